@@ -1,0 +1,1 @@
+"""Pure rules and values: no Qt, no SQL, no files, no clock."""

@@ -1,0 +1,368 @@
+"""What happened: the kinds of journal entry, their facts, and how facts are written down and read back."""
+
+from __future__ import annotations
+
+import dataclasses
+import types
+import typing
+from dataclasses import dataclass
+from datetime import date, datetime
+from enum import StrEnum
+from functools import cache
+from typing import Any
+
+
+class Kind(StrEnum):
+    """What an entry tells."""
+
+    ARRIVED = "arrived"
+    PLACED = "placed"
+    POTTED = "potted"
+    UNPOTTED = "unpotted"
+    LEFT = "left"
+    LOOKED = "looked"
+    SIGHTED = "sighted"
+    ROOTS = "roots"
+    CUT = "cut"
+    DRESSED = "dressed"
+    TREATED = "treated"
+    WETTED = "wetted"
+    BLOTTED = "blotted"
+    AIRED = "aired"
+    DRY = "dry"
+    POURED = "poured"
+    READING = "reading"
+    PHOTO = "photo"
+    NOTE = "note"
+    STEP = "step"
+    ANSWER = "answer"
+    CLOCK = "clock"
+
+
+class Part(StrEnum):
+    """A part of a plant, or a thing at the bench, that a step acts on."""
+
+    ROOTS = "roots"
+    LEAVES = "leaves"
+    CROWN = "crown"
+    SPIKE = "spike"
+    CUTS = "cuts"
+    PLANT = "plant"
+    POT = "pot"
+    MEDIUM = "medium"
+    TOOLS = "tools"
+    BENCH = "bench"
+    HANDS = "hands"
+
+
+class Purpose(StrEnum):
+    """Why an agent was put on a plant or thing."""
+
+    ROOT_DISINFECTION = "root disinfection"
+    PEST_WASH = "pest wash"
+    DISINFECTION = "disinfection"
+
+
+class Leaving(StrEnum):
+    """How a plant left the collection."""
+
+    TRADED = "traded"
+    GIVEN_AWAY = "given away"
+    DEAD = "dead"
+
+
+class Reply(StrEnum):
+    """What the grower answered to a care."""
+
+    DONE = "done"
+    PUT_OFF = "put off"
+    DECLINED = "declined"
+    MISSED = "missed"
+
+
+@dataclass(frozen=True, slots=True)
+class Arrived:
+    """The plant came into the collection; `source` is the store's key of the source, None when unknown."""
+
+    source: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """The plant stands at a place; `order` sorts plants along the bench (fractions go between neighbours)."""
+
+    place: int
+    order: float
+
+
+@dataclass(frozen=True, slots=True)
+class Potted:
+    """Potted into `medium` and `pot`; `transition` when it is the move to another kind of medium."""
+
+    medium: str
+    pot: str = ""
+    transition: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Unpotted:
+    """Out of its pot, roots bare."""
+
+
+@dataclass(frozen=True, slots=True)
+class Left:
+    """Left the collection."""
+
+    how: Leaving
+    reason: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """An inspection, clean or not; `lens` tells what was used, such as "10x"."""
+
+    clean: bool
+    lens: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Sighted:
+    """A pest or disease seen: `what` is a key of pests.toml or the grower's own word."""
+
+    what: str
+    stage: str = ""
+    where: str = ""
+    count: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Roots:
+    """A root count: living and dead roots, new tips, and the share of all roots cut away (percent)."""
+
+    living: int
+    dead: int
+    new_tips: int = 0
+    removed_percent: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """`count` cuts made on `part`; they are open until a later entry dresses them."""
+
+    part: Part
+    count: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Dressed:
+    """All open cuts dressed; `agent` is a key of agents.toml."""
+
+    agent: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Treated:
+    """An agent put on `parts`. `strength` in percent of the agent's own kind (by volume or by mass), None when as sold.
+
+    `minutes` is the contact time kept, None when unknown; `early` tells that it was ended before its least on purpose.
+    """
+
+    agent: str
+    purpose: Purpose
+    parts: tuple[Part, ...] = ()
+    strength: float | None = None
+    minutes: float | None = None
+    early: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Wetted:
+    """Water reached these parts; `pool` when water stands in the crown."""
+
+    parts: tuple[Part, ...]
+    pool: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Blotted:
+    """Crown and axils blotted; no pool stands any more."""
+
+
+@dataclass(frozen=True, slots=True)
+class Aired:
+    """Moving air put on the wet plant."""
+
+
+@dataclass(frozen=True, slots=True)
+class Dry:
+    """Crown and axils felt dry: the only thing that ends the airing."""
+
+
+@dataclass(frozen=True, slots=True)
+class Poured:
+    """Watered: millilitres (None when not measured), with feed or plain, and whether at half strength."""
+
+    ml: int | None = None
+    feed: bool = False
+    half_strength: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """Air at a place: deg C, relative humidity 0 to 1, and air speed in m/s (None when not measured)."""
+
+    temp_c: float
+    rh: float
+    air_speed_m_s: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Photo:
+    """A photo kept under its SHA-256; `name` is the file name it came with."""
+
+    sha256: str
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """Free words."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A confirmed bench step that tells nothing else about the plant."""
+
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """The grower's answer to a care, named by its kind, the entry that caused it, and its place in that row of cares."""
+
+    care: str
+    origin: int
+    nth: int
+    reply: Reply
+    until: date | None = None
+    reason: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ClockChanged:
+    """The computer's clock jumped by `seconds` against a clock that runs on in suspend; `used` names the one kept to."""
+
+    seconds: float
+    used: str
+
+
+Facts = (
+    Arrived | Placed | Potted | Unpotted | Left | Looked | Sighted | Roots | Cut | Dressed | Treated | Wetted | Blotted
+    | Aired | Dry | Poured | Reading | Photo | Note | Step | Answer | ClockChanged
+)
+
+FACTS: dict[Kind, type[Facts]] = {
+    Kind.ARRIVED: Arrived, Kind.PLACED: Placed, Kind.POTTED: Potted, Kind.UNPOTTED: Unpotted, Kind.LEFT: Left,
+    Kind.LOOKED: Looked, Kind.SIGHTED: Sighted, Kind.ROOTS: Roots, Kind.CUT: Cut, Kind.DRESSED: Dressed,
+    Kind.TREATED: Treated, Kind.WETTED: Wetted, Kind.BLOTTED: Blotted, Kind.AIRED: Aired, Kind.DRY: Dry,
+    Kind.POURED: Poured, Kind.READING: Reading, Kind.PHOTO: Photo, Kind.NOTE: Note, Kind.STEP: Step,
+    Kind.ANSWER: Answer, Kind.CLOCK: ClockChanged,
+}
+KINDS: dict[type[Facts], Kind] = {facts: kind for kind, facts in FACTS.items()}
+
+
+@dataclass(frozen=True, slots=True)
+class ProtocolCheck:
+    """Care a protocol's step asks for by itself: look at something, some days after the step."""
+
+    what: str
+    days: tuple[int, ...]
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One line of the journal: when (aware UTC), what, on which plant or place, and the bench step that wrote it.
+
+    `checks` are the protocol's own checks of that step, as copied when the run was started.
+    """
+
+    id: int
+    at: datetime
+    facts: Facts
+    plant: int | None = None
+    place: int | None = None
+    note: str = ""
+    run: int | None = None
+    step: int | None = None
+    checks: tuple[ProtocolCheck, ...] = ()
+
+    @property
+    def kind(self) -> Kind:
+        return KINDS[type(self.facts)]
+
+
+def written(value: Any) -> Any:
+    """`value` (facts, or any dataclass of plain values) in JSON's own types: enums as words, dates as ISO text."""
+    if dataclasses.is_dataclass(value) and not isinstance(value, type):
+        return {field.name: written(getattr(value, field.name)) for field in dataclasses.fields(value)}
+    if isinstance(value, StrEnum):
+        return value.value
+    if isinstance(value, (date, datetime)):
+        return value.isoformat()
+    if isinstance(value, (tuple, list)):
+        return [written(item) for item in value]
+    return value
+
+
+def facts_of(kind: Kind, data: dict[str, Any]) -> Facts:
+    """Facts of `kind` read back from JSON's types; ValueError names the field that does not fit."""
+    return typing.cast(Facts, read(FACTS[kind], data))
+
+
+@cache
+def _hints(cls: type) -> dict[str, Any]:
+    return typing.get_type_hints(cls)
+
+
+def read(hint: Any, value: Any, name: str = "value") -> Any:
+    """`value` in JSON's types read as the type `hint` names (dataclasses, tuples, enums, dates, optionals).
+
+    Raises ValueError naming the field when it does not fit.
+    """
+    if isinstance(hint, types.UnionType):
+        return None if value is None else read(next(a for a in hint.__args__ if a is not type(None)), value, name)
+    if typing.get_origin(hint) is tuple:
+        if not isinstance(value, list):
+            raise ValueError(f"{name}: a list was expected, not {value!r}")
+        return tuple(read(typing.get_args(hint)[0], item, f"{name}[{n}]") for n, item in enumerate(value))
+    if dataclasses.is_dataclass(hint):
+        return _read_record(typing.cast(type, hint), value, name)
+    return _read_plain(hint, value, name)
+
+
+def _read_record(cls: type, value: Any, name: str) -> Any:
+    if not isinstance(value, dict):
+        raise ValueError(f"{name}: a table was expected, not {value!r}")
+    hints = _hints(cls)
+    unknown = sorted(set(value) - set(hints))
+    if unknown:
+        raise ValueError(f"{name}: unknown {', '.join(unknown)}")
+    try:
+        return cls(**{key: read(hints[key], item, key) for key, item in value.items()})
+    except TypeError as error:
+        raise ValueError(f"{name}: {error}") from None
+
+
+def _read_plain(hint: Any, value: Any, name: str) -> Any:
+    if hint in (date, datetime) and isinstance(value, str):
+        return hint.fromisoformat(value)
+    if isinstance(hint, type) and issubclass(hint, StrEnum) and isinstance(value, str):
+        return hint(value)
+    if hint is float and isinstance(value, (int, float)) and not isinstance(value, bool):
+        return float(value)
+    if isinstance(hint, type) and type(value) is hint:
+        return value
+    raise ValueError(f"{name}: {hint.__name__} was expected, not {value!r}")

@@ -1,0 +1,90 @@
+"""The one door for writes: a verb in, one transaction, a commit, and word of what changed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Concatenate, Generic, ParamSpec, TypeVar
+
+from greenhouse_desk.store import undo
+from greenhouse_desk.store.engine import Session, Store
+from greenhouse_desk.store.undo import Deed
+
+P = ParamSpec("P")
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True)
+class Done(Generic[T]):
+    """What a verb returns: its label ("Move 104 to North sill"), the kinds it touched, and a value for the caller."""
+
+    label: str
+    kinds: frozenset[str]
+    value: T
+
+
+@dataclass(frozen=True, slots=True)
+class Changed:
+    """Word that the store changed: under which label, and which kinds ("plants", "journal", "bench", "house", ...)."""
+
+    label: str
+    kinds: frozenset[str]
+
+
+Verb = Callable[Concatenate[Session, datetime, P], Done[T]]
+Question = Callable[Concatenate[Session, P], T]
+
+
+class Desk:
+    """Runs verbs and questions on one store. `clock` gives the aware UTC now; `listeners` hear every change."""
+
+    def __init__(self, store: Store, clock: Callable[[], datetime]) -> None:
+        self.store = store
+        self.clock = clock
+        self.listeners: list[Callable[[Changed], None]] = []
+
+    def run(self, verb: Verb[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
+        """Run `verb(session, now, *args)` in one transaction, record it for undo, commit, then tell the listeners."""
+        now = self.clock()
+        with self.store.session() as session, session.begin():
+            deed = undo.begin(session, now)
+            done = verb(session, now, *args, **kwargs)
+            changed = undo.finish(session, deed, done.label, done.kinds)
+        if changed:
+            self._tell(Changed(done.label, done.kinds))
+        return done.value
+
+    def read(self, question: Question[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
+        """Ask `question(session, *args)`; nothing it does is kept."""
+        with self.store.session() as session:
+            return question(session, *args, **kwargs)
+
+    def next_undo(self) -> Deed | None:
+        """What undo would take back: its label and when it was done."""
+        return self.read(undo.next_undo)
+
+    def next_redo(self) -> Deed | None:
+        """What redo would do again."""
+        return self.read(undo.next_redo)
+
+    def undo(self) -> Deed | None:
+        """Take back the last deed; returns it, or None when there is none."""
+        return self._flip(undo.next_undo, "Undo", True)
+
+    def redo(self) -> Deed | None:
+        """Do the last undone deed again; returns it, or None when there is none."""
+        return self._flip(undo.next_redo, "Redo", False)
+
+    def _flip(self, find: Callable[[Session], Deed | None], word: str, undone: bool) -> Deed | None:
+        with self.store.session() as session, session.begin():
+            deed = find(session)
+            if deed is not None:
+                undo.flip(session, deed, undone)
+        if deed is not None:
+            self._tell(Changed(f"{word}: {deed.label}", deed.kinds))
+        return deed
+
+    def _tell(self, changed: Changed) -> None:
+        for listener in self.listeners:
+            listener(changed)

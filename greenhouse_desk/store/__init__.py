@@ -1,0 +1,1 @@
+"""The collection folder: SQLite tables, engine, migrations, undo, photos and backups."""

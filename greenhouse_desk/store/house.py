@@ -1,0 +1,53 @@
+"""House rules and the home's position, kept by name so that a rule added later starts at its default."""
+
+from __future__ import annotations
+
+from dataclasses import asdict, fields
+from typing import Any
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from greenhouse_desk.domain.plants import Home
+from greenhouse_desk.domain.settings import HouseRules
+from greenhouse_desk.store.tables import RuleRow
+
+NOWHERE = Home(51.48, 0.0, "Europe/London")
+
+
+def rules(session: Session) -> HouseRules:
+    """The house rules in force."""
+    known = {field.name for field in fields(HouseRules)}
+    return HouseRules(**{name: value for name, value in _values(session).items() if name in known})
+
+
+def save_rules(session: Session, rules: HouseRules) -> None:
+    """Keep these house rules."""
+    _save(session, asdict(rules))
+
+
+def home(session: Session) -> Home:
+    """Where the collection stands; the Greenwich meridian until the grower says."""
+    values = _values(session)
+    return Home(values.get("latitude", NOWHERE.latitude), values.get("longitude", NOWHERE.longitude),
+                values.get("zone", NOWHERE.zone))
+
+
+def home_is_set(session: Session) -> bool:
+    """Whether the grower has said where the collection stands."""
+    return "latitude" in _values(session)
+
+
+def save_home(session: Session, home: Home) -> None:
+    """Keep where the collection stands."""
+    _save(session, asdict(home))
+
+
+def _values(session: Session) -> dict[str, Any]:
+    return {row.name: row.value for row in session.execute(select(RuleRow.name, RuleRow.value))}
+
+
+def _save(session: Session, values: dict[str, Any]) -> None:
+    for name, value in values.items():
+        session.merge(RuleRow(name=name, value=value))
+    session.flush()

@@ -1,0 +1,77 @@
+"""Reading and writing journal entries."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import Row, Select, delete, select, update
+from sqlalchemy.orm import Session
+
+from greenhouse_desk.domain.journal import KINDS, Entry, Facts, Kind, ProtocolCheck, facts_of, read, written
+from greenhouse_desk.store.tables import EntryRow, RunStepRow
+
+
+def add(session: Session, at: datetime, facts: Facts, plant: int | None = None, place: int | None = None,
+        note: str = "", run: int | None = None, step: int | None = None) -> int:
+    """Write one entry; returns its id."""
+    row = EntryRow(at=at, kind=KINDS[type(facts)].value, plant=plant, place=place, facts=written(facts), note=note,
+                   run=run, step=step)
+    session.add(row)
+    session.flush()
+    return row.id
+
+
+def correct(session: Session, entry: int, at: datetime, facts: Facts, note: str) -> None:
+    """Rewrite an entry: when it happened, its facts and its note."""
+    session.execute(update(EntryRow).where(EntryRow.id == entry).values(
+        at=at, kind=KINDS[type(facts)].value, facts=written(facts), note=note))
+
+
+def withdraw(session: Session, entries: Iterable[int]) -> None:
+    """Take entries back; what they owed goes with them."""
+    session.execute(delete(EntryRow).where(EntryRow.id.in_(list(entries))))
+
+
+def one(session: Session, entry: int) -> Entry | None:
+    """The entry with this id."""
+    row = session.execute(_query().where(EntryRow.id == entry)).first()
+    return None if row is None else _entry(row)
+
+
+def of_plant(session: Session, plant: int) -> tuple[Entry, ...]:
+    """A plant's whole journal, oldest first."""
+    return _entries(session, _query().where(EntryRow.plant == plant))
+
+
+def of_step(session: Session, step: int) -> tuple[Entry, ...]:
+    """What a bench step wrote, oldest first."""
+    return _entries(session, _query().where(EntryRow.step == step))
+
+
+def of_kinds(session: Session, kinds: Sequence[Kind], since: datetime | None = None) -> tuple[Entry, ...]:
+    """All entries of these kinds, oldest first, from `since` (aware) on."""
+    query = _query().where(EntryRow.kind.in_([kind.value for kind in kinds]))
+    return _entries(session, query if since is None else query.where(EntryRow.at >= since))
+
+
+def everything(session: Session) -> tuple[Entry, ...]:
+    """The whole journal, oldest first."""
+    return _entries(session, _query())
+
+
+def _query() -> Select[Any]:
+    return (select(EntryRow.id, EntryRow.at, EntryRow.kind, EntryRow.facts, EntryRow.plant, EntryRow.place,
+                   EntryRow.note, EntryRow.run, EntryRow.step, RunStepRow.step.label("copied"))
+            .outerjoin(RunStepRow, RunStepRow.id == EntryRow.step).order_by(EntryRow.at, EntryRow.id))
+
+
+def _entries(session: Session, query: Select[Any]) -> tuple[Entry, ...]:
+    return tuple(_entry(row) for row in session.execute(query))
+
+
+def _entry(row: Row[*tuple[Any, ...]]) -> Entry:
+    checks = read(tuple[ProtocolCheck, ...], (row.copied or {}).get("checks", []), "checks")
+    return Entry(row.id, row.at, facts_of(Kind(row.kind), row.facts), row.plant, row.place, row.note, row.run, row.step,
+                 checks)

@@ -1,0 +1,138 @@
+"""Plants, places and sources: rows in, domain values out; where a plant stands is read from its newest entries."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from datetime import date, datetime, time, tzinfo
+from typing import Any
+
+from sqlalchemy import Row, func, select, update
+from sqlalchemy.orm import Session
+
+from greenhouse_desk.domain.journal import Arrived, Facts, Kind, Left, Photo, Placed, Potted, Reading, facts_of
+from greenhouse_desk.domain.plants import Air, Habit, Place, Plant, Source
+from greenhouse_desk.store.tables import EntryRow, PlaceRow, PlantRow, SourceRow
+
+STANDING = (Kind.ARRIVED, Kind.PLACED, Kind.POTTED, Kind.LEFT, Kind.PHOTO)
+Newest = dict[Kind, tuple[datetime, Facts]]
+
+
+def plants(session: Session, zone: tzinfo, numbers: list[int] | None = None) -> tuple[Plant, ...]:
+    """Plants as they stand now, by number; `zone` turns instants into care days. All of them without `numbers`."""
+    query = select(PlantRow.number, PlantRow.name, PlantRow.habit, PlantRow.notes).order_by(PlantRow.number)
+    if numbers is not None:
+        query = query.where(PlantRow.number.in_(numbers))
+    newest = _newest(session, numbers)
+    return tuple(_plant(row, newest.get(row.number, {}), zone) for row in session.execute(query))
+
+
+def add_plant(session: Session, number: int, name: str, habit: Habit, notes: str = "") -> None:
+    """A new plant; its arrival, place and potting are entries of its journal."""
+    session.add(PlantRow(number=number, name=name, habit=habit.value, notes=notes))
+    session.flush()
+
+
+def change_plant(session: Session, number: int, name: str, habit: Habit, notes: str) -> None:
+    """Rewrite what is kept on the plant itself."""
+    session.execute(update(PlantRow).where(PlantRow.number == number).values(
+        name=name, habit=habit.value, notes=notes))
+
+
+def next_number(session: Session) -> int:
+    """The number after the highest ever given, 101 in an empty collection."""
+    return int(session.scalar(select(func.coalesce(func.max(PlantRow.number), 100))) or 100) + 1
+
+
+def places(session: Session) -> tuple[Place, ...]:
+    """All places in house order."""
+    rows = session.execute(select(PlaceRow.id, PlaceRow.name, PlaceRow.parent, PlaceRow.position, PlaceRow.isolation,
+                                  PlaceRow.bench, PlaceRow.lights_out).order_by(PlaceRow.position, PlaceRow.id))
+    return tuple(Place(*row[:6], time.fromisoformat(row.lights_out) if row.lights_out else None) for row in rows)
+
+
+def save_place(session: Session, place: Place) -> int:
+    """Write a place, a new one when its id is 0; returns its id."""
+    row = session.get(PlaceRow, place.id) if place.id else PlaceRow()
+    if row is None:
+        raise LookupError(f"no place {place.id}")
+    row.name, row.parent, row.position = place.name, place.parent, place.position
+    row.isolation, row.bench = place.isolation, place.bench
+    row.lights_out = place.lights_out.isoformat("minutes") if place.lights_out else None
+    session.add(row)
+    session.flush()
+    return row.id
+
+
+def sources(session: Session) -> tuple[Source, ...]:
+    """All sources by name."""
+    return tuple(Source(*row) for row in session.execute(
+        select(SourceRow.id, SourceRow.name, SourceRow.notes).order_by(SourceRow.name)))
+
+
+def source_named(session: Session, name: str) -> int:
+    """The key of the source with this name, made when there is none."""
+    found = session.scalar(select(SourceRow.id).where(SourceRow.name == name))
+    if found is not None:
+        return found
+    row = SourceRow(name=name)
+    session.add(row)
+    session.flush()
+    return row.id
+
+
+def air(session: Session) -> dict[int, Air]:
+    """The newest air reading of each place."""
+    query = (select(EntryRow.place, EntryRow.at, EntryRow.facts).where(EntryRow.kind == Kind.READING.value)
+             .order_by(EntryRow.at, EntryRow.id))
+    return {row.place: _air(row) for row in session.execute(query) if row.place is not None}
+
+
+def air_record(session: Session, place: int, since: datetime) -> tuple[Air, ...]:
+    """A place's readings from `since` (aware) on, oldest first."""
+    query = (select(EntryRow.at, EntryRow.facts).where(EntryRow.kind == Kind.READING.value, EntryRow.place == place,
+             EntryRow.at >= since).order_by(EntryRow.at, EntryRow.id))
+    return tuple(_air(row) for row in session.execute(query))
+
+
+def _air(row: Row[*tuple[Any, ...]]) -> Air:
+    facts = facts_of(Kind.READING, row.facts)
+    assert isinstance(facts, Reading)
+    return Air(row.at, facts.temp_c, facts.rh, facts.air_speed_m_s)
+
+
+def _newest(session: Session, numbers: list[int] | None) -> dict[int, Newest]:
+    latest = func.row_number().over(partition_by=(EntryRow.plant, EntryRow.kind),
+                                    order_by=(EntryRow.at.desc(), EntryRow.id.desc())).label("nth")
+    query = select(EntryRow.plant, EntryRow.kind, EntryRow.at, EntryRow.facts, latest).where(
+        EntryRow.kind.in_([kind.value for kind in STANDING]), EntryRow.plant.is_not(None))
+    if numbers is not None:
+        query = query.where(EntryRow.plant.in_(numbers))
+    ranked = query.subquery()
+    found: dict[int, Newest] = defaultdict(dict)
+    for row in session.execute(select(ranked.c.plant, ranked.c.kind, ranked.c.at, ranked.c.facts)
+                               .where(ranked.c.nth == 1)):
+        found[row.plant][Kind(row.kind)] = (row.at, facts_of(Kind(row.kind), row.facts))
+    return found
+
+
+def _plant(row: Row[*tuple[Any, ...]], newest: Newest, zone: tzinfo) -> Plant:
+    def day(kind: Kind) -> date | None:
+        return newest[kind][0].astimezone(zone).date() if kind in newest else None
+
+    def facts(kind: Kind) -> Facts | None:
+        return newest[kind][1] if kind in newest else None
+
+    where, potted, arrived, left, photo = (facts(kind) for kind in (
+        Kind.PLACED, Kind.POTTED, Kind.ARRIVED, Kind.LEFT, Kind.PHOTO))
+    return Plant(
+        row.number, row.name, Habit(row.habit), notes=row.notes,
+        place=where.place if isinstance(where, Placed) else None,
+        order=where.order if isinstance(where, Placed) else 0.0,
+        medium=potted.medium if isinstance(potted, Potted) else "",
+        pot=potted.pot if isinstance(potted, Potted) else "",
+        transition=potted.transition if isinstance(potted, Potted) else False,
+        potted_on=day(Kind.POTTED),
+        source=arrived.source if isinstance(arrived, Arrived) else None, acquired_on=day(Kind.ARRIVED),
+        photo=photo.sha256 if isinstance(photo, Photo) else None,
+        left=left.how if isinstance(left, Left) else None, left_on=day(Kind.LEFT),
+        left_reason=left.reason if isinstance(left, Left) else "")
