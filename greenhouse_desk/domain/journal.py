@@ -240,7 +240,7 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """The grower's answer to a care, named by its kind, the entry that caused it, and its place in that row of cares."""
+    """The answer to a care, named by its kind, the entry that caused it, and its place in that row of cares."""
 
     care: str
     origin: int
@@ -252,7 +252,7 @@ class Answer:
 
 @dataclass(frozen=True, slots=True)
 class ClockChanged:
-    """The computer's clock jumped by `seconds` against a clock that runs on in suspend; `used` names the one kept to."""
+    """The wall clock jumped by `seconds` against one that runs on in suspend; `used` names the one kept to."""
 
     seconds: float
     used: str
