@@ -82,9 +82,13 @@ class Reply(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Arrived:
-    """The plant came into the collection; `source` is the store's key of the source, None when unknown."""
+    """The plant came into the collection; `source` is the store's key of the source, None when unknown.
+
+    `day_known` False: the entry's day is only when it was written down, so nothing may be counted from it.
+    """
 
     source: int | None = None
+    day_known: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,11 +101,15 @@ class Placed:
 
 @dataclass(frozen=True, slots=True)
 class Potted:
-    """Potted into `medium` and `pot`; `transition` when it is the move to another kind of medium."""
+    """Potted into `medium` and `pot`; `transition` when it is the move to another kind of medium.
+
+    `day_known` False: the entry's day is only when it was written down, so nothing may be counted from it.
+    """
 
     medium: str
     pot: str = ""
     transition: bool = False
+    day_known: bool = True
 
 
 @dataclass(frozen=True, slots=True)

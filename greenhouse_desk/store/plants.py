@@ -131,8 +131,9 @@ def _plant(row: Row[*tuple[Any, ...]], newest: Newest, zone: tzinfo) -> Plant:
         medium=potted.medium if isinstance(potted, Potted) else "",
         pot=potted.pot if isinstance(potted, Potted) else "",
         transition=potted.transition if isinstance(potted, Potted) else False,
-        potted_on=day(Kind.POTTED),
-        source=arrived.source if isinstance(arrived, Arrived) else None, acquired_on=day(Kind.ARRIVED),
+        potted_on=day(Kind.POTTED) if isinstance(potted, Potted) and potted.day_known else None,
+        source=arrived.source if isinstance(arrived, Arrived) else None,
+        acquired_on=day(Kind.ARRIVED) if isinstance(arrived, Arrived) and arrived.day_known else None,
         photo=photo.sha256 if isinstance(photo, Photo) else None,
         left=left.how if isinstance(left, Left) else None, left_on=day(Kind.LEFT),
         left_reason=left.reason if isinstance(left, Left) else "")
