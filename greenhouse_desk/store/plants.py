@@ -6,7 +6,7 @@ from collections import defaultdict
 from datetime import date, datetime, time, tzinfo
 from typing import Any
 
-from sqlalchemy import Row, func, select, update
+from sqlalchemy import Row, delete, func, select, update
 from sqlalchemy.orm import Session
 
 from greenhouse_desk.domain.journal import Arrived, Facts, Kind, Left, Photo, Placed, Potted, Reading, facts_of
@@ -61,6 +61,11 @@ def save_place(session: Session, place: Place) -> int:
     session.add(row)
     session.flush()
     return row.id
+
+
+def remove_place(session: Session, place: int) -> None:
+    """Take a place away; nothing may refer to it any more."""
+    session.execute(delete(PlaceRow).where(PlaceRow.id == place))
 
 
 def sources(session: Session) -> tuple[Source, ...]:

@@ -1,0 +1,147 @@
+"""Places: naming and nesting them, removing empty ones, their air, and where along a bench a plant goes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+from greenhouse_desk.domain.faults import Refused
+from greenhouse_desk.domain.journal import Kind, Placed, Reading
+from greenhouse_desk.domain.plants import Place, Plant
+from greenhouse_desk.services.desk import Done
+from greenhouse_desk.services.records_checks import check
+from greenhouse_desk.store import house, journal, plants
+from greenhouse_desk.store.engine import Session
+
+PLACES = frozenset({"places", "plants"})
+PATH_JOINT = ">"  # joins a place's path in exchanged files, so no name may hold it
+LEAST_GAP = 1e-6
+
+
+def save_place(session: Session, now: datetime, place: Place) -> Done[int]:
+    """Write a place; a new one when its id is 0. Returns its id.
+
+    Raises Refused for an empty name, a name its neighbours bear, an unknown parent, a place that would lie in itself,
+    or a bench that plants stand on and that would be none.
+    """
+    name = place.name.strip()
+    known = {item.id: item for item in plants.places(session)}
+    if place.id and place.id not in known:
+        raise Refused("There is no such place", "It was removed meanwhile.", "Look at the places again.")
+    _check_name(name, place, known)
+    _check_parent(place, known)
+    if place.id and not place.bench and _standing(session, place.id):
+        raise Refused(f"Plants stand on {name}", "Without a bench it cannot hold plants.", "Move the plants first.")
+    key = plants.save_place(session, replace(place, name=name))
+    return Done(f"{'Edit' if place.id else 'Add'} place {name}", PLACES, key)
+
+
+def remove_place(session: Session, now: datetime, place: int) -> Done[None]:
+    """Remove a place nothing stands in and no entry tells of.
+
+    Raises Refused when plants or other places are in it, or the journal names it: history must stay readable.
+    """
+    known = {item.id: item for item in plants.places(session)}
+    if place not in known:
+        raise Refused("There is no such place", "It was removed already.", "Look at the places again.")
+    name = known[place].name
+    here = _standing(session, place)
+    if here:
+        raise Refused(f"{len(here)} plants stand on {name}", ", ".join(str(plant.number) for plant in here[:8]),
+                      "Move them to another bench first.")
+    inside = [item.name for item in known.values() if item.parent == place]
+    if inside:
+        raise Refused(f"{name} holds other places", ", ".join(inside), "Remove or move those first.")
+    if _told_of(session, place):
+        raise Refused(f"The journal tells of {name}", "Plants stood there, or its air was read; that stays readable.",
+                      "Leave it empty, or give it another name.")
+    plants.remove_place(session, place)
+    return Done(f"Remove place {name}", PLACES, None)
+
+
+def record_air(session: Session, now: datetime, place: int, temp_c: float, rh: float,
+               air_speed_m_s: float | None = None, at: datetime | None = None) -> Done[int]:
+    """Write an air reading of a place: deg C, relative humidity 0 to 1, m/s (None: not measured). Returns the entry.
+
+    Raises Refused for an unknown place, a figure that cannot be, or a moment to come.
+    """
+    known = {item.id: item for item in plants.places(session)}
+    if place not in known:
+        raise Refused("There is no such place", "", "Choose a place from the list.")
+    facts = Reading(temp_c, rh, air_speed_m_s)
+    check(facts)
+    if at is not None and at > now:
+        raise Refused("That moment is still to come", at.isoformat(), "Name an earlier moment.")
+    entry = journal.add(session, at or now, facts, place=place)
+    return Done(f"Air at {known[place].name}", frozenset({"journal", "air"}), entry)
+
+
+def known_place(session: Session, place: int) -> Place:
+    """The bench with this key. Raises Refused when there is none, or when it is a room without a bench of its own."""
+    found = next((item for item in plants.places(session) if item.id == place), None)
+    if found is None:
+        raise Refused("There is no such place", f"Place {place} is not known.", "Choose a place from the list.")
+    if not found.bench:
+        raise Refused(f"{found.name} is no bench", "Plants stand on benches inside it.", "Choose one of its benches.")
+    return found
+
+
+def order_before(session: Session, place: int, numbers: Sequence[int], before: int | None) -> list[float]:
+    """Order values that put `numbers` in front of plant `before` on the bench, or at its end when None.
+
+    Raises Refused when `before` does not stand there. Where neighbours have come too close, the bench is numbered anew.
+    """
+    bench = [plant for plant in _standing(session, place) if plant.number not in numbers]
+    if before is None or before in numbers:
+        last = bench[-1].order if bench else 0.0
+        return [last + 1.0 + step for step in range(len(numbers))]
+    at = next((n for n, plant in enumerate(bench) if plant.number == before), None)
+    if at is None:
+        raise Refused(f"{before} does not stand there", "It was moved meanwhile.", "Choose the spot again.")
+    high = bench[at].order
+    low = bench[at - 1].order if at else high - 1.0
+    if (high - low) / (len(numbers) + 1) < LEAST_GAP:
+        _number_anew(session, bench)
+        low, high = float(at), float(at + 1)
+    return [low + (high - low) * (step + 1) / (len(numbers) + 1) for step in range(len(numbers))]
+
+
+def _number_anew(session: Session, bench: Sequence[Plant]) -> None:
+    for nth, plant in enumerate(bench):
+        entry = next(entry for entry in reversed(journal.of_plant(session, plant.number))
+                     if entry.kind is Kind.PLACED)
+        assert isinstance(entry.facts, Placed)
+        journal.correct(session, entry.id, entry.at, replace(entry.facts, order=nth + 1.0), entry.note)
+
+
+def _standing(session: Session, place: int) -> list[Plant]:
+    everyone = plants.plants(session, ZoneInfo(house.home(session).zone))
+    here = [plant for plant in everyone if plant.place == place and plant.left is None]
+    return sorted(here, key=lambda plant: (plant.order, plant.number))
+
+
+def _told_of(session: Session, place: int) -> bool:
+    told = journal.of_kinds(session, (Kind.PLACED, Kind.READING))
+    return any(entry.place == place or (isinstance(entry.facts, Placed) and entry.facts.place == place)
+               for entry in told)
+
+
+def _check_name(name: str, place: Place, known: dict[int, Place]) -> None:
+    if not name or PATH_JOINT in name or any(ord(sign) < 32 for sign in name):
+        raise Refused("That is no name for a place", f"It must hold something, and no {PATH_JOINT}.", "Type another.")
+    twins = [item for item in known.values() if item.id != place.id and item.parent == place.parent]
+    if any(item.name.casefold() == name.casefold() for item in twins):
+        raise Refused(f"There is a {name} here already", "Places side by side need different names.", "Type another.")
+
+
+def _check_parent(place: Place, known: dict[int, Place]) -> None:
+    parent = place.parent
+    if parent is not None and parent not in known:
+        raise Refused("There is no such place around it", "", "Choose a place from the list.")
+    while parent is not None:
+        if parent == place.id:
+            raise Refused(f"{place.name} cannot lie in itself", "The place chosen around it lies inside it.",
+                          "Choose a place outside it.")
+        parent = known[parent].parent

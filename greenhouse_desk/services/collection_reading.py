@@ -1,0 +1,255 @@
+"""Questions about the collection: the benches as they stand, one plant's drawer, and finding plants."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from rapidfuzz import fuzz, utils
+
+from greenhouse_desk.domain import care as rules_of_care
+from greenhouse_desk.domain import names, quarantine
+from greenhouse_desk.domain.care import Care, CareWords
+from greenhouse_desk.domain.faults import Refused
+from greenhouse_desk.domain.journal import Entry, Kind, Placed, Unpotted
+from greenhouse_desk.domain.names import BotanicalName
+from greenhouse_desk.domain.plants import Air, History, Home, Place, Plant
+from greenhouse_desk.domain.quarantine import Standing
+from greenhouse_desk.domain.settings import HouseRules
+from greenhouse_desk.services import care as services_care
+from greenhouse_desk.services import records
+from greenhouse_desk.services.records_words import Line
+from greenhouse_desk.store import house, journal, plants
+from greenhouse_desk.store.engine import Session
+
+TRACE = timedelta(hours=24)
+SETTLING_DAYS = 112  # sixteen weeks: "about four months", common practice, no published figure
+ALIKE = 78.0  # of 100: how alike a word must be for a name to be found by it
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """One plant as its card shows it. `stage` is empty when there is nothing to say; `care` is the most urgent one."""
+
+    plant: Plant
+    name: BotanicalName
+    stage: str
+    standing: Standing
+    care: Care | None
+    words: CareWords | None
+
+
+@dataclass(frozen=True, slots=True)
+class BenchRow:
+    """One bench: its place, the path to it ("Landing, window"), the newest air there or above it, 24 h of readings."""
+
+    place: Place
+    path: str
+    air: Air | None
+    trace: tuple[Air, ...]
+    cards: tuple[Card, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Overview:
+    """The whole collection as it stands; `homeless` grow but stand on no bench; `departed` counts those that left."""
+
+    benches: tuple[BenchRow, ...]
+    care: tuple[Care, ...]
+    homeless: tuple[Card, ...]
+    departed: int
+    home: Home
+    zone: ZoneInfo
+
+
+@dataclass(frozen=True, slots=True)
+class Drawer:
+    """One plant opened: its card, its journal newest first, what it is owed, where it came from, where it stands."""
+
+    card: Card
+    lines: tuple[Line, ...]
+    care: tuple[Care, ...]
+    source_name: str
+    place_path: str
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """What a card needs besides its plant, read once for all of them."""
+
+    now: datetime
+    zone: ZoneInfo
+    rules: HouseRules
+    places: Mapping[int, Place]
+    journals: Mapping[int, Sequence[Entry]]
+    standings: Mapping[int, Standing]
+    owed: Mapping[int, Sequence[Care]] = field(default_factory=dict)
+
+
+def zone(session: Session) -> ZoneInfo:
+    """The time zone of the home."""
+    return ZoneInfo(house.home(session).zone)
+
+
+def overview(session: Session, now: datetime) -> Overview:
+    """All the collection screen shows at the aware instant `now`: benches in house order, plants as they stand."""
+    local = zone(session)
+    everyone = plants.plants(session, local)
+    growing = [plant for plant in everyone if plant.left is None]
+    owed = services_care.due(session, now)
+    scene = _scene(session, now, everyone, journal.everything(session), owed)
+    cards = [_card(plant, scene) for plant in growing]
+    standing_at: dict[int | None, list[Card]] = defaultdict(list)
+    for card in sorted(cards, key=lambda card: (card.plant.order, card.plant.number)):
+        standing_at[card.plant.place].append(card)
+    order = house_order(tuple(scene.places.values()))
+    newest = plants.air(session)
+    benches = tuple(_bench(session, place, scene, newest, standing_at.pop(place.id, []))
+                    for place in order if place.bench)
+    homeless = tuple(card for card in cards if card.plant.place in standing_at)
+    return Overview(benches, owed, homeless, len(everyone) - len(growing), house.home(session), local)
+
+
+def drawer(session: Session, number: int, now: datetime) -> Drawer:
+    """The drawer of plant `number` at `now`. Raises Refused when there is no such plant."""
+    local = zone(session)
+    everyone = plants.plants(session, local)
+    plant = next((plant for plant in everyone if plant.number == number), None)
+    if plant is None:
+        raise Refused(f"There is no plant {number}", "", "Check the number.")
+    owed = services_care.of_plant(session, number, now) if plant.left is None else ()
+    scene = _scene(session, now, everyone, journal.everything(session), owed)
+    named = records.labels(session)
+    lines = [records.line(entry, named, now, local) for entry in reversed(scene.journals.get(number, ()))]
+    return Drawer(_card(plant, scene), tuple(lines), owed, named.sources.get(plant.source or 0, ""),
+                  path_of(plant.place, scene.places))
+
+
+def find(session: Session, text: str) -> tuple[int, ...]:
+    """Numbers of plants that `text` finds, best first: by number's beginning, by name (slips forgiven), by place.
+
+    Plants that left are found too, after those that grow. Nothing is found by an empty text.
+    """
+    wanted = text.strip()
+    if not wanted:
+        return ()
+    where = {place.id: place for place in plants.places(session)}
+    paths = {key: path_of(key, where) for key in where}
+    ranked = [(plant.left is not None, -score, plant.number) for plant in plants.plants(session, zone(session))
+              if (score := _score(wanted, plant, paths.get(plant.place or 0, ""))) > 0]
+    return tuple(number for _, _, number in sorted(ranked))
+
+
+def path_of(place: int | None, places: Mapping[int, Place]) -> str:
+    """The names from the outermost place to this one, joined by commas; empty for None."""
+    path: list[str] = []
+    while place is not None and place in places and len(path) < len(places):
+        path.append(places[place].name)
+        place = places[place].parent
+    return ", ".join(reversed(path))
+
+
+def air_place(place: int | None, places: Mapping[int, Place], newest: Mapping[int, Air]) -> int | None:
+    """The place whose air readings hold for `place`: its own, else those of the nearest place around it."""
+    for _ in places:
+        if place is None or place in newest:
+            return place
+        place = places[place].parent
+    return None
+
+
+def house_order(places: Sequence[Place]) -> list[Place]:
+    """Places as one walks the house: every place before what lies in it, siblings by position."""
+    children: dict[int | None, list[Place]] = defaultdict(list)
+    for place in sorted(places, key=lambda place: (place.position, place.id)):
+        children[place.parent].append(place)
+    walked: list[Place] = []
+    waiting = list(reversed(children[None]))
+    while waiting:
+        place = waiting.pop()
+        walked.append(place)
+        waiting.extend(reversed(children[place.id]))
+    return walked
+
+
+def stage_of(plant: Plant, entries: Sequence[Entry], scene: Scene) -> str:
+    """The plant's stage in words, "" when it is settled and at home: unpotted, in isolation, or settling."""
+    today = scene.now.astimezone(scene.zone).date()
+    pots = [entry for entry in entries if entry.kind in (Kind.POTTED, Kind.UNPOTTED)]
+    if pots and isinstance(pots[-1].facts, Unpotted):
+        return "unpotted"
+    place = scene.places.get(plant.place or 0)
+    if place is not None and place.isolation:
+        since = _here_since(entries, place.id)
+        return f"day {(today - since.astimezone(scene.zone).date()).days} here" if since else ""
+    if plant.transition and plant.potted_on is not None and (today - plant.potted_on).days < SETTLING_DAYS:
+        return f"settling, week {(today - plant.potted_on).days // 7 + 1}"
+    return ""
+
+
+def most_urgent(owed: Sequence[Care], now: datetime, local: ZoneInfo) -> Care | None:
+    """The care a card shows, of `owed` soonest first: what is owed by tomorrow, else a running hold, else the next."""
+    soon = now + timedelta(days=1)
+    for care in owed:
+        due = care.due if isinstance(care.due, datetime) else datetime.combine(care.due, datetime.min.time(), local)
+        if not care.hold and due <= soon:
+            return care
+    return next((care for care in owed if care.hold), owed[0] if owed else None)
+
+
+def _scene(session: Session, now: datetime, everyone: Sequence[Plant], entries: Iterable[Entry],
+           owed: Sequence[Care]) -> Scene:
+    journals: dict[int, list[Entry]] = defaultdict(list)
+    for entry in entries:
+        if entry.plant is not None:
+            journals[entry.plant].append(entry)
+    where = {place.id: place for place in plants.places(session)}
+    rules = house.rules(session)
+    histories = tuple(History(plant, tuple(journals.get(plant.number, ()))) for plant in everyone)
+    apart = frozenset(place.id for place in where.values() if place.isolation)
+    by_plant: dict[int, list[Care]] = defaultdict(list)
+    for care in owed:
+        by_plant[care.plant].append(care)
+    return Scene(now, zone(session), rules, where, journals, quarantine.standings(histories, apart, now, rules),
+                 by_plant)
+
+
+def _card(plant: Plant, scene: Scene) -> Card:
+    urgent = most_urgent(scene.owed.get(plant.number, ()), scene.now, scene.zone)
+    said = rules_of_care.words(urgent, scene.now, scene.zone) if urgent is not None else None
+    return Card(plant, names.parse(plant.name), stage_of(plant, scene.journals.get(plant.number, ()), scene),
+                scene.standings[plant.number], urgent, said)
+
+
+def _bench(session: Session, place: Place, scene: Scene, newest: Mapping[int, Air], cards: Sequence[Card]) -> BenchRow:
+    measured = air_place(place.id, scene.places, newest)
+    trace = plants.air_record(session, measured, scene.now - TRACE) if measured is not None else ()
+    air = newest[measured] if measured is not None else None
+    return BenchRow(place, path_of(place.id, scene.places), air, trace, tuple(cards))
+
+
+def _here_since(entries: Sequence[Entry], place: int) -> datetime | None:
+    since = None
+    for entry in entries:
+        if isinstance(entry.facts, Placed):
+            since = (since or entry.at) if entry.facts.place == place else None
+    return since
+
+
+def _score(wanted: str, plant: Plant, path: str) -> float:
+    if wanted.isdigit():
+        number = str(plant.number)
+        return 300.0 if number == wanted else 200.0 if number.startswith(wanted) else 0.0
+    text, name = utils.default_process(wanted), utils.default_process(plant.name)
+    if text and text in name:
+        return 150.0
+    if text and text in utils.default_process(path):
+        return 110.0
+    likeness = max((fuzz.ratio(text, word) for word in name.split()), default=0.0) if text else 0.0
+    whole = max(likeness, fuzz.partial_ratio(text, name) if len(text) > 4 else 0.0)
+    return whole if whole >= ALIKE else 0.0
+
+

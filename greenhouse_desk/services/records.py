@@ -1,0 +1,117 @@
+"""The journal: writing an entry, mending or withdrawing it, and saying it in words."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from greenhouse_desk.domain.faults import Refused
+from greenhouse_desk.domain.journal import Entry, Facts, Note, Photo, Placed
+from greenhouse_desk.domain.plants import Plant
+from greenhouse_desk.services.desk import Done
+from greenhouse_desk.services.records_checks import check
+from greenhouse_desk.services.records_words import MONTHS as MONTHS
+from greenhouse_desk.services.records_words import Labels as Labels
+from greenhouse_desk.services.records_words import Line as Line
+from greenhouse_desk.services.records_words import day_words as day_words
+from greenhouse_desk.services.records_words import line as line
+from greenhouse_desk.services.records_words import words as words
+from greenhouse_desk.store import house, journal, plants
+from greenhouse_desk.store.engine import Session
+
+KINDS = frozenset({"journal", "plants"})
+CLOCK_SLACK = timedelta(minutes=1)
+
+
+def add(session: Session, now: datetime, plant: int, facts: Facts, at: datetime | None = None,
+        note: str = "") -> Done[int]:
+    """Write an entry on `plant` at the aware instant `at` (now when None). Returns its id.
+
+    Raises Refused for an unknown plant, one that had left by then, a moment to come, or a figure that cannot be.
+    """
+    moment = _moment(now, at)
+    known = _plant(session, plant)
+    check(facts)
+    _check_place(session, facts)
+    _check_still_here(session, known, facts, moment)
+    entry = journal.add(session, moment, facts, plant=plant, note=note.strip())
+    return Done(f"{plant}: {words(facts, labels(session)).title}", KINDS, entry)
+
+
+def correct(session: Session, now: datetime, entry: int, at: datetime, facts: Facts, note: str) -> Done[None]:
+    """Rewrite an entry: its moment (aware), its facts and its note; what rested on it follows.
+
+    Raises Refused when there is no such entry, the moment is to come, or a figure cannot be.
+    """
+    old = _entry(session, entry)
+    moment = _moment(now, at)
+    check(facts)
+    _check_place(session, facts)
+    journal.correct(session, entry, moment, facts, note.strip())
+    return Done(f"Correct {_whose(old)}{words(facts, labels(session)).title}", KINDS, None)
+
+
+def withdraw(session: Session, now: datetime, entry: int) -> Done[None]:
+    """Take an entry back: what it owed goes with it. Raises Refused when there is no such entry."""
+    old = _entry(session, entry)
+    journal.withdraw(session, [entry])
+    return Done(f"Withdraw {_whose(old)}{words(old.facts, labels(session)).title}", KINDS, None)
+
+
+def labels(session: Session) -> Labels:
+    """The names of places and sources that entries name by key."""
+    return Labels(places={place.id: place.name for place in plants.places(session)},
+                  sources={source.id: source.name for source in plants.sources(session)})
+
+
+def moment_of(session: Session, now: datetime, day: date | None) -> datetime:
+    """The instant an entry of the local `day` is kept at: noon, never later than `now`; `now` when None.
+
+    Raises Refused when the day is to come.
+    """
+    if day is None:
+        return now
+    zone = ZoneInfo(house.home(session).zone)
+    if day > now.astimezone(zone).date():
+        raise Refused("That day is still to come", f"{day.isoformat()} is after today.", "Name an earlier one.")
+    return min(datetime(day.year, day.month, day.day, 12, tzinfo=zone).astimezone(UTC), now)
+
+
+def _moment(now: datetime, at: datetime | None) -> datetime:
+    if at is None:
+        return now
+    if at > now + CLOCK_SLACK:
+        raise Refused("That moment is still to come", f"{at.isoformat()} is later than now.",
+                      "The journal keeps what happened: name an earlier moment.")
+    return at
+
+
+def _plant(session: Session, number: int) -> Plant:
+    found = plants.plants(session, ZoneInfo(house.home(session).zone), [number])
+    if not found:
+        raise Refused(f"There is no plant {number}", "Nothing was written.", "Check the number.")
+    return found[0]
+
+
+def _entry(session: Session, entry: int) -> Entry:
+    found = journal.one(session, entry)
+    if found is None:
+        raise Refused("That entry is gone", "It was withdrawn meanwhile.", "Look at the journal again.")
+    return found
+
+
+def _check_place(session: Session, facts: Facts) -> None:
+    if isinstance(facts, Placed) and facts.place not in {place.id for place in plants.places(session)}:
+        raise Refused("There is no such place", f"Place {facts.place} is not known.", "Choose a place from the list.")
+
+
+def _check_still_here(session: Session, plant: Plant, facts: Facts, at: datetime) -> None:
+    if plant.left is None or plant.left_on is None or isinstance(facts, (Note, Photo)):
+        return
+    if at.astimezone(ZoneInfo(house.home(session).zone)).date() > plant.left_on:
+        raise Refused(f"{plant.number} has left the collection", f"{plant.left.value} on {plant.left_on.isoformat()}.",
+                      "Write a note, or name a day before it left.")
+
+
+def _whose(entry: Entry) -> str:
+    return f"{entry.plant}: " if entry.plant is not None else ""
