@@ -1,0 +1,30 @@
+"""The few words screens hear from outside: the store changed, a deed was refused, go to the bench."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QObject, Signal
+
+from greenhouse_desk.domain.faults import Refused
+
+
+class Signals(QObject):
+    """`changed` carries a services.desk.Changed, `refused` a domain.faults.Refused, `noted` a short calm sentence.
+
+    `to_bench` carries the plant numbers (a tuple) a grower wants to take to the bench.
+    """
+
+    changed = Signal(object)
+    refused = Signal(object)
+    noted = Signal(str)
+    to_bench = Signal(object)
+
+    def attempt(self, deed: Callable[[], object]) -> bool:
+        """Do `deed`; a refusal is told by `refused` and gives False. Anything else going wrong is a bug, and rises."""
+        try:
+            deed()
+        except Refused as refusal:
+            self.refused.emit(refusal)
+            return False
+        return True
