@@ -45,15 +45,15 @@ make_environment() {
     printf %s "$checkout" >"$venv/of-checkout"
 }
 
-# install_locked LOCK: what the lock names, with its hashes; at once done when the same lock was installed before.
+# install_locked LOCK [PIP OPTION]: what the lock names, with its hashes; done at once when it was installed before.
 install_locked() {
     lock=$checkout/packaging/$1
     wanted=$("$venv/bin/python" -c 'import hashlib, sys; print(hashlib.sha256(open(sys.argv[1], "rb").read()).hexdigest())' "$lock")
     stamp=$venv/installed-$1
     [ "$(cat "$stamp" 2>/dev/null)" = "$wanted" ] && return
     say "installing what packaging/$1 names (once; the first time takes some minutes)"
-    "$venv/bin/python" -m pip install --quiet --disable-pip-version-check --no-input --require-hashes --only-binary :all: \
-        --requirement "$lock" || die "pip could not install packaging/$1; is the network there?"
+    "$venv/bin/python" -m pip install --quiet --disable-pip-version-check --no-input --require-hashes \
+        ${2-"--only-binary=:all:"} --requirement "$lock" || die "pip could not install packaging/$1; is the network there?"
     printf '%s\n' "$wanted" >"$stamp"
 }
 

@@ -25,6 +25,7 @@ done
 
 environment
 install_locked requirements-dev.txt
+[ -z "$long" ] || install_locked requirements-long.txt --prefer-binary
 cd "$checkout"
 bin=$venv/bin
 failed=
