@@ -1,0 +1,285 @@
+"""The bench session as values: runs, their steps, tools, the one instruction, and what the board shows."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import datetime
+from enum import StrEnum
+
+from greenhouse_desk.domain.countdown import CountdownView, Soak
+from greenhouse_desk.domain.protocols import Asks, ProtocolStep
+
+CELLS = 6
+TOOLS = ("cutter A", "cutter B")
+FRESH_BLADE = "a fresh blade"
+
+
+class Key(StrEnum):
+    """The five keys that do everything."""
+
+    NEXT = "next"
+    SOAK = "soak"
+    BACK = "back"
+    NOTE = "note"
+    UNDO = "undo"
+
+
+class State(StrEnum):
+    """Where a step of a run stands. An open step with `done_at` has its hands work done and questions still open."""
+
+    OPEN = "open"
+    SOAKING = "soaking"
+    DONE = "done"
+    SKIPPED = "skipped"
+
+
+@dataclass(frozen=True, slots=True)
+class RunStep:
+    """One copied step of a run, with what was found so far (answers accepted, in the order asked)."""
+
+    id: int
+    ordinal: int
+    step: ProtocolStep
+    state: State = State.OPEN
+    done_at: datetime | None = None
+    found: tuple[int, ...] = ()
+
+    @property
+    def asking(self) -> bool:
+        """Whether its work is done and its questions are not all answered."""
+        return self.state is State.OPEN and self.done_at is not None
+
+    @property
+    def closed(self) -> bool:
+        return self.state in (State.DONE, State.SKIPPED)
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """One protocol run on one plant in the session; `standing` is the plant's pest standing in words."""
+
+    id: int
+    plant: int
+    name: str
+    protocol: str
+    title: str
+    steps: tuple[RunStep, ...]
+    standing: str = "clear"
+    standing_why: str = ""
+    order: float = 0.0
+
+
+class ToolState(StrEnum):
+    """Whether a tool may touch the next plant."""
+
+    CLEAN = "clean"
+    IN_USE = "in use"
+    UNCLEAN = "unclean"
+    SOAKING = "soaking"
+
+
+@dataclass(frozen=True, slots=True)
+class Tool:
+    """A tool: the plant it last touched since it was clean, and until when (aware UTC) its soak must go on."""
+
+    name: str
+    state: ToolState = ToolState.CLEAN
+    plant: int | None = None
+    until: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ToolUse:
+    """A tool taken to a plant."""
+
+    tool: str
+    plant: int
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class PestChoice:
+    """A pest or disease that can be named at the bench: its key, its name, and the stages one can tell."""
+
+    key: str
+    name: str
+    stages: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Sitting:
+    """A whole bench session as stored. Runs stand in queue order; soaks hold ended ones too.
+
+    The sets hold plant numbers: `cuts_open` undressed, `wet` leaves or crown wet and not yet dry, `pools` water
+    standing in the crown, `aired` moving air on, `unpotted` out of the pot, `pests` with something seen (before or
+    in this session), `virus` with virus signs. `limit` is when crowns must be dry, `limit_name` "dusk" and the like.
+    `undo_label` is "" when undo would take back something else than a press. `notices` are words on the clocks.
+    """
+
+    id: int
+    started_at: datetime
+    runs: tuple[Run, ...] = ()
+    soaks: tuple[Soak, ...] = ()
+    tool_uses: tuple[ToolUse, ...] = ()
+    cuts_open: frozenset[int] = frozenset()
+    wet: frozenset[int] = frozenset()
+    pools: frozenset[int] = frozenset()
+    aired: frozenset[int] = frozenset()
+    unpotted: frozenset[int] = frozenset()
+    pests: frozenset[int] = frozenset()
+    virus: frozenset[int] = frozenset()
+    limit: datetime | None = None
+    limit_name: str = ""
+    undo_label: str = ""
+    undo_at: datetime | None = None
+    choices: tuple[PestChoice, ...] = ()
+    notices: tuple[str, ...] = ()
+    left_at: datetime | None = None
+    ended_at: datetime | None = None
+
+
+class Action(StrEnum):
+    """What the one instruction wants."""
+
+    HANDS = "hands"
+    START_SOAK = "start soak"
+    END_SOAK = "end soak"
+    ANSWER = "answer"
+    WAIT = "wait"
+    LOOSE_END = "loose end"
+    CLOSE = "close"
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One question: a number from `low` to `high` dialled by `by` from `start`, or the index of one of `choices`."""
+
+    prompt: str
+    unit: str = ""
+    low: int = 0
+    high: int = 99
+    start: int = 0
+    choices: tuple[str, ...] = ()
+    by: int = 1
+    asks: Asks | None = None
+
+
+class LooseKind(StrEnum):
+    """What must not be left behind quietly."""
+
+    SOAK = "soak running"
+    UNPOTTED = "unpotted"
+    CUT = "undressed cut"
+    WET = "wet without air"
+
+
+@dataclass(frozen=True, slots=True)
+class LooseEnd:
+    """Something left open on a plant (None for a tool's soak), in words, with its one way out."""
+
+    kind: LooseKind
+    plant: int | None
+    words: str
+    way_out: str
+    soak: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Instruction:
+    """The one thing to do now. `step_no` of `step_count` counts the plant's own steps, from 1 (0: none).
+
+    `run`, `step` and `soak` are the store's ids, `tool` the tool it is about. `token` names this very instruction:
+    a press that carries the token of another one does nothing.
+    """
+
+    action: Action
+    plant: int | None
+    say: str
+    page: str = ""
+    caution: str = ""
+    step_no: int = 0
+    step_count: int = 0
+    run: int | None = None
+    step: int | None = None
+    soak: int | None = None
+    question: Question | None = None
+    tool: str = ""
+    loose: LooseEnd | None = None
+    answered: int = 0
+
+    @property
+    def token(self) -> str:
+        parts = (self.action, self.plant, self.step, self.soak, self.tool, self.answered,
+                 self.loose.kind if self.loose else "")
+        return "/".join("" if part is None else str(part) for part in parts)
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One running soak on the board; a tool's soak is titled with the tool's name and has no plant."""
+
+    soak: Soak
+    plant: int | None
+    title: str
+    view: CountdownView
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class QueueRow:
+    """One plant of the queue, in its order, with what it does or waits for."""
+
+    run: int
+    plant: int
+    standing: str
+    why: str
+    words: str
+    current: bool
+    done: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ToolPanel:
+    """The tool to take up now, or the one that is not clean yet; `keep` says what the others do."""
+
+    title: str
+    tool: str
+    detail: str
+    keep: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class KeyFace:
+    """A key as it now reads; a key that is not live says why in `sub`."""
+
+    key: Key
+    word: str
+    sub: str
+    live: bool
+
+
+class Ring(StrEnum):
+    """How loud the board is: silent, a least reached until acted on, a most near, a most passed."""
+
+    SILENT = "silent"
+    CHIME = "chime"
+    WARN = "warn"
+    LOUD = "loud"
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """Everything bench mode shows at one instant. `waiting` counts plants that wait for a free countdown."""
+
+    now: datetime
+    instruction: Instruction
+    cells: tuple[Cell, ...]
+    waiting: int
+    queue: tuple[QueueRow, ...]
+    tool: ToolPanel | None
+    keys: tuple[KeyFace, ...]
+    ring: Ring
+    loose_ends: tuple[LooseEnd, ...]
+    head: str
+    clock: str
+    words: tuple[str, ...] = field(default=())

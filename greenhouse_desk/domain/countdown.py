@@ -1,0 +1,141 @@
+"""A soak as a countdown: a state with instants, never a counter; and which of two clocks tells its time."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from enum import StrEnum
+
+CLOCKS_AGREE_S = 2.0
+WARN_SHARE = 0.2
+WARN_AT_LEAST_S = 30.0
+LONGEST_IN_MINUTES_S = 6000.0
+
+
+@dataclass(frozen=True, slots=True)
+class Soak:
+    """A contact time that never pauses. Instants aware UTC, `least_s` and `most_s` seconds; `run` None for tools.
+
+    `boot` and `boot_s` name the machine's boot and its steady clock at the start ("" and 0 when unknown): they tell
+    a changed wall clock from time that really passed.
+    """
+
+    id: int
+    what: str
+    agent: str
+    started_at: datetime
+    least_s: float
+    most_s: float
+    run: int | None = None
+    step: int | None = None
+    tool: str = ""
+    ended_at: datetime | None = None
+    early: bool = False
+    boot: str = ""
+    boot_s: float = 0.0
+
+    @property
+    def least_at(self) -> datetime:
+        """The instant from which it may end."""
+        return self.started_at + timedelta(seconds=self.least_s)
+
+    @property
+    def most_at(self) -> datetime:
+        """The instant by which it must end."""
+        return self.started_at + timedelta(seconds=self.most_s)
+
+
+class Phase(StrEnum):
+    """Where a running soak stands."""
+
+    LEAVE = "leave"
+    MAY_END = "may end"
+    WARN = "warn"
+    OVER = "over"
+
+
+@dataclass(frozen=True, slots=True)
+class CountdownView:
+    """What a cell shows. `digits` go down to least, then down to most, then up with "+".
+
+    `elapsed_s`, `to_least_s` and `to_most_s` are seconds (negative once passed); `share` is the part of the whole
+    contact that has passed (0 to 1) and `least_share` where on it the least lies.
+    """
+
+    phase: Phase
+    digits: str
+    sub: str
+    elapsed_s: float
+    to_least_s: float
+    to_most_s: float
+    share: float
+    least_share: float
+
+
+@dataclass(frozen=True, slots=True)
+class Elapsed:
+    """Seconds a soak has really run, which clock told it, by how much the wall clock differs (s), and words on it."""
+
+    seconds: float
+    used: str
+    differs_s: float
+    words: str
+
+
+def view(soak: Soak, now: datetime) -> CountdownView:
+    """How `soak` stands at `now` (aware). Before its start it shows the whole least."""
+    elapsed = max(0.0, (now - soak.started_at).total_seconds())
+    to_least, to_most = soak.least_s - elapsed, soak.most_s - elapsed
+    phase = _phase(soak, to_least, to_most)
+    digits = {Phase.LEAVE: digits_of(to_least), Phase.OVER: "+" + digits_of(-to_most, up=True)}.get(
+        phase, digits_of(to_most))
+    share = min(1.0, elapsed / soak.most_s) if soak.most_s else 1.0
+    least_share = soak.least_s / soak.most_s if soak.most_s else 1.0
+    return CountdownView(phase, digits, _sub(phase, bool(soak.tool)), elapsed, to_least, to_most, share, least_share)
+
+
+def digits_of(seconds: float, up: bool = False) -> str:
+    """Seconds as "9:40": whole ones still to go (rounded up) or gone (`up`, rounded down); long ones as "2 h 05"."""
+    whole = max(0, math.floor(seconds) if up else math.ceil(seconds))
+    if whole >= LONGEST_IN_MINUTES_S:
+        return f"{whole // 3600} h {whole // 60 % 60:02}"
+    return f"{whole // 60}:{whole % 60:02}"
+
+
+def elapsed(soak: Soak, now: datetime, boot: str = "", boot_s: float = 0.0) -> Elapsed:
+    """How long `soak` has run by the wall clock `now` and, in the same boot, by the steady clock (`boot_s` seconds).
+
+    Where they differ by more than 2 s the steady clock is used and the words say so; another boot, or none known,
+    leaves only the wall clock.
+    """
+    wall = (now - soak.started_at).total_seconds()
+    if not boot or boot != soak.boot:
+        return Elapsed(wall, "wall clock", 0.0, "" if not soak.boot else
+                       "The machine was restarted since this soak began: only the wall clock tells its time.")
+    steady = boot_s - soak.boot_s
+    differs = wall - steady
+    if abs(differs) <= CLOCKS_AGREE_S:
+        return Elapsed(wall, "wall clock", differs, "")
+    way = "ahead" if differs > 0 else "back"
+    return Elapsed(steady, "steady clock", differs,
+                   f"The wall clock went {way} by {_span(abs(differs))} during this soak: the steady clock is used.")
+
+
+def _phase(soak: Soak, to_least: float, to_most: float) -> Phase:
+    if to_least > 0:
+        return Phase.LEAVE
+    if to_most <= 0:
+        return Phase.OVER
+    warn_s = max(WARN_AT_LEAST_S, WARN_SHARE * (soak.most_s - soak.least_s))
+    return Phase.WARN if to_most <= warn_s else Phase.MAY_END
+
+
+def _sub(phase: Phase, tool: bool) -> str:
+    out = "take out" if tool else "end it"
+    return {Phase.LEAVE: "leave it until 0:00", Phase.MAY_END: f"least reached, may {out}",
+            Phase.WARN: f"most is near, {out} now", Phase.OVER: f"over most, {out} now"}[phase]
+
+
+def _span(seconds: float) -> str:
+    return f"{seconds:.0f} s" if seconds < 120 else f"{seconds / 60:.0f} min"
