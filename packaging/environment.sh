@@ -64,7 +64,7 @@ install_project() {
         printf '%s\n' "$checkout" >"$site/greenhouse_desk_checkout.pth"
     for command in greenhouse-desk greenhouse-desk-window; do
         [ -x "$venv/bin/$command" ] && continue
-        printf '#!/bin/sh\nexec "%s/bin/python" -m greenhouse_desk "$@"\n' "$venv" >"$venv/bin/$command"
+        printf '#!/bin/sh\nexec "%s/bin/python" -P -m greenhouse_desk "$@"\n' "$venv" >"$venv/bin/$command"
         chmod +x "$venv/bin/$command"
     done
 }
