@@ -51,3 +51,15 @@ class Refused(Exception):
         self.title = title
         self.detail = detail
         self.next_step = next_step
+
+
+class Held(Refused):
+    """Another running copy holds this collection: bring that one forward instead."""
+
+
+class Damaged(Refused):
+    """The database file is damaged. `backup` names the latest good backup, None when there is none."""
+
+    def __init__(self, title: str, detail: str, next_step: str, backup: str | None = None) -> None:
+        super().__init__(title, detail, next_step)
+        self.backup = backup

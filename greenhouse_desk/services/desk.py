@@ -45,19 +45,25 @@ class Desk:
         self.listeners: list[Callable[[Changed], None]] = []
 
     def run(self, verb: Verb[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
-        """Run `verb(session, now, *args)` in one transaction, record it for undo, commit, then tell the listeners."""
+        """Run `verb(session, now, *args)` in one transaction, record it for undo, commit, then tell the listeners.
+
+        Raises Refused, with nothing changed, when the verb or the disk refuses. A verb that changed nothing leaves no
+        deed.
+        """
         now = self.clock()
-        with self.store.session() as session, session.begin():
+        with self.store.transaction() as session:
             deed = undo.begin(session, now)
             done = verb(session, now, *args, **kwargs)
             changed = undo.finish(session, deed, done.label, done.kinds)
+            if not changed:
+                session.rollback()
         if changed:
             self._tell(Changed(done.label, done.kinds))
         return done.value
 
     def read(self, question: Question[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
         """Ask `question(session, *args)`; nothing it does is kept."""
-        with self.store.session() as session:
+        with self.store.reading() as session:
             return question(session, *args, **kwargs)
 
     def next_undo(self) -> Deed | None:
@@ -77,7 +83,7 @@ class Desk:
         return self._flip(undo.next_redo, "Redo", False)
 
     def _flip(self, find: Callable[[Session], Deed | None], word: str, undone: bool) -> Deed | None:
-        with self.store.session() as session, session.begin():
+        with self.store.transaction() as session:
             deed = find(session)
             if deed is not None:
                 undo.flip(session, deed, undone)

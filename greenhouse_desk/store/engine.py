@@ -1,79 +1,119 @@
-"""The collection folder and its one SQLite connection: pragmas, identity, schema version, lock."""
+"""The collection's one SQLite connection: opened, identified, brought up to date, watched, and shared as sessions."""
 
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Iterator
+from contextlib import ExitStack, contextmanager
 from pathlib import Path
-from typing import Any
 
-from sqlalchemy import Connection, Engine, create_engine, event, text
-from sqlalchemy.exc import DatabaseError, OperationalError
+from sqlalchemy import Connection, Engine, create_engine, event
 from sqlalchemy.orm import Session as Session
 from sqlalchemy.pool import StaticPool
 
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.store import undo
+from greenhouse_desk.store.folder import APPLICATION_ID, BACKUPS, DATABASE, PHOTOS, SCHEMA, make_folders
+from greenhouse_desk.store.refusals import damaged, refusals
 from greenhouse_desk.store.tables import Table
 
-APPLICATION_ID = 0x47524E48
-SCHEMA = 1
-DATABASE = "collection.db"
+BUSY_S = 0.2
 
 
 class Store:
     """An open collection folder. One connection, owned by the thread that opened it."""
 
-    def __init__(self, folder: Path, engine: Engine) -> None:
+    def __init__(self, folder: Path, engine: Engine, raw: sqlite3.Connection) -> None:
         self.folder = folder
         self.engine = engine
+        self.raw = raw
 
     @property
     def photos(self) -> Path:
-        return self.folder / "photos"
+        return self.folder / PHOTOS
 
     @property
     def backups(self) -> Path:
-        return self.folder / "backups"
+        return self.folder / BACKUPS
 
     def session(self) -> Session:
         """A session on the one connection; the caller commits or rolls back."""
-        return Session(self.engine, expire_on_commit=False)
+        return Session(self.engine, expire_on_commit=False, info={"photos": self.photos})
+
+    @contextmanager
+    def transaction(self) -> Iterator[Session]:
+        """A session that commits at the end, or rolls back on any error; expected failures come out as Refused."""
+        with refusals(self.folder), self.session() as session, session.begin():
+            yield session
+
+    @contextmanager
+    def reading(self) -> Iterator[Session]:
+        """A session of which nothing is kept; expected failures come out as Refused."""
+        with refusals(self.folder), self.session() as session:
+            yield session
 
     def close(self) -> None:
+        """Let go of the file; the write-ahead log is folded into it."""
         self.engine.dispose()
 
 
 def open_store(folder: Path, create: bool = False) -> Store:
-    """Open the collection in `folder`; with `create` make it when missing. Raises Refused with what to do next."""
+    """Open the collection in `folder`; with `create` make it when missing.
+
+    Raises Refused with what to do next: Held when another copy has it, Damaged with the latest good backup.
+    """
     path = folder / DATABASE
     if not path.exists() and not create:
         raise Refused("No collection here", f"{folder} holds no {DATABASE}.", "Name another folder, or create one.")
-    for part in (folder, folder / "photos", folder / "backups"):
-        part.mkdir(parents=True, exist_ok=True)
-    fresh = not path.exists()
-    engine = _engine(path)
-    try:
-        with engine.begin() as connection:
-            _prepare(connection, fresh, folder)
-    except OperationalError as error:
-        engine.dispose()
-        if "locked" in str(error.orig):
-            raise Refused("Another copy holds this collection", str(folder), "Close the other copy first.") from error
-        raise Refused("The collection cannot be opened", str(error.orig), "Check the folder and the disk.") from error
-    except DatabaseError as error:
-        engine.dispose()
-        raise Refused("The collection is damaged", str(error.orig), "Restore the latest good backup.") from error
-    return Store(folder, engine)
+    if create:
+        make_folders(folder)
+    with refusals(folder), ExitStack() as opened:
+        raw = connect(path)
+        opened.callback(raw.close)
+        version = identify(raw, folder)
+        make_folders(folder)
+        _set_up(raw)
+        engine = _engine(path, raw)
+        opened.callback(engine.dispose)
+        _bring_up(engine, raw, version, folder)
+        undo.watch(raw)
+        opened.pop_all()
+    return Store(folder, engine, raw)
 
 
-def _engine(path: Path) -> Engine:
-    engine = create_engine(f"sqlite:///{path}", poolclass=StaticPool, connect_args={"timeout": 0.2})
+def connect(path: Path) -> sqlite3.Connection:
+    """A bare connection that keeps every lock it takes; nothing in the file is changed yet."""
+    raw = sqlite3.connect(path, timeout=BUSY_S, isolation_level=None)
+    raw.execute("PRAGMA locking_mode=EXCLUSIVE")
+    return raw
 
-    @event.listens_for(engine, "connect")
-    def _on_connect(raw: sqlite3.Connection, _record: Any) -> None:
-        raw.isolation_level = None
-        for pragma in ("locking_mode=EXCLUSIVE", "journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON"):
-            raw.execute(f"PRAGMA {pragma}")
+
+def identify(raw: sqlite3.Connection, folder: Path) -> int:
+    """The schema version of the open file, 0 for an empty one. Raises Refused for a foreign, newer or damaged one."""
+    mark, version, objects = (raw.execute(question).fetchone()[0] for question in (
+        "PRAGMA application_id", "PRAGMA user_version", "SELECT count(*) FROM sqlite_master"))
+    if not objects and mark in (0, APPLICATION_ID):
+        return 0
+    if mark != APPLICATION_ID:
+        raise Refused("This is not a collection", f"{folder / DATABASE} was made by another program.",
+                      "Choose another folder; nothing was changed.")
+    if version > SCHEMA:
+        raise Refused("This collection is newer than the program",
+                      f"{folder} has schema {version}, this program knows {SCHEMA}.",
+                      "Install the newer program; nothing was changed.")
+    words = raw.execute("PRAGMA quick_check(1)").fetchone()[0]
+    if words != "ok":
+        raise damaged(folder, words)
+    return int(version)
+
+
+def _set_up(raw: sqlite3.Connection) -> None:
+    for pragma in ("journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON", "recursive_triggers=ON"):
+        raw.execute(f"PRAGMA {pragma}")
+
+
+def _engine(path: Path, raw: sqlite3.Connection) -> Engine:
+    engine = create_engine(f"sqlite:///{path}", poolclass=StaticPool, creator=lambda: raw)
 
     @event.listens_for(engine, "begin")
     def _on_begin(connection: Connection) -> None:
@@ -82,13 +122,16 @@ def _engine(path: Path) -> Engine:
     return engine
 
 
-def _prepare(connection: Connection, fresh: bool, folder: Path) -> None:
-    if fresh:
-        Table.metadata.create_all(connection)
-        connection.exec_driver_sql(f"PRAGMA application_id={APPLICATION_ID}")
-        connection.exec_driver_sql(f"PRAGMA user_version={SCHEMA}")
-    version = connection.execute(text("PRAGMA user_version")).scalar_one()
-    if version > SCHEMA:
-        raise Refused("This collection is newer than the program", f"{folder} has schema {version}.",
-                      "Install the newer program; nothing was changed.")
-    undo.watch(connection)
+def _bring_up(engine: Engine, raw: sqlite3.Connection, version: int, folder: Path) -> None:
+    if version == 0:
+        with engine.begin() as connection:
+            Table.metadata.create_all(connection)
+            connection.exec_driver_sql(f"PRAGMA application_id={APPLICATION_ID}")
+            connection.exec_driver_sql(f"PRAGMA user_version={SCHEMA}")
+    elif version < SCHEMA:
+        from greenhouse_desk.store import migrate  # a door: Alembic is slow to import and rarely needed
+        migrate.copy_aside(raw, folder, version)
+        migrate.upgrade(engine, raw, version, SCHEMA)
+    else:
+        with engine.begin():
+            pass  # takes the lock even when nothing is to be written

@@ -8,6 +8,7 @@ from typing import Any
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from greenhouse_desk.domain.faults import OutOfRange
 from greenhouse_desk.domain.plants import Home
 from greenhouse_desk.domain.settings import HouseRules
 from greenhouse_desk.store.tables import RuleRow
@@ -16,9 +17,25 @@ NOWHERE = Home(51.48, 0.0, "Europe/London")
 
 
 def rules(session: Session) -> HouseRules:
-    """The house rules in force."""
+    """The house rules in force; a stored value that is none any more counts as not set (see `rule_faults`)."""
     known = {field.name for field in fields(HouseRules)}
-    return HouseRules(**{name: value for name, value in _values(session).items() if name in known})
+    return HouseRules(**{name: value for name, value in _values(session).items()
+                         if name in known and not _fault(name, value)})
+
+
+def rule_faults(session: Session) -> tuple[str, ...]:
+    """The stored house rules that cannot be used, in words; their defaults hold meanwhile."""
+    known = {field.name for field in fields(HouseRules)}
+    found = (_fault(name, value) for name, value in _values(session).items() if name in known)
+    return tuple(words for words in found if words)
+
+
+def _fault(name: str, value: Any) -> str:
+    try:
+        HouseRules(**{name: value})
+    except (OutOfRange, TypeError) as error:
+        return f"house rule {name}: {error}"
+    return ""
 
 
 def save_rules(session: Session, rules: HouseRules) -> None:

@@ -191,11 +191,14 @@ class DeedRow(Table):
 
 
 class DeedChangeRow(Table):
-    """The statements that take a deed back, recorded by triggers (store/undo.py)."""
+    """The row images that take a deed back, recorded by triggers (store/undo.py): `key` finds the row to change, none
+    for one to put back; `image` is what it held, none for one to delete. Both are JSON lists, columns in table order.
+    """
 
     __tablename__ = "deed_change"
     id: Mapped[int] = mapped_column(primary_key=True)
     deed: Mapped[int] = mapped_column(ForeignKey("deed.id", ondelete="CASCADE"), index=True)
-    statement: Mapped[str] = mapped_column(Text)
-
-
+    subject: Mapped[str]
+    key: Mapped[str | None] = mapped_column(Text)
+    image: Mapped[str | None] = mapped_column(Text)
+    __table_args__ = (CheckConstraint("key IS NOT NULL OR image IS NOT NULL", name="says_something"),)

@@ -1,18 +1,23 @@
-"""Undo kept in the store: triggers write down, for every changed row, the statement that takes the change back."""
+"""Undo kept in the store: triggers write down, for every changed row, what it held before."""
 
 from __future__ import annotations
 
+import json
+import sqlite3
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Any
 
-from sqlalchemy import Connection, delete, func, select, text, update
+from sqlalchemy import Connection, Row, delete, exists, insert, select, text, update
+from sqlalchemy import Table as SqlTable
 from sqlalchemy.orm import Session
 
 from greenhouse_desk.store.tables import DeedChangeRow, DeedRow, Table
 
 KEPT_DEEDS = 500
 UNWATCHED = {"deed", "deed_change"}
+TURNS = {"INSERT": ("NEW", None), "UPDATE": ("NEW", "OLD"), "DELETE": (None, "OLD")}
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,50 +30,63 @@ class Deed:
     kinds: frozenset[str]
 
 
-def watch(connection: Connection) -> None:
-    """Put the recording triggers on this connection (temporary: they live as long as it does)."""
-    connection.exec_driver_sql("CREATE TEMP TABLE IF NOT EXISTS deed_now (deed INTEGER NOT NULL)")
-    for table in Table.metadata.sorted_tables:
-        if table.name not in UNWATCHED:
-            for statement in _triggers(table.name, [column.name for column in table.columns]):
-                connection.exec_driver_sql(statement)
+def watch(raw: sqlite3.Connection) -> None:
+    """Put the recording triggers on this connection (temporary: they live as long as it does).
+
+    Images are JSON written by Python, because SQLite's own quote() does not give every float and text back exactly.
+    """
+    raw.create_function("row_image", -1, _image, deterministic=True)
+    raw.execute("CREATE TEMP TABLE IF NOT EXISTS deed_now (deed INTEGER NOT NULL)")
+    for table in watched():
+        for statement in _triggers(table):
+            raw.execute(statement)
 
 
-def _triggers(table: str, columns: list[str]) -> Iterable[str]:
-    names = ", ".join(f'"{name}"' for name in columns)
-    values = " || ', ' || ".join(f'quote(OLD."{name}")' for name in columns)
-    sets = " || ', ' || ".join(f"'\"{name}\"=' || quote(OLD.\"{name}\")" for name in columns)
-    inverse = {
-        "INSERT": f"'DELETE FROM \"{table}\" WHERE rowid=' || NEW.rowid",
-        "UPDATE": f"'UPDATE \"{table}\" SET ' || {sets} || ' WHERE rowid=' || NEW.rowid",
-        "DELETE": f"'INSERT INTO \"{table}\" (rowid, {names}) VALUES (' || OLD.rowid || ', ' || {values} || ')'",
-    }
-    for verb, statement in inverse.items():
-        yield (f"CREATE TEMP TRIGGER IF NOT EXISTS undo_{table}_{verb.lower()} AFTER {verb} ON main.\"{table}\" "
-               f"WHEN EXISTS (SELECT 1 FROM deed_now) BEGIN "
-               f"INSERT INTO deed_change (deed, statement) SELECT deed, {statement} FROM deed_now; END")
+def watched() -> tuple[SqlTable, ...]:
+    """The tables whose changes can be undone."""
+    return tuple(table for table in Table.metadata.sorted_tables if table.name not in UNWATCHED)
+
+
+def _image(*values: object) -> str:
+    return json.dumps(values, ensure_ascii=False, separators=(",", ":"))
+
+
+def _triggers(table: SqlTable) -> Iterable[str]:
+    for verb, (new, old) in TURNS.items():
+        key = _call(new, [column.name for column in table.primary_key])
+        image = _call(old, [column.name for column in table.columns])
+        yield (f'CREATE TEMP TRIGGER IF NOT EXISTS "undo_{table.name}_{verb.lower()}" AFTER {verb} '
+               f'ON main."{table.name}" WHEN EXISTS (SELECT 1 FROM deed_now) BEGIN '
+               f"INSERT INTO deed_change (deed, subject, key, image) "
+               f"SELECT deed, '{table.name}', {key}, {image} FROM deed_now; END")
+
+
+def _call(side: str | None, columns: list[str]) -> str:
+    return "NULL" if side is None else "row_image({})".format(", ".join(f'{side}."{name}"' for name in columns))
 
 
 def begin(session: Session, now: datetime) -> int:
     """Open a deed: what the session changes from here on is recorded under it. Returns its id."""
-    row = DeedRow(label="", at=now, kinds=[])
-    session.add(row)
-    session.flush()
-    _record_under(session, row.id)
-    return row.id
+    deed = session.scalars(insert(DeedRow).returning(DeedRow.id), {"label": "", "at": now, "kinds": []}).one()
+    _record_under(session, deed)
+    return deed
 
 
 def finish(session: Session, deed: int, label: str, kinds: frozenset[str]) -> bool:
-    """Close the deed under its label. Returns False, and forgets it, when it changed nothing."""
+    """Close the deed under its label. Returns False when it changed nothing: then the caller rolls back."""
     session.flush()
     _record_under(session, None)
-    if not session.scalar(select(func.count()).where(DeedChangeRow.deed == deed)):
-        session.execute(delete(DeedRow).where(DeedRow.id == deed))
+    if not session.scalar(select(exists().where(DeedChangeRow.deed == deed))):
         return False
     session.execute(delete(DeedRow).where(DeedRow.undone))
     session.execute(update(DeedRow).where(DeedRow.id == deed).values(label=label, kinds=sorted(kinds)))
-    session.execute(delete(DeedRow).where(DeedRow.id <= deed - KEPT_DEEDS))
+    _prune(session)
     return True
+
+
+def _prune(session: Session) -> None:
+    oldest = select(DeedRow.id).order_by(DeedRow.id.desc()).offset(KEPT_DEEDS - 1).limit(1).scalar_subquery()
+    session.execute(delete(DeedRow).where(DeedRow.id < oldest).execution_options(synchronize_session=False))
 
 
 def next_undo(session: Session) -> Deed | None:
@@ -84,16 +102,35 @@ def next_redo(session: Session) -> Deed | None:
 def flip(session: Session, deed: Deed, undone: bool) -> None:
     """Take `deed` back (`undone` True) or do it again (False), recording the way back."""
     rows = session.execute(
-        select(DeedChangeRow.id, DeedChangeRow.statement).where(DeedChangeRow.deed == deed.id)
+        select(DeedChangeRow.subject, DeedChangeRow.key, DeedChangeRow.image).where(DeedChangeRow.deed == deed.id)
         .order_by(DeedChangeRow.id.desc())).all()
     session.execute(delete(DeedChangeRow).where(DeedChangeRow.deed == deed.id))
     session.execute(text("PRAGMA defer_foreign_keys=ON"))
     _record_under(session, deed.id)
     connection = session.connection()
-    for _, statement in rows:
-        connection.exec_driver_sql(statement)
+    for row in rows:
+        _turn_back(connection, row)
     _record_under(session, None)
     session.execute(update(DeedRow).where(DeedRow.id == deed.id).values(undone=undone))
+
+
+def _turn_back(connection: Connection, change: Row[str, str | None, str | None]) -> None:
+    table = Table.metadata.tables[change.subject]
+    columns = [f'"{column.name}"' for column in table.columns]
+    key = _values(change.key)
+    image = _values(change.image)
+    where = " AND ".join(f'"{column.name}"=?' for column in table.primary_key)
+    if change.image is None:
+        statement = f'DELETE FROM "{table.name}" WHERE {where}'
+    elif change.key is None:
+        statement = f'INSERT INTO "{table.name}" ({", ".join(columns)}) VALUES ({", ".join("?" * len(columns))})'
+    else:
+        statement = f'UPDATE "{table.name}" SET {", ".join(f"{column}=?" for column in columns)} WHERE {where}'
+    connection.exec_driver_sql(statement, (*image, *key))
+
+
+def _values(recorded: str | None) -> tuple[Any, ...]:
+    return () if recorded is None else tuple(json.loads(recorded))
 
 
 def _deed(session: Session, undone: bool) -> Deed | None:

@@ -1,0 +1,64 @@
+"""Backups with pictures, made, listed, thinned and put back; and the check whether the collection is whole."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+
+from greenhouse_desk.store import backup as backups
+from greenhouse_desk.store import check as checks
+from greenhouse_desk.store import restore as restoring
+from greenhouse_desk.store.backup import Backup as Backup
+from greenhouse_desk.store.engine import Store
+from greenhouse_desk.store.folder import warnings_for as warnings_for
+from greenhouse_desk.store.refusals import refusals
+
+
+def due(folder: Path, now: datetime) -> bool:
+    """Whether the newest backup of the collection in `folder` is half an hour old, so that another may be made."""
+    return backups.due(folder, now)
+
+
+def snapshot(store: Store, now: datetime, before: str = "") -> Path:
+    """Copy the database: short, on the thread that owns the store. Hand the result to `complete` on the pool.
+
+    `before` is one word for the risky deed this goes before ("import"); such a backup is never thinned.
+    """
+    with refusals(store.folder):
+        return backups.snapshot(store.raw, store.folder, now, before)
+
+
+def complete(folder: Path, making: Path, now: datetime) -> Backup | None:
+    """Check the copy, add its photos, let it count, thin the others; None when nothing changed since the last one."""
+    made = backups.complete(folder, making)
+    backups.thin(folder, now)
+    return made
+
+
+def make(store: Store, now: datetime, before: str = "") -> Backup | None:
+    """A backup from start to end, whenever the last one was; None when nothing changed since. Raises Refused."""
+    return complete(store.folder, snapshot(store, now, before), now)
+
+
+def list(folder: Path) -> tuple[Backup, ...]:
+    """The backups of the collection in `folder`, newest first."""
+    return backups.kept(folder)
+
+
+def faults(folder: Path, name: str) -> tuple[str, ...]:
+    """What is wrong with a backup, its photos included; empty when it can be restored whole."""
+    return backups.faults(folder, name)
+
+
+def restore(folder: Path, name: str, now: datetime) -> str:
+    """Put backup `name` in the place of the collection in `folder`, which must be closed (Held otherwise).
+
+    Returns the name below backups/ of the copy of what it replaced. Raises Refused, with nothing replaced.
+    """
+    return restoring.restore(folder, name, now)
+
+
+def check(store: Store) -> tuple[str, ...]:
+    """Everything that is wrong with the collection, one sentence each; empty when it is whole."""
+    with store.reading() as session:
+        return checks.faults(session, store.photos)

@@ -1,0 +1,207 @@
+"""Backups: a checked copy of the database with its list of photos, and one pool of photo copies for all of them."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import shutil
+import sqlite3
+from collections.abc import Iterable
+from contextlib import closing
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+from greenhouse_desk.domain.faults import Damaged, Refused
+from greenhouse_desk.store import disk, photos, thinning
+from greenhouse_desk.store.folder import APPLICATION_ID, BACKUPS, DATABASE, PHOTOS
+
+MANIFEST = "manifest.json"
+POOL = "photos"
+STAMP = "%Y%m%dT%H%M%S%fZ"
+NAME = re.compile(r"^(\d{8}T\d{12}Z)(?:-before-([a-z]{1,20}))?$")
+MAKING = ".making-"
+
+
+@dataclass(frozen=True, slots=True)
+class Backup:
+    """One backup below backups/: its folder's name, when it was made (aware UTC), and before which risky deed ("")."""
+
+    name: str
+    made: datetime
+    before: str
+
+
+def named(name: str) -> Backup | None:
+    """The backup this folder name stands for, None for a name that is not ours."""
+    match = NAME.match(name)
+    if match is None:
+        return None
+    try:
+        made = datetime.strptime(match[1], STAMP).replace(tzinfo=UTC)
+    except ValueError:
+        return None
+    return Backup(name, made, match[2] or "")
+
+
+def kept(folder: Path) -> tuple[Backup, ...]:
+    """The finished backups of the collection folder, newest first; other files there are passed over."""
+    inside = folder / BACKUPS
+    names = [entry.name for entry in inside.iterdir() if (entry / MANIFEST).is_file()] if inside.is_dir() else []
+    return tuple(sorted((one for one in map(named, names) if one), key=lambda one: one.made, reverse=True))
+
+
+def due(folder: Path, now: datetime) -> bool:
+    """Whether the newest backup is old enough for another."""
+    newest = next(iter(kept(folder)), None)
+    return newest is None or now - newest.made >= thinning.APART or newest.made > now
+
+
+def snapshot(raw: sqlite3.Connection, folder: Path, now: datetime, before: str = "") -> Path:
+    """Copy the open database (short, on the thread that owns `raw`); `complete` does the rest on any thread.
+
+    Returns the folder of the unfinished backup. Raises Refused when the disk fails, sqlite3.Error when SQLite does.
+    """
+    made = now.astimezone(UTC).strftime(STAMP)
+    making = folder / BACKUPS / f"{MAKING}{made}{f'-before-{before}' if before else ''}"
+    with disk_refusals_for_backup():
+        shutil.rmtree(making, ignore_errors=True)
+        making.mkdir(parents=True)
+    with closing(sqlite3.connect(making / DATABASE, isolation_level=None)) as copy:
+        copy.execute("PRAGMA synchronous=OFF")
+        raw.backup(copy)
+        copy.execute("PRAGMA journal_mode=DELETE")
+    return making
+
+
+def complete(folder: Path, making: Path) -> Backup | None:
+    """Check the copy, add its photos and manifest, and let it count; None when nothing changed since the last one.
+
+    A backup made before a risky deed is never passed over. Raises Damaged when the copy fails its check.
+    """
+    name = making.name.removeprefix(MAKING)
+    backup = named(name)
+    if backup is None:
+        raise ValueError(f"not an unfinished backup: {making}")
+    with disk_refusals_for_backup():
+        faults = database_faults(making / DATABASE)
+        disk.sync(making / DATABASE)
+        print_now = disk.fingerprint(making / DATABASE)
+        if faults or (not backup.before and print_now == _last_print(folder)):
+            shutil.rmtree(making)
+            _refuse(faults)
+            return None
+        wanted = photo_names(making / DATABASE)
+        _fill_pool(folder, wanted)
+        manifest = {"made": backup.made.isoformat(), "before": backup.before, "database": print_now, "photos": wanted}
+        disk.put(making / MANIFEST, json.dumps(manifest, indent=1).encode())
+        os.replace(making, folder / BACKUPS / name)
+        disk.sync(folder / BACKUPS)
+    return backup
+
+
+def disk_refusals_for_backup() -> Any:
+    """The refusals of the disk, said for a backup."""
+    return disk.disk_refusals("The backup")
+
+
+def _refuse(faults: tuple[str, ...]) -> None:
+    if faults:
+        raise Damaged("The backup does not count", f"The copy failed its check: {'; '.join(faults)}.",
+                      "Check the collection; older backups were left alone.")
+
+
+def _last_print(folder: Path) -> str:
+    newest = next(iter(kept(folder)), None)
+    return "" if newest is None else str(manifest_of(folder, newest.name).get("database"))
+
+
+def _fill_pool(folder: Path, wanted: Iterable[str]) -> None:
+    pool = folder / BACKUPS / POOL
+    for sha256 in wanted:
+        source = photos.path(folder / PHOTOS, sha256)
+        if source.is_file() and not photos.path(pool, sha256).is_file():
+            disk.copy(source, photos.path(pool, sha256))
+
+
+def manifest_of(folder: Path, name: str) -> dict[str, Any]:
+    """What a backup says about itself. Raises Refused for a name that is not ours or a manifest that cannot be read."""
+    if named(name) is None:
+        raise Refused("Not a backup", f"{name!r} is no name of a backup.", "Choose one from the list.")
+    try:
+        manifest = json.loads((folder / BACKUPS / name / MANIFEST).read_bytes())
+    except (OSError, ValueError) as error:
+        raise Refused("The backup cannot be read", f"{name}: {error}.", "Choose another backup.") from error
+    if not isinstance(manifest, dict) or not isinstance(manifest.get("photos"), list):
+        raise Refused("The backup cannot be read", f"{name}: its manifest is not one.", "Choose another backup.")
+    return manifest
+
+
+def database_faults(path: Path) -> tuple[str, ...]:
+    """What is wrong with a closed database file; empty when it is sound and ours."""
+    try:
+        with closing(sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True)) as copy:
+            words = [row[0] for row in copy.execute("PRAGMA quick_check(5)")]
+            mark = copy.execute("PRAGMA application_id").fetchone()[0]
+    except sqlite3.Error as error:
+        return (str(error),)
+    faults = [] if words == ["ok"] else words
+    return tuple(faults if mark == APPLICATION_ID else [*faults, "it is not a collection"])
+
+
+def photo_names(path: Path) -> list[str]:
+    """The photos that the journal in a closed database file refers to."""
+    with closing(sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True)) as copy:
+        rows = copy.execute("SELECT DISTINCT json_extract(facts, '$.sha256') FROM entry WHERE kind = 'photo'")
+        return sorted(name for (name,) in rows if isinstance(name, str) and photos.NAME.match(name))
+
+
+def faults(folder: Path, name: str, with_photos: bool = True) -> tuple[str, ...]:
+    """What is wrong with a backup; empty when it could be restored whole."""
+    try:
+        manifest = manifest_of(folder, name)
+        database = folder / BACKUPS / name / DATABASE
+        if disk.fingerprint(database) != manifest.get("database"):
+            return (f"{name}: the database is not the one that was backed up",)
+    except Refused as refused:
+        return (str(refused),)
+    except OSError as error:
+        return (f"{name}: {error}",)
+    pool = folder / BACKUPS / POOL
+    missing = [sha256 for sha256 in manifest["photos"] if not photos.NAME.match(str(sha256))
+               or (with_photos and not photos.sound(pool, sha256))]
+    return (*database_faults(database), *(f"{name}: photo {sha256} is missing or damaged" for sha256 in missing))
+
+
+def latest_good(folder: Path) -> Backup | None:
+    """The newest backup whose database is sound; its photos are looked at when it is restored."""
+    return next((one for one in kept(folder) if not faults(folder, one.name, with_photos=False)), None)
+
+
+def thin(folder: Path, now: datetime) -> tuple[str, ...]:
+    """Remove the backups that are too many (thinning.py), and pool photos no backup needs; returns the names removed.
+
+    Backups made before a risky deed stay until the grower removes them, and files with other names are never touched.
+    """
+    by_time = {one.made: one for one in kept(folder) if not one.before}
+    going = [by_time[made].name for made in sorted(thinning.too_many(by_time, now))]
+    for name in going:
+        with disk_refusals_for_backup():
+            (folder / BACKUPS / name / MANIFEST).unlink()
+            shutil.rmtree(folder / BACKUPS / name)
+    if going:
+        _drain_pool(folder)
+    return tuple(going)
+
+
+def _drain_pool(folder: Path) -> None:
+    try:
+        needed = {sha256 for one in kept(folder) for sha256 in manifest_of(folder, one.name)["photos"]}
+    except Refused:
+        return  # a manifest that cannot be read may need any of them
+    pool = folder / BACKUPS / POOL
+    with disk_refusals_for_backup():
+        for sha256 in [name for name in photos.all_kept(pool) if name not in needed]:
+            photos.path(pool, sha256).unlink()

@@ -1,0 +1,92 @@
+"""Is the collection whole: the database, its references, every fact readable, every photo there and unchanged."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import select, text
+from sqlalchemy.orm import Session
+
+from greenhouse_desk.domain.faults import OutOfRange
+from greenhouse_desk.domain.journal import Answer, Arrived, Facts, Kind, Photo, Placed, facts_of, read
+from greenhouse_desk.domain.plants import Habit
+from greenhouse_desk.domain.protocols import ProtocolStep
+from greenhouse_desk.store import photos
+from greenhouse_desk.store.house import rule_faults
+from greenhouse_desk.store.tables import EntryRow, PlaceRow, PlantRow, RunStepRow, SourceRow
+
+
+def faults(session: Session, photos_folder: Path) -> tuple[str, ...]:
+    """Everything that is wrong with the open collection, one sentence each; empty when it is whole."""
+    database = tuple(_database_faults(session))
+    if database:
+        return database  # what such a file tells about its rows cannot be trusted
+    return (*_loose_references(session), *rule_faults(session), *_plant_faults(session), *_step_faults(session),
+            *_entry_faults(session, photos_folder))
+
+
+def _database_faults(session: Session) -> Iterator[str]:
+    for words in session.execute(text("PRAGMA integrity_check(20)")).scalars():
+        if words != "ok":
+            yield f"database: {words}"
+
+
+def _loose_references(session: Session) -> Iterator[str]:
+    for table, row, parent, _ in session.execute(text("PRAGMA foreign_key_check")):
+        yield f"database: {table} row {row} refers to a {parent} that is not there"
+
+
+def _plant_faults(session: Session) -> Iterator[str]:
+    for number, habit in session.execute(select(PlantRow.number, PlantRow.habit)):
+        yield from _trouble(f"plant {number}", Habit, habit)
+
+
+def _step_faults(session: Session) -> Iterator[str]:
+    for key, step in session.execute(select(RunStepRow.id, RunStepRow.step)):
+        yield from _trouble(f"bench step {key}", read, ProtocolStep, step)
+
+
+def _entry_faults(session: Session, photos_folder: Path) -> Iterator[str]:
+    known = {Placed: set(session.scalars(select(PlaceRow.id))), Arrived: set(session.scalars(select(SourceRow.id))),
+             Answer: set(session.scalars(select(EntryRow.id)))}
+    seen: dict[str, bool] = {}
+    query = select(EntryRow.id, EntryRow.kind, EntryRow.facts).order_by(EntryRow.id).execution_options(yield_per=500)
+    for key, kind, data in session.execute(query):
+        where = f"entry {key} ({kind})"
+        try:
+            facts = facts_of(Kind(kind), data)
+        except (ValueError, TypeError, KeyError) as error:
+            yield f"{where}: {error}"
+            continue
+        yield from _reference_faults(where, facts, known)
+        if isinstance(facts, Photo):
+            yield from _photo_faults(where, facts.sha256, photos_folder, seen)
+
+
+def _reference_faults(where: str, facts: Facts, known: dict[type, set[int]]) -> Iterator[str]:
+    if isinstance(facts, Placed) and facts.place not in known[Placed]:
+        yield f"{where}: place {facts.place} is not there"
+    if isinstance(facts, Arrived) and facts.source is not None and facts.source not in known[Arrived]:
+        yield f"{where}: source {facts.source} is not there"
+    if isinstance(facts, Answer) and facts.origin not in known[Answer]:
+        yield f"{where}: entry {facts.origin}, which it answers, is not there"
+
+
+def _photo_faults(where: str, sha256: str, photos_folder: Path, seen: dict[str, bool]) -> Iterator[str]:
+    if not photos.NAME.match(sha256):
+        yield f"{where}: {sha256!r} names no photo"
+        return
+    if sha256 not in seen:
+        seen[sha256] = photos.sound(photos_folder, sha256)
+    if not seen[sha256]:
+        there = photos.path(photos_folder, sha256).is_file()
+        yield f"{where}: photo {sha256} {'is damaged' if there else 'is not there'}"
+
+
+def _trouble(where: str, reader: Callable[..., Any], *args: Any) -> Iterator[str]:
+    try:
+        reader(*args)
+    except (ValueError, TypeError, KeyError, OutOfRange) as error:
+        yield f"{where}: {error}"

@@ -1,0 +1,59 @@
+"""SQLite's expected failures, said so that a grower can act on them."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from sqlalchemy.exc import DBAPIError
+
+from greenhouse_desk.domain.faults import Damaged, Held, Refused
+from greenhouse_desk.store import backup
+
+BUSY = {sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED}
+SHUT = {sqlite3.SQLITE_READONLY, sqlite3.SQLITE_PERM, sqlite3.SQLITE_CANTOPEN}
+BROKEN = {sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB}
+
+
+@contextmanager
+def refusals(folder: Path) -> Iterator[None]:
+    """Turn expected database failures inside into Refused (Held, Damaged); anything else is a bug and passes."""
+    try:
+        yield
+    except (DBAPIError, sqlite3.Error) as error:
+        refused = refusal(error.orig if isinstance(error, DBAPIError) else error, folder)
+        if refused is None:
+            raise
+        raise refused from error
+
+
+def refusal(error: BaseException | None, folder: Path) -> Refused | None:
+    """The refusal that says this database error to a grower, None for an error nobody should meet."""
+    code = getattr(error, "sqlite_errorcode", 0) & 0xFF
+    if code in BUSY:
+        return Held("Another copy holds this collection", f"{folder} is open in another window.",
+                    "Use that window, or close it first.")
+    if code in SHUT:
+        return Refused("The collection cannot be written", f"{folder} or its database is read-only: {error}.",
+                       "Give yourself the right to write there, or choose another folder.")
+    if code == sqlite3.SQLITE_FULL:
+        return Refused("The disk is full", f"There is no room left for {folder}. This deed was not done.",
+                       "Make room on the disk and do it again.")
+    if code == sqlite3.SQLITE_IOERR:
+        return Refused("The disk does not answer", f"{folder}: {error}. This deed was not done.",
+                       "Check the disk and its cable, then try again.")
+    return damaged(folder, str(error)) if code in BROKEN else None
+
+
+def damaged(folder: Path, words: str) -> Damaged:
+    """The refusal for a damaged database file, naming the latest good backup."""
+    good = backup.latest_good(folder)
+    detail = f"The database in {folder} is damaged: {words}."
+    if good is None:
+        return Damaged("The collection is damaged", detail,
+                       "No good backup was found. Keep the folder as it is and copy it before trying anything.")
+    made = good.made.strftime("%d %b %Y %H:%M UTC").lstrip("0")
+    return Damaged("The collection is damaged", detail,
+                   f"Restore the latest good backup {good.name}, made {made}.", good.name)

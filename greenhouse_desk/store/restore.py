@@ -1,0 +1,74 @@
+"""Putting a backup in the place of a closed collection, with a copy of what it replaces."""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+from contextlib import closing
+from datetime import UTC, datetime
+from pathlib import Path
+
+from greenhouse_desk.domain.faults import Damaged, Refused
+from greenhouse_desk.store import backup, disk, photos
+from greenhouse_desk.store.engine import connect
+from greenhouse_desk.store.folder import BACKUPS, DATABASE, PHOTOS, SCHEMA, SIDECARS
+from greenhouse_desk.store.refusals import refusals
+
+
+def restore(folder: Path, name: str, now: datetime) -> str:
+    """Replace the database of the closed collection in `folder` by backup `name`, and put back photos that are gone.
+
+    What is replaced is kept first, as a backup when it is sound, else file by file: returns the name of that copy, ""
+    when there was no database. Photos taken since stay. Raises Refused, with nothing replaced, when the backup is not
+    whole, Held when a copy of the program still has the collection.
+    """
+    source = folder / BACKUPS / name / DATABASE
+    bad = backup.faults(folder, name)
+    if bad:
+        raise Refused("The backup is not whole", "; ".join(bad[:5]), "Choose another backup; nothing was replaced.")
+    with closing(sqlite3.connect(f"{source.absolute().as_uri()}?mode=ro", uri=True)) as copy:
+        version = copy.execute("PRAGMA user_version").fetchone()[0]
+    if version > SCHEMA:
+        raise Refused("The backup is newer than the program", f"{name} has schema {version}.",
+                      "Install the newer program; nothing was replaced.")
+    replaced = _put_aside(folder, now)
+    with disk.disk_refusals("Restoring the backup"):
+        for sha256 in backup.manifest_of(folder, name)["photos"]:
+            if not photos.sound(folder / PHOTOS, sha256):
+                disk.copy(photos.path(folder / BACKUPS / backup.POOL, sha256), photos.path(folder / PHOTOS, sha256))
+        _swap_in(source, folder / DATABASE)
+    return replaced
+
+
+def _swap_in(source: Path, target: Path) -> None:
+    """A stale log beside a new file would be replayed onto it, so the sidecars go before the rename."""
+    part = target.with_name(f".restoring-{target.name}")
+    disk.copy(source, part)
+    for ending in SIDECARS:
+        Path(f"{target}{ending}").unlink(missing_ok=True)
+    os.replace(part, target)
+    disk.sync(target.parent)
+
+
+def _put_aside(folder: Path, now: datetime) -> str:
+    database = folder / DATABASE
+    if not database.exists():
+        return ""
+    try:
+        with refusals(folder), closing(connect(database)) as raw:
+            raw.execute("BEGIN EXCLUSIVE")  # nobody else may have it open
+            raw.execute("ROLLBACK")
+            making = backup.snapshot(raw, folder, now, "restore")
+        kept = backup.complete(folder, making)
+    except Damaged:
+        kept = None
+    return _put_files_aside(folder, now) if kept is None else kept.name
+
+
+def _put_files_aside(folder: Path, now: datetime) -> str:
+    aside = folder / BACKUPS / f"replaced-{now.astimezone(UTC).strftime(backup.STAMP)}"
+    with disk.disk_refusals("Keeping the damaged database"):
+        for file in (folder / DATABASE, *(Path(f"{folder / DATABASE}{ending}") for ending in SIDECARS)):
+            if file.exists():
+                disk.copy(file, aside / file.name)
+    return aside.name

@@ -1,0 +1,3 @@
+"""What is used of pi_heif."""
+
+def register_heif_opener() -> None: ...
