@@ -1,0 +1,136 @@
+"""The bell: what falls due rings, what was owed does not, an answer or a limit ends it, a sleep gives one list."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime, timedelta
+from zoneinfo import ZoneInfo
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from greenhouse_desk.domain.bench_values import Ring
+from greenhouse_desk.domain.care import Care, CareKind, Moment, Reason
+from greenhouse_desk.ui.bell import Bell, rings_at
+from tests.builders import NOW
+
+BERLIN = ZoneInfo("Europe/Berlin")
+
+
+def care(due: Moment, plant: int = 101, hold: bool = False) -> Care:
+    return Care(plant, CareKind.CROWN_CHECK, "look into the crown", "crown check", due, due, None,
+                (Reason("the crown was wet", "entry 1"),), origin=1, hold=hold)
+
+
+def after(seconds: float) -> datetime:
+    return NOW + timedelta(seconds=seconds)
+
+
+class Kitchen:
+    """A bell with what is owed, and everything it said."""
+
+    def __init__(self) -> None:
+        self.owed: tuple[Care, ...] = ()
+        self.reads = 0
+        self.rings: list[Ring] = []
+        self.rang: list[tuple[Care, ...]] = []
+        self.listed: list[tuple[Care, ...]] = []
+        self.missed: list[Care] = []
+        self.bell = Bell(self._read, self.rings.append, lambda: BERLIN, lambda: timedelta(minutes=10))
+        self.bell.rang.connect(self.rang.append)
+        self.bell.listed.connect(self.listed.append)
+        self.bell.missed.connect(self.missed.append)
+
+    def _read(self) -> tuple[Care, ...]:
+        self.reads += 1
+        return self.owed
+
+    def run(self, first: int, last: int, step: int = 1) -> None:
+        for second in range(first, last + 1, step):
+            self.bell.on_second(after(second))
+
+
+@pytest.fixture
+def kitchen(qtbot: QtBot) -> Kitchen:
+    return Kitchen()
+
+
+def test_what_falls_due_rings_once_until_it_is_dismissed(kitchen: Kitchen) -> None:
+    kitchen.owed = (care(after(5)),)
+    kitchen.run(0, 30)
+    assert kitchen.rings == [Ring.CHIME]
+    assert kitchen.rang == [kitchen.owed]
+    kitchen.bell.dismiss()
+    kitchen.run(31, 90)
+    assert kitchen.rings == [Ring.CHIME, Ring.SILENT]
+    assert kitchen.rang[-1] == ()
+    assert kitchen.missed == []
+
+
+def test_what_was_owed_before_the_program_started_does_not_ring(kitchen: Kitchen) -> None:
+    kitchen.owed = (care(after(-60)), care(after(0)))
+    kitchen.run(0, 60)
+    assert kitchen.rings == []
+
+
+def test_a_hold_never_rings(kitchen: Kitchen) -> None:
+    kitchen.owed = (care(after(5), hold=True),)
+    kitchen.run(0, 60)
+    assert kitchen.rings == []
+
+
+def test_an_answer_ends_the_ringing(kitchen: Kitchen) -> None:
+    kitchen.owed = (care(after(5)),)
+    kitchen.run(0, 10)
+    kitchen.owed = ()
+    kitchen.bell.on_changed()
+    kitchen.run(11, 12)
+    assert kitchen.rings == [Ring.CHIME, Ring.SILENT]
+    assert kitchen.bell.ringing == ()
+
+
+def test_the_limit_ends_it_and_each_care_is_missed_once(kitchen: Kitchen) -> None:
+    kitchen.owed = (care(after(5)), care(after(5), plant=102))
+    kitchen.run(0, 700)
+    assert kitchen.rings == [Ring.CHIME, Ring.SILENT]
+    assert kitchen.missed == list(kitchen.owed)
+
+
+def test_a_second_care_joins_without_a_second_limit_for_the_first(kitchen: Kitchen) -> None:
+    first, second = care(after(5)), care(after(300), plant=102)
+    kitchen.owed = (first, second)
+    kitchen.run(0, 610)
+    assert kitchen.missed == [first]
+    assert kitchen.bell.ringing == (second,)
+
+
+def test_after_a_long_sleep_there_is_one_quiet_list_and_no_sound(kitchen: Kitchen) -> None:
+    kitchen.owed = (care(after(3600)), care(after(7200), plant=102), care(after(50_000), plant=103))
+    kitchen.run(0, 10)
+    kitchen.run(36_000, 36_010)
+    assert kitchen.rings == []
+    assert kitchen.listed == [kitchen.owed[:2]]
+
+
+def test_a_clock_set_back_rings_nothing_twice(kitchen: Kitchen) -> None:
+    kitchen.owed = (care(after(5)),)
+    kitchen.run(0, 10)
+    kitchen.bell.dismiss()
+    kitchen.bell.on_second(after(-3600))
+    kitchen.bell.on_second(after(10))
+    assert kitchen.rings == [Ring.CHIME, Ring.SILENT]
+
+
+def test_it_reads_again_only_when_told_or_after_ten_minutes(kitchen: Kitchen) -> None:
+    kitchen.run(0, 599)
+    assert kitchen.reads == 1
+    kitchen.run(600, 601)
+    assert kitchen.reads == 2
+    kitchen.bell.on_changed()
+    kitchen.run(602, 603)
+    assert kitchen.reads == 3
+
+
+def test_care_owed_on_a_day_rings_in_the_morning_of_the_house() -> None:
+    assert rings_at(date(2026, 11, 19), BERLIN) == datetime(2026, 11, 19, 8, 0, tzinfo=UTC)
+    assert rings_at(date(2026, 7, 19), BERLIN) == datetime(2026, 7, 19, 7, 0, tzinfo=UTC)
+    assert rings_at(NOW, BERLIN) == NOW
