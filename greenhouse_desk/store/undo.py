@@ -6,18 +6,22 @@ import json
 import sqlite3
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import UTC, datetime
 from typing import Any
 
-from sqlalchemy import Connection, Row, delete, exists, insert, select, text, update
+from sqlalchemy import Connection, Row, delete, select, text, update
 from sqlalchemy import Table as SqlTable
 from sqlalchemy.orm import Session
 
-from greenhouse_desk.store.tables import DeedChangeRow, DeedRow, Table
+from greenhouse_desk.store.tables import INSTANT_FORMAT, DeedChangeRow, DeedRow, Table
 
 KEPT_DEEDS = 500
 UNWATCHED = {"deed", "deed_change"}
 TURNS = {"INSERT": ("NEW", None), "UPDATE": ("NEW", "OLD"), "DELETE": (None, "OLD")}
+OPEN_DEED = "INSERT INTO deed (label, at, kinds, undone) VALUES ('', ?, '[]', 0) RETURNING id"
+NAME_DEED = ("UPDATE deed SET label = ?, kinds = ? WHERE id = ? "
+             "AND EXISTS (SELECT 1 FROM deed_change WHERE deed_change.deed = deed.id)")
+PRUNE = "DELETE FROM deed WHERE id < (SELECT id FROM deed ORDER BY id DESC LIMIT 1 OFFSET ?)"
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,27 +70,28 @@ def _call(side: str | None, columns: list[str]) -> str:
 
 
 def begin(session: Session, now: datetime) -> int:
-    """Open a deed: what the session changes from here on is recorded under it. Returns its id."""
-    deed = session.scalars(insert(DeedRow).returning(DeedRow.id), {"label": "", "at": now, "kinds": []}).one()
-    _record_under(session, deed)
-    return deed
+    """Open a deed: what the session changes from here on is recorded under it. Returns its id.
+
+    Its bookkeeping is plain SQL, because it is paid with every confirmed step.
+    """
+    at = now.astimezone(UTC).strftime(INSTANT_FORMAT)
+    connection = session.connection()
+    deed = connection.exec_driver_sql(OPEN_DEED, (at,)).scalar_one()
+    _record_under(connection, deed)
+    return int(deed)
 
 
 def finish(session: Session, deed: int, label: str, kinds: frozenset[str]) -> bool:
     """Close the deed under its label. Returns False when it changed nothing: then the caller rolls back."""
     session.flush()
-    _record_under(session, None)
-    if not session.scalar(select(exists().where(DeedChangeRow.deed == deed))):
+    connection = session.connection()
+    _record_under(connection, None)
+    named = connection.exec_driver_sql(NAME_DEED, (label, json.dumps(sorted(kinds)), deed))
+    if not named.rowcount:
         return False
-    session.execute(delete(DeedRow).where(DeedRow.undone))
-    session.execute(update(DeedRow).where(DeedRow.id == deed).values(label=label, kinds=sorted(kinds)))
-    _prune(session)
+    connection.exec_driver_sql("DELETE FROM deed WHERE undone")
+    connection.exec_driver_sql(PRUNE, (KEPT_DEEDS - 1,))
     return True
-
-
-def _prune(session: Session) -> None:
-    oldest = select(DeedRow.id).order_by(DeedRow.id.desc()).offset(KEPT_DEEDS - 1).limit(1).scalar_subquery()
-    session.execute(delete(DeedRow).where(DeedRow.id < oldest).execution_options(synchronize_session=False))
 
 
 def next_undo(session: Session) -> Deed | None:
@@ -106,11 +111,11 @@ def flip(session: Session, deed: Deed, undone: bool) -> None:
         .order_by(DeedChangeRow.id.desc())).all()
     session.execute(delete(DeedChangeRow).where(DeedChangeRow.deed == deed.id))
     session.execute(text("PRAGMA defer_foreign_keys=ON"))
-    _record_under(session, deed.id)
     connection = session.connection()
+    _record_under(connection, deed.id)
     for row in rows:
         _turn_back(connection, row)
-    _record_under(session, None)
+    _record_under(connection, None)
     session.execute(update(DeedRow).where(DeedRow.id == deed.id).values(undone=undone))
 
 
@@ -141,7 +146,7 @@ def _deed(session: Session, undone: bool) -> Deed | None:
     return None if row is None else Deed(row.id, row.label, row.at, frozenset(row.kinds))
 
 
-def _record_under(session: Session, deed: int | None) -> None:
-    session.execute(text("DELETE FROM deed_now"))
+def _record_under(connection: Connection, deed: int | None) -> None:
+    connection.exec_driver_sql("DELETE FROM deed_now")
     if deed is not None:
-        session.execute(text("INSERT INTO deed_now (deed) VALUES (:deed)"), {"deed": deed})
+        connection.exec_driver_sql("INSERT INTO deed_now (deed) VALUES (?)", (deed,))
