@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from greenhouse_desk.domain.bench_board import board
+from greenhouse_desk.domain.bench_choice import choose
+from greenhouse_desk.domain.bench_questions import dialled
 from greenhouse_desk.domain.bench_values import (
     CELLS,
     FRESH_BLADE,
@@ -32,5 +35,5 @@ from greenhouse_desk.domain.countdown import Soak
 __all__ = [
     "CELLS", "FRESH_BLADE", "TOOLS", "Action", "Board", "Cell", "Instruction", "Key", "KeyFace", "LooseEnd",
     "LooseKind", "PestChoice", "Question", "QueueRow", "Ring", "Run", "RunStep", "Sitting", "Soak", "State", "Tool",
-    "ToolPanel", "ToolState", "ToolUse",
+    "ToolPanel", "ToolState", "ToolUse", "board", "choose", "dialled",
 ]

@@ -188,8 +188,8 @@ class LooseEnd:
 class Instruction:
     """The one thing to do now. `step_no` of `step_count` counts the plant's own steps, from 1 (0: none).
 
-    `run`, `step` and `soak` are the store's ids, `tool` the tool it is about. `token` names this very instruction:
-    a press that carries the token of another one does nothing.
+    `run`, `step` and `soak` are the store's ids (beside hands work `soak` is the one that soonest needs hands), `tool`
+    the tool it is about.
     """
 
     action: Action
@@ -207,10 +207,10 @@ class Instruction:
     loose: LooseEnd | None = None
     answered: int = 0
 
-    @property
-    def token(self) -> str:
-        parts = (self.action, self.plant, self.step, self.soak, self.tool, self.answered,
-                 self.loose.kind if self.loose else "")
+    def token_for(self, key: Key) -> str:
+        """What this very instruction means by `key`: a press that carries another token does nothing."""
+        parts = (self.action, self.plant, self.step, self.tool, self.answered, self.loose and self.loose.kind,
+                 self.soak if key is Key.SOAK or self.action is Action.END_SOAK else None)
         return "/".join("" if part is None else str(part) for part in parts)
 
 

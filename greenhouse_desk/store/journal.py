@@ -20,9 +20,9 @@ def add(session: Session, at: datetime, facts: Facts, plant: int | None = None, 
         note: str = "", run: int | None = None, step: int | None = None) -> int:
     """Write one entry; returns its id."""
     session.flush()
-    return session.connection().execute(INSERT, {
+    return int(session.connection().execute(INSERT, {
         "at": at, "kind": KINDS[type(facts)].value, "plant": plant, "place": place, "facts": written(facts),
-        "note": note, "run": run, "step": step}).scalar_one()
+        "note": note, "run": run, "step": step}).scalar_one())
 
 
 def correct(session: Session, entry: int, at: datetime, facts: Facts, note: str) -> None:
@@ -45,6 +45,11 @@ def one(session: Session, entry: int) -> Entry | None:
 def of_plant(session: Session, plant: int) -> tuple[Entry, ...]:
     """A plant's whole journal, oldest first."""
     return _entries(session, _query().where(EntryRow.plant == plant))
+
+
+def of_plants(session: Session, plants: Iterable[int], since: datetime) -> tuple[Entry, ...]:
+    """What these plants' journals tell from `since` (aware) on, oldest first."""
+    return _entries(session, _query().where(EntryRow.plant.in_(list(plants)), EntryRow.at >= since))
 
 
 def of_step(session: Session, step: int) -> tuple[Entry, ...]:

@@ -1,0 +1,160 @@
+"""The board of bench mode: the instruction, the countdowns, the queue, the tool, the keys, and how loud it is."""
+
+from __future__ import annotations
+
+from datetime import datetime, tzinfo
+
+from greenhouse_desk.domain.bench_choice import choose
+from greenhouse_desk.domain.bench_keys import faces
+from greenhouse_desk.domain.bench_turns import (
+    Blocked,
+    kept_apart,
+    loose_ends,
+    plant_of,
+    running,
+    tools,
+    turn,
+    wants_hands,
+)
+from greenhouse_desk.domain.bench_values import (
+    CELLS,
+    FRESH_BLADE,
+    Action,
+    Board,
+    Cell,
+    Instruction,
+    QueueRow,
+    Ring,
+    Run,
+    Sitting,
+    Tool,
+    ToolPanel,
+    ToolState,
+)
+from greenhouse_desk.domain.countdown import CountdownView, Phase, view
+from greenhouse_desk.domain.protocols import Work
+
+SAID_AFTER_S = 60.0
+TAKE_UP = "take up now"
+NOT_CLEAN = "not clean yet"
+
+
+def board(sitting: Sitting, now: datetime, zone: tzinfo) -> Board:
+    """The whole board at `now` (aware UTC), clock times in `zone`. Pure: called every second with one Sitting."""
+    instruction = choose(sitting, now)
+    cells = _cells(sitting, now, zone)
+    waiting = sum(turn(sitting, run).blocked is Blocked.CELL for run in sitting.runs)
+    queue = tuple(_row(sitting, run, instruction.run == run.id, zone) for run in sitting.runs)
+    return Board(now, instruction, cells, waiting, queue, _panel(sitting, instruction, zone),
+                 faces(sitting, instruction), _ring(sitting, cells, now), loose_ends(sitting), _head(instruction),
+                 _clock(sitting, now, zone), _words(sitting, cells, waiting))
+
+
+def _cells(sitting: Sitting, now: datetime, zone: tzinfo) -> tuple[Cell, ...]:
+    found = []
+    for soak in running(sitting)[:CELLS]:
+        shown = view(soak, now)
+        title = f"{soak.tool} in {soak.what}" if soak.tool else soak.what
+        ended = soak.most_at if shown.phase is Phase.OVER else soak.least_at
+        found.append(Cell(soak, plant_of(sitting, soak.run), title, shown, _since(ended, shown, zone)))
+    return tuple(found)
+
+
+def _since(ended: datetime, shown: CountdownView, zone: tzinfo) -> str:
+    """When the least (or the most) was reached and how long ago, once that is worth saying."""
+    over = shown.phase is Phase.OVER
+    ago = -(shown.to_most_s if over else shown.to_least_s)
+    if ago < SAID_AFTER_S:
+        return ""
+    return f"{'most passed' if over else 'least reached'} at {ended.astimezone(zone):%H:%M}, {span(ago)} ago"
+
+
+def _row(sitting: Sitting, run: Run, now_on: bool, zone: tzinfo) -> QueueRow:
+    at = turn(sitting, run)
+    least = min((soak.least_at for soak in running(sitting) if soak.run == run.id), default=None)
+    say = at.step.step.deed.value if at.step else ""
+    words = {
+        Blocked.DONE: "done", Blocked.CELL: "waits for a free countdown", Blocked.TOOL: "waits for a clean tool",
+        Blocked.SOAK: f"soaking, least at {least.astimezone(zone):%H:%M}" if least else "",
+        Blocked.NOT: f"now: {say}" if now_on else f"next: {say}",
+    }[at.blocked]
+    return QueueRow(run.id, run.plant, run.standing, run.standing_why, words, now_on, at.blocked is Blocked.DONE)
+
+
+def _panel(sitting: Sitting, instruction: Instruction, zone: tzinfo) -> ToolPanel | None:
+    stand = {item.name: item for item in tools(sitting)}
+    keep = "; ".join(_keeps(item, zone) for item in stand.values()
+                     if item.name != instruction.tool and item.state is not ToolState.CLEAN)
+    if instruction.tool and instruction.action in (Action.HANDS, Action.START_SOAK):
+        return _to_take(sitting, instruction, stand.get(instruction.tool), keep)
+    waits = any(turn(sitting, run).blocked is Blocked.TOOL for run in sitting.runs)
+    first = min((item for item in stand.values() if item.until is not None), key=lambda item: str(item.until),
+                default=None)
+    if waits and first is not None and first.until is not None:
+        return ToolPanel(NOT_CLEAN, first.name, f"in alcohol until {first.until.astimezone(zone):%H:%M}", keep)
+    return None
+
+
+def _to_take(sitting: Sitting, instruction: Instruction, item: Tool | None, keep: str) -> ToolPanel:
+    if instruction.run is None:
+        return ToolPanel(NOT_CLEAN, instruction.tool, f"touched {item.plant if item else ''}: alcohol now", keep)
+    if instruction.plant in sitting.virus:
+        return ToolPanel(TAKE_UP, instruction.tool,
+                         "virus signs: for this plant only; alcohol does not clear viruses, use another agent",
+                         keep)
+    if instruction.tool == FRESH_BLADE:
+        return ToolPanel(TAKE_UP, FRESH_BLADE, "single use: the others touched virus signs", keep)
+    own = item is not None and item.plant == instruction.plant
+    return ToolPanel(TAKE_UP, instruction.tool, f"already on {instruction.plant}" if own else "clean", keep)
+
+
+def _keeps(item: Tool, zone: tzinfo) -> str:
+    if item.state is ToolState.SOAKING and item.until is not None:
+        return f"{item.name} stays in the alcohol until {item.until.astimezone(zone):%H:%M}"
+    return f"{item.name} is for {item.plant} only" if item.state is ToolState.IN_USE else f"{item.name} is not clean"
+
+
+def _ring(sitting: Sitting, cells: tuple[Cell, ...], now: datetime) -> Ring:
+    phases = {cell.view.phase for cell in cells}
+    if Phase.OVER in phases:
+        return Ring.LOUD
+    if Phase.WARN in phases:
+        return Ring.WARN
+    return Ring.CHIME if any(wants_hands(sitting, cell.soak, now) for cell in cells) else Ring.SILENT
+
+
+def _head(instruction: Instruction) -> str:
+    if not instruction.step_no:
+        return ""
+    return f"step {instruction.step_no} of {instruction.step_count}"
+
+
+def _clock(sitting: Sitting, now: datetime, zone: tzinfo) -> str:
+    time = f"{now.astimezone(zone):%H:%M}"
+    if sitting.limit is None:
+        return time
+    left = (sitting.limit - now).total_seconds()
+    name = sitting.limit_name or "limit"
+    return f"{time}, {name} in {span(left)}" if left >= 0 else f"{time}, {span(-left)} past {name}"
+
+
+def _words(sitting: Sitting, cells: tuple[Cell, ...], waiting: int) -> tuple[str, ...]:
+    words = list(sitting.notices)
+    words += [f"{cell.plant or cell.soak.tool}: {cell.note}." for cell in cells if cell.note]
+    if waiting:
+        words.append(f"All {CELLS} countdowns are taken: {waiting} more to start once one is free.")
+    words += [f"{item.name} touched {item.plant}, which has virus signs: keep it for that plant, alcohol is not enough."
+              for item in tools(sitting) if kept_apart(sitting, item)]
+    return tuple(words)
+
+
+def span(seconds: float) -> str:
+    """Seconds as "35 min" or "2 h 10"."""
+    minutes = int(seconds // 60)
+    return f"{minutes} min" if minutes < 90 else f"{minutes // 60} h {minutes % 60:02}"
+
+
+def soak_title(on: tuple[str, ...], agent: str, work: Work = Work.SOAK) -> str:
+    """What a countdown is called: "roots in peroxide"."""
+    parts = " and ".join(on) or "plant"
+    return f"{parts} in {agent.replace('-', ' ')}" if agent and work is Work.SOAK else parts

@@ -1,0 +1,172 @@
+"""The one instruction: soaks near their most first, then soaks that may end, then hands, then waiting, then the end."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime
+
+from greenhouse_desk.domain.bench_questions import question
+from greenhouse_desk.domain.bench_turns import (
+    Blocked,
+    Turn,
+    current,
+    loose_ends,
+    needed,
+    next_step,
+    plant_of,
+    running,
+    starts_soak,
+    to_soak,
+    tool_for,
+    turn,
+    wants_hands,
+)
+from greenhouse_desk.domain.bench_values import (
+    CELLS,
+    Action,
+    Instruction,
+    LooseKind,
+    Run,
+    RunStep,
+    Sitting,
+    ToolState,
+)
+from greenhouse_desk.domain.countdown import Phase, Soak, view
+
+TOOL_AGENT = "alcohol"
+TOOL_SOAK_LEAST_MIN = 3.0
+TOOL_SOAK_MOST_MIN = 60.0
+TOOL_SOAK_WHY = (
+    "70 to 80 % by volume for at least 3 minutes (Univ. of Iowa EHS 8.2.1, published); it does not kill spores and "
+    "does not clear viruses. Up to 60 minutes by house rule. No flame near alcohol.")
+PEST_RANKS = {"clear": 0, "newcomer": 1, "exposed": 2, "suspect": 3, "under treatment": 4, "under watch": 4,
+              "infested": 5}
+
+
+def choose(sitting: Sitting, now: datetime) -> Instruction:
+    """What the hands do at `now` (aware). Always exactly one thing."""
+    if sitting.ended_at is not None:
+        return Instruction(Action.CLOSE, None, "This session is over")
+    return next(_wishes(sitting, now))
+
+
+def soonest(sitting: Sitting) -> Soak | None:
+    """The running soak that needs hands first."""
+    return min(running(sitting), key=lambda soak: (soak.least_at, soak.id), default=None)
+
+
+def in_order(sitting: Sitting) -> tuple[Run, ...]:
+    """The runs in the order hands turn to them: the one they are on, then the queue."""
+    first = current(sitting)
+    return (() if first is None else (first,)) + tuple(run for run in sitting.runs if run is not first)
+
+
+def reopenable(sitting: Sitting, run: int | None) -> tuple[Run, RunStep] | None:
+    """The last finished step of `run` (None: of the run hands were on last), which Back opens again."""
+    at = current(sitting) if run is None else next((item for item in sitting.runs if item.id == run), None)
+    finished = [] if at is None else [(step.done_at, step.ordinal, step) for step in at.steps
+                                      if step.done_at is not None and step.closed]
+    return (at, max(finished, key=lambda item: item[:2])[2]) if at and finished else None
+
+
+def _wishes(sitting: Sitting, now: datetime) -> Iterator[Instruction]:
+    """Everything the board would say, most pressing first."""
+    yield from _late_soaks(sitting, now)
+    yield from _open_questions(sitting)
+    yield from (_end(sitting, soak) for soak in _by_most(sitting, now) if wants_hands(sitting, soak, now))
+    yield from _tools_away(sitting, ToolState.UNCLEAN)
+    yield from _hands(sitting, now)
+    yield from (_end(sitting, soak) for soak in _by_most(sitting, now) if view(soak, now).phase is Phase.MAY_END)
+    if any(turn(sitting, run).blocked is Blocked.TOOL for run in sitting.runs):
+        yield from _tools_away(sitting, ToolState.IN_USE)
+    yield from _waits(sitting)
+    yield from (Instruction(Action.LOOSE_END, end.plant, end.way_out, f"{end.words}. Next confirms it.", loose=end)
+                for end in loose_ends(sitting) if end.kind is not LooseKind.SOAK)
+    yield Instruction(Action.CLOSE, None, "All done: end the session", "Wash hands, sweep up pellets, close bottles.")
+
+
+def _by_most(sitting: Sitting, now: datetime) -> list[Soak]:
+    return sorted(running(sitting), key=lambda soak: (view(soak, now).to_most_s, soak.id))
+
+
+def _late_soaks(sitting: Sitting, now: datetime) -> Iterator[Instruction]:
+    for soak in _by_most(sitting, now):
+        if view(soak, now).phase in (Phase.WARN, Phase.OVER):
+            yield _end(sitting, soak)
+
+
+def _open_questions(sitting: Sitting) -> Iterator[Instruction]:
+    for run in in_order(sitting):
+        step = next_step(sitting, run)
+        if step is not None and step.asking:
+            yield _at(sitting, Turn(run, step, Blocked.NOT))
+
+
+def _tools_away(sitting: Sitting, state: ToolState) -> Iterator[Instruction]:
+    item = to_soak(sitting, state)
+    if item is not None:
+        yield Instruction(Action.START_SOAK, None, f"Put {item.name} into 70 % alcohol", TOOL_SOAK_WHY,
+                          f"It touched {item.plant}: not for another plant before its soak is over.", tool=item.name)
+
+
+def _hands(sitting: Sitting, now: datetime) -> Iterator[Instruction]:
+    """Hands work by run; a tool that may come out of its soak comes out for the run that waits for it."""
+    for run in in_order(sitting):
+        at = turn(sitting, run)
+        if at.blocked is Blocked.NOT:
+            yield _at(sitting, at)
+        if at.blocked in (Blocked.TOOL, Blocked.CELL):
+            yield from (_end(sitting, soak) for soak in running(sitting)
+                        if soak.tool and view(soak, now).phase is not Phase.LEAVE)
+
+
+def _waits(sitting: Sitting) -> Iterator[Instruction]:
+    soak = soonest(sitting)
+    if soak is None:
+        return
+    plant = plant_of(sitting, soak.run)
+    page = "Nothing else can be done until its least is reached."
+    if len(running(sitting)) >= CELLS:
+        page = f"All {CELLS} countdowns are taken. {page}"
+    yield Instruction(Action.WAIT, plant, f"Wait for {plant or soak.tool}: {soak.what}", page,
+                      "Hands are free: wash them, check the air.", run=soak.run, step=soak.step, soak=soak.id,
+                      tool=soak.tool)
+
+
+def _end(sitting: Sitting, soak: Soak) -> Instruction:
+    if soak.tool:
+        return Instruction(Action.END_SOAK, None, f"Take {soak.tool} out of the alcohol",
+                           "Let it dry in the air; it is clean for the next plant.", soak=soak.id, tool=soak.tool)
+    run = next(run for run in sitting.runs if run.id == soak.run)
+    step = next(step for step in run.steps if step.id == soak.step)
+    number, count = _place(sitting, run, step)
+    after = next((item for item in needed(sitting, run) if step.step.id in item.step.after and not item.closed), None)
+    return Instruction(Action.END_SOAK, run.plant, f"End the soak: {soak.what}",
+                       f"Then: {after.step.say}" if after else "Nothing follows on this plant.",
+                       _gloves(sitting, run), number, count, run.id, step.id, soak.id)
+
+
+def _at(sitting: Sitting, at: Turn) -> Instruction:
+    assert at.step is not None
+    step, run = at.step, at.run
+    asked = question(step, sitting.choices) if step.asking else None
+    action = Action.ANSWER if asked else Action.START_SOAK if starts_soak(step) else Action.HANDS
+    number, count = _place(sitting, run, step)
+    beside = soonest(sitting) if action is Action.HANDS else None
+    caution = " ".join(part for part in (_gloves(sitting, run), step.step.caution) if part)
+    return Instruction(action, run.plant, step.step.say, step.step.page, caution, number, count, run.id, step.id,
+                       beside.id if beside else None, asked,
+                       (tool_for(sitting, run) or "") if step.step.tool and not asked else "",
+                       answered=len(step.found))
+
+
+def _place(sitting: Sitting, run: Run, step: RunStep) -> tuple[int, int]:
+    ids = [item.id for item in needed(sitting, run)]
+    return ids.index(step.id) + 1, len(ids)
+
+
+def _gloves(sitting: Sitting, run: Run) -> str:
+    last = current(sitting)
+    if last is None or PEST_RANKS.get(last.standing, 0) <= PEST_RANKS.get(run.standing, 0):
+        return ""
+    return f"Coming from {last.plant} ({last.standing}): fresh gloves first."

@@ -1,0 +1,153 @@
+"""What a confirmed bench step writes into the journal, and what the journal says still stands open."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, field
+
+from greenhouse_desk.domain.bench_questions import Answers, answers
+from greenhouse_desk.domain.bench_values import PestChoice, Run, RunStep, State
+from greenhouse_desk.domain.journal import (
+    Aired,
+    Blotted,
+    Cut,
+    Dressed,
+    Dry,
+    Entry,
+    Facts,
+    Looked,
+    Part,
+    Potted,
+    Poured,
+    Purpose,
+    Roots,
+    Sighted,
+    Step,
+    Treated,
+    Unpotted,
+    Wetted,
+)
+from greenhouse_desk.domain.protocols import Asks, Deed, ProtocolStep
+
+DRIES_IN_AIR = frozenset({Part.LEAVES, Part.CROWN, Part.PLANT})
+OF_ROOTS = (Asks.LIVING, Asks.DEAD, Asks.NEW_TIPS, Asks.REMOVED)
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """How a soak was kept: minutes of contact (None for hands work), and whether it ended early on purpose."""
+
+    minutes: float | None = None
+    early: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Potting:
+    """What the plant stands in now: medium and pot, "" when unknown."""
+
+    medium: str = ""
+    pot: str = ""
+
+
+@dataclass(slots=True)
+class Standing:
+    """What is open on plants, by number; built up from their entries, oldest first."""
+
+    cuts_open: set[int] = field(default_factory=set)
+    wet: set[int] = field(default_factory=set)
+    pools: set[int] = field(default_factory=set)
+    aired: set[int] = field(default_factory=set)
+    unpotted: set[int] = field(default_factory=set)
+    seen: dict[int, set[str]] = field(default_factory=dict)
+
+
+def facts_of_step(run: Run, step: RunStep, kept: Kept, potting: Potting,
+                  choices: Sequence[PestChoice]) -> tuple[Facts, ...]:
+    """The facts of `step` once its work is done and its questions are answered, the deed's own first.
+
+    Wetting by a soak is not among them: it is written when the soak starts.
+    """
+    told = answers(step, choices)
+    facts: list[Facts] = list(_own(step.step, kept, potting, told))
+    facts += told.sighted
+    facts += _roots(run, step, told, choices)
+    if kept.minutes is None or told.numbers.get(Asks.POOL):
+        facts += wetted(step.step, bool(told.numbers.get(Asks.POOL)))
+    return tuple(facts) or (Step(step.step.say),)
+
+
+def wetted(step: ProtocolStep, pool: bool = False) -> tuple[Wetted, ...]:
+    """What the step made wet."""
+    parts = step.wets or ((Part.CROWN,) if pool else ())
+    return (Wetted(parts, pool),) if parts else ()
+
+
+def open_in(entries: Iterable[Entry]) -> Standing:
+    """What stands open after `entries` (oldest first)."""
+    standing = Standing()
+    for entry in entries:
+        if entry.plant is not None:
+            _apply(standing, entry.plant, entry.facts)
+    return standing
+
+
+def _own(step: ProtocolStep, kept: Kept, potting: Potting, told: Answers) -> tuple[Facts, ...]:
+    if step.deed in (Deed.TREAT, Deed.WASH):
+        return (_treated(step, kept),)
+    if step.deed is Deed.CUT:
+        count = told.numbers.get(Asks.CUTS, 1)
+        return (Cut(step.on[0] if step.on else Part.PLANT, count),) if count else ()
+    if step.deed is Deed.INSPECT:
+        return (Looked(not told.sighted),) if Asks.SIGHTINGS in step.asks else ()
+    if step.deed is Deed.POT:
+        return (potted(step, potting),)
+    if step.deed is Deed.POUR:
+        return (Poured(round(step.amount_ml) or None),)
+    plain: dict[Deed, Callable[[], Facts]] = {
+        Deed.UNPOT: Unpotted, Deed.BLOT: Blotted, Deed.AIR: Aired, Deed.DRESS: lambda: Dressed(step.agent)}
+    return (plain[step.deed](),) if step.deed in plain else ()
+
+
+def potted(step: ProtocolStep, potting: Potting) -> Potted:
+    """The potting a pot step makes: into its medium, or the one the plant stood in; the pot stays the plant's own."""
+    medium = step.medium or potting.medium or "clay pellets"
+    moved = step.transition and medium != potting.medium
+    return Potted(medium, potting.pot, moved)
+
+
+def _treated(step: ProtocolStep, kept: Kept) -> Treated:
+    purpose = Purpose.PEST_WASH if step.deed is Deed.WASH else (
+        Purpose.ROOT_DISINFECTION if Part.ROOTS in step.on else Purpose.DISINFECTION)
+    minutes = None if kept.minutes is None else round(kept.minutes, 1)
+    return Treated(step.agent, purpose, step.on, step.strength, minutes, kept.early)
+
+
+def _roots(run: Run, step: RunStep, told: Answers, choices: Sequence[PestChoice]) -> tuple[Roots, ...]:
+    """The root count with what earlier steps of this run counted; none where nobody counted living and dead ones."""
+    if not any(asks in told.numbers for asks in OF_ROOTS):
+        return ()
+    numbers: dict[Asks, int] = {}
+    for earlier in run.steps:
+        if earlier.state is State.DONE and earlier.ordinal < step.ordinal:
+            numbers |= answers(earlier, choices).numbers
+    numbers |= told.numbers
+    if Asks.LIVING not in numbers or Asks.DEAD not in numbers:
+        return ()
+    return (Roots(*(numbers.get(asks, 0) for asks in OF_ROOTS)),)
+
+
+def _apply(standing: Standing, plant: int, facts: Facts) -> None:
+    if isinstance(facts, Wetted) and DRIES_IN_AIR.intersection(facts.parts):
+        standing.wet.add(plant)
+        standing.aired.discard(plant)
+        if facts.pool:
+            standing.pools.add(plant)
+    elif isinstance(facts, Sighted):
+        standing.seen.setdefault(plant, set()).add(facts.what)
+    add = {Cut: standing.cuts_open, Unpotted: standing.unpotted, Aired: standing.aired}.get(type(facts))
+    take = {Dressed: (standing.cuts_open,), Potted: (standing.unpotted,), Blotted: (standing.pools,),
+            Dry: (standing.wet, standing.pools, standing.aired)}.get(type(facts), ())
+    if add is not None:
+        add.add(plant)
+    for plants in take:
+        plants.discard(plant)

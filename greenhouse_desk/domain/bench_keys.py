@@ -1,0 +1,52 @@
+"""The five keys as they read under the present instruction; a dead key says why."""
+
+from __future__ import annotations
+
+from greenhouse_desk.domain.bench_choice import reopenable
+from greenhouse_desk.domain.bench_turns import plant_of
+from greenhouse_desk.domain.bench_values import Action, Instruction, Key, KeyFace, Sitting
+
+NEXT_FACES = {
+    Action.HANDS: ("Next", "done, go on", True),
+    Action.START_SOAK: ("Next", "the soak key starts it", False),
+    Action.END_SOAK: ("Next", "the soak key ends it", False),
+    Action.ANSWER: ("Accept", "keep this answer", True),
+    Action.WAIT: ("Next", "nothing to do yet", False),
+    Action.LOOSE_END: ("Next", "done, way out taken", True),
+    Action.CLOSE: ("End", "end the session", True),
+}
+
+
+def faces(sitting: Sitting, instruction: Instruction) -> tuple[KeyFace, ...]:
+    """The keys in the order of Key."""
+    if sitting.ended_at is not None:
+        return tuple(KeyFace(key, key.value.capitalize(), "the session is over", False) for key in Key)
+    return (KeyFace(Key.NEXT, *NEXT_FACES[instruction.action]), _soak(sitting, instruction),
+            _back(sitting, instruction), KeyFace(Key.NOTE, "Note", "type a note", True), _undo(sitting, instruction))
+
+
+def _soak(sitting: Sitting, instruction: Instruction) -> KeyFace:
+    fixed = {
+        Action.ANSWER: ("More", "one more"), Action.START_SOAK: ("Soak", "start the clock"),
+        Action.END_SOAK: ("Soak", "end the soak"), Action.LOOSE_END: ("End", "anyway, press twice"),
+    }.get(instruction.action)
+    if fixed is not None:
+        return KeyFace(Key.SOAK, *fixed, True)
+    soak = next((soak for soak in sitting.soaks if soak.id == instruction.soak), None)
+    if soak is None:
+        return KeyFace(Key.SOAK, "Soak", "none runs", False)
+    return KeyFace(Key.SOAK, "Soak", f"end {plant_of(sitting, soak.run) or soak.tool} now", True)
+
+
+def _back(sitting: Sitting, instruction: Instruction) -> KeyFace:
+    if instruction.action is Action.ANSWER:
+        return KeyFace(Key.BACK, "Less", "one less", True)
+    live = reopenable(sitting, instruction.run) is not None
+    return KeyFace(Key.BACK, "Back", "one step" if live else "nothing before this", live)
+
+
+def _undo(sitting: Sitting, instruction: Instruction) -> KeyFace:
+    if not sitting.undo_label:
+        return KeyFace(Key.UNDO, "Undo", "no press to take back", False)
+    asking = instruction.action is Action.ANSWER and instruction.answered
+    return KeyFace(Key.UNDO, "Undo", "the question before" if asking else "the last press", True)

@@ -1,0 +1,115 @@
+"""What a step asks at the bench: one question at a time, and how the accepted answers are read back."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from greenhouse_desk.domain.bench_values import PestChoice, Question, RunStep
+from greenhouse_desk.domain.faults import within
+from greenhouse_desk.domain.journal import Sighted
+from greenhouse_desk.domain.protocols import Asks
+
+NOTHING_MORE = "nothing more"
+NOT_TOLD = "not told"
+WHERE = ("leaves", "axils", "crown", "roots", "bulbs or stems", "spike or flowers", "pot or medium")
+COUNTS = {Asks.LIVING: "How many living roots?", Asks.DEAD: "How many dead roots?",
+          Asks.NEW_TIPS: "How many new root tips?"}
+REMOVED_BY = 5
+
+
+@dataclass(frozen=True, slots=True)
+class Answers:
+    """The answers of a step: numbers by what was asked, and what was seen."""
+
+    numbers: dict[Asks, int]
+    sighted: tuple[Sighted, ...]
+
+
+def question(step: RunStep, choices: Sequence[PestChoice]) -> Question | None:
+    """The next question of `step`, None once all are answered."""
+    left = list(step.found)
+    numbers: dict[Asks, int] = {}
+    for asks in step.step.asks:
+        if asks is Asks.SIGHTINGS:
+            open_question = _sightings(left, choices)
+            if open_question is not None:
+                return open_question
+        elif not left:
+            return _number(asks, numbers)
+        else:
+            numbers[asks] = left.pop(0)
+    return None
+
+
+def answers(step: RunStep, choices: Sequence[PestChoice]) -> Answers:
+    """What the accepted answers say."""
+    left = list(step.found)
+    numbers: dict[Asks, int] = {}
+    sighted: list[Sighted] = []
+    for asks in step.step.asks:
+        if asks is Asks.SIGHTINGS:
+            sighted += _read_sightings(left, choices)
+        elif left:
+            numbers[asks] = left.pop(0)
+    return Answers(numbers, tuple(sighted))
+
+
+def accepted(asked: Question, value: int | None) -> int:
+    """The answer to keep: `value`, or where the dial started. OutOfRange outside the question's range."""
+    return int(within("answer", asked.start if value is None else value, asked.low, asked.high))
+
+
+def dialled(asked: Question, value: int | None, steps: int) -> int:
+    """`value` (or the start) dialled by `steps`, kept in the question's range."""
+    at = asked.start if value is None else value
+    return min(asked.high, max(asked.low, at + steps * asked.by))
+
+
+def _number(asks: Asks, so_far: dict[Asks, int]) -> Question:
+    if asks in COUNTS:
+        return Question(COUNTS[asks], asks=asks)
+    if asks is Asks.REMOVED:
+        return Question("How much of the roots came away?", "%", 0, 100, _dead_share(so_far), by=REMOVED_BY, asks=asks)
+    if asks is Asks.CUTS:
+        return Question("How many cuts?", high=20, asks=asks)
+    return Question("Does water stand in the crown?", high=1, choices=("no", "yes"), asks=asks)
+
+
+def _dead_share(so_far: dict[Asks, int]) -> int:
+    living, dead = so_far.get(Asks.LIVING, 0), so_far.get(Asks.DEAD, 0)
+    return round(100 * dead / (living + dead) / REMOVED_BY) * REMOVED_BY if dead else 0
+
+
+def _sightings(left: list[int], choices: Sequence[PestChoice]) -> Question | None:
+    """The open question of the loop of sightings; the answers used up are taken off `left`."""
+    while left:
+        what = left.pop(0)
+        if what == 0:
+            return None
+        seen = choices[what - 1]
+        if not left:
+            return _choice(f"{seen.name}: which stage?", (NOT_TOLD, *seen.stages))
+        left.pop(0)
+        if not left:
+            return _choice(f"{seen.name}: where?", WHERE)
+        left.pop(0)
+        if not left:
+            return Question(f"{seen.name}: how many?", start=1, asks=Asks.SIGHTINGS)
+        left.pop(0)
+    return _choice("Pests or diseases seen?", (NOTHING_MORE, *(choice.name for choice in choices)))
+
+
+def _choice(prompt: str, choices: tuple[str, ...]) -> Question:
+    return Question(prompt, high=len(choices) - 1, choices=choices, asks=Asks.SIGHTINGS)
+
+
+def _read_sightings(left: list[int], choices: Sequence[PestChoice]) -> list[Sighted]:
+    found = []
+    while left and (what := left.pop(0)):
+        if len(left) < 3:
+            break
+        stage, where, count = left.pop(0), left.pop(0), left.pop(0)
+        seen = choices[what - 1]
+        found.append(Sighted(seen.key, (NOT_TOLD, *seen.stages)[stage] if stage else "", WHERE[where], count))
+    return found

@@ -1,0 +1,196 @@
+"""Whose turn it is: what each run can do next, which soaks want hands, and which tool may touch the next plant."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from enum import StrEnum
+
+from greenhouse_desk.domain.bench_values import (
+    CELLS,
+    FRESH_BLADE,
+    TOOLS,
+    LooseEnd,
+    LooseKind,
+    Run,
+    RunStep,
+    Sitting,
+    State,
+    Tool,
+    ToolState,
+)
+from greenhouse_desk.domain.countdown import Phase, Soak, view
+from greenhouse_desk.domain.journal import Part
+from greenhouse_desk.domain.protocols import Work
+
+THINGS = frozenset({Part.POT, Part.MEDIUM, Part.TOOLS, Part.BENCH, Part.HANDS})
+
+
+class Blocked(StrEnum):
+    """Why a run cannot go on now."""
+
+    NOT = ""
+    DONE = "done"
+    SOAK = "soak"
+    CELL = "cell"
+    TOOL = "tool"
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """A run with its next step, or with what holds it up."""
+
+    run: Run
+    step: RunStep | None
+    blocked: Blocked
+
+
+def running(sitting: Sitting) -> tuple[Soak, ...]:
+    """The soaks that run, in the order they were started."""
+    return tuple(sorted((soak for soak in sitting.soaks if soak.ended_at is None),
+                        key=lambda soak: (soak.started_at, soak.id)))
+
+
+def needed(sitting: Sitting, run: Run) -> tuple[RunStep, ...]:
+    """The steps that matter for this plant: wash steps only where pests were seen, none that were left out."""
+    return tuple(step for step in run.steps
+                 if step.state is not State.SKIPPED
+                 and (step.step.only_if != "pests" or run.plant in sitting.pests or step.state is not State.OPEN))
+
+
+def on_plant(step: RunStep) -> bool:
+    """Whether a step acts on the plant itself, not only on a pot, tool, bench or hands."""
+    return not step.step.on or not THINGS.issuperset(step.step.on)
+
+
+def next_step(sitting: Sitting, run: Run) -> RunStep | None:
+    """The step hands can do now on this plant, in the protocol's order; None while soaks hold it up or when done."""
+    steps = needed(sitting, run)
+    asking = next((step for step in steps if step.asking), None)
+    if asking is not None:
+        return asking
+    open_ids = {step.step.id for step in steps if not step.closed}
+    ready = [step for step in steps if step.state is State.OPEN and not open_ids.intersection(step.step.after)]
+    soaking = [step for step in steps if step.state is State.SOAKING]
+    if any(on_plant(step) for step in soaking):
+        return next((step for step in ready if step.step.meanwhile), None)
+    if not ready:
+        return None if soaking else next((step for step in steps if step.state is State.OPEN), None)
+    return _washed_off_first(steps, ready)
+
+
+def _washed_off_first(steps: tuple[RunStep, ...], ready: list[RunStep]) -> RunStep:
+    """After a soak what follows it comes before work that could have been done meanwhile."""
+    if not ready[0].step.meanwhile:
+        return ready[0]
+    soaked = {step.step.id for step in steps
+              if step.state is State.DONE and step.step.work is Work.SOAK and on_plant(step)}
+    return next((step for step in ready if soaked.intersection(step.step.after)), ready[0])
+
+
+def turn(sitting: Sitting, run: Run) -> Turn:
+    """What this run can do now, or what holds it up."""
+    step = next_step(sitting, run)
+    if step is None:
+        waits = any(step.state is not State.DONE for step in needed(sitting, run))
+        return Turn(run, None, Blocked.SOAK if waits else Blocked.DONE)
+    if starts_soak(step) and len(running(sitting)) >= CELLS:
+        return Turn(run, step, Blocked.CELL)
+    if step.step.tool and not step.asking and tool_for(sitting, run) is None:
+        return Turn(run, step, Blocked.TOOL)
+    return Turn(run, step, Blocked.NOT)
+
+
+def starts_soak(step: RunStep) -> bool:
+    return step.step.work is Work.SOAK and step.state is State.OPEN and not step.asking
+
+
+def touched_at(sitting: Sitting, run: Run) -> datetime | None:
+    """When hands were last on this run."""
+    times = [step.done_at for step in run.steps if step.done_at is not None and step.state is not State.SKIPPED]
+    times += [soak.started_at for soak in sitting.soaks if soak.run == run.id]
+    return max(times, default=None)
+
+
+def current(sitting: Sitting) -> Run | None:
+    """The run hands were on last; None before the first press."""
+    touched = [(at, run.id, run) for run in sitting.runs if (at := touched_at(sitting, run)) is not None]
+    return max(touched, key=lambda item: item[:2])[2] if touched else None
+
+
+def wants_hands(sitting: Sitting, soak: Soak, now: datetime) -> bool:
+    """Whether a soak past its least keeps its plant from going on."""
+    if view(soak, now).phase is not Phase.MAY_END or soak.run is None:
+        return False
+    run = next(run for run in sitting.runs if run.id == soak.run)
+    step = next_step(sitting, run)
+    has_next = any(item.state is State.OPEN for item in needed(sitting, run))
+    return has_next and (step is None or step.step.meanwhile)
+
+
+def tools(sitting: Sitting) -> tuple[Tool, ...]:
+    """The session's tools as they stand; all are laid out clean."""
+    return tuple(tool(sitting, name) for name in TOOLS)
+
+
+def tool(sitting: Sitting, name: str) -> Tool:
+    """How one tool stands: clean, in use, unclean, or in its soak."""
+    use = max((use for use in sitting.tool_uses if use.tool == name), key=lambda use: use.at, default=None)
+    soaks = [soak for soak in sitting.soaks if soak.tool == name]
+    now_in = next((soak for soak in soaks if soak.ended_at is None), None)
+    if now_in is not None:
+        return Tool(name, ToolState.SOAKING, use.plant if use else None, now_in.least_at)
+    if use is None or any(soak.started_at >= use.at and not soak.early for soak in soaks):
+        return Tool(name)
+    return Tool(name, ToolState.IN_USE if _cuts_again(sitting, use.plant) else ToolState.UNCLEAN, use.plant)
+
+
+def kept_apart(sitting: Sitting, item: Tool) -> bool:
+    """Whether a tool touched a plant with virus signs: alcohol does not make it fit for another."""
+    return item.plant is not None and item.plant in sitting.virus
+
+
+def tool_for(sitting: Sitting, run: Run) -> str | None:
+    """The tool this plant may be touched with: its own, a clean one, a fresh blade when none can become clean."""
+    stand = tools(sitting)
+    own = [item for item in stand if item.plant == run.plant and item.state in (ToolState.IN_USE, ToolState.UNCLEAN)]
+    clean = [item for item in stand if item.state is ToolState.CLEAN]
+    if own or clean:
+        return (own or clean)[0].name
+    if all(kept_apart(sitting, item) for item in stand):
+        return FRESH_BLADE
+    return None
+
+
+def to_soak(sitting: Sitting, state: ToolState) -> Tool | None:
+    """A tool in `state` that alcohol can make clean, when a countdown is free for it."""
+    if len(running(sitting)) >= CELLS:
+        return None
+    return next((item for item in tools(sitting) if item.state is state and not kept_apart(sitting, item)), None)
+
+
+def loose_ends(sitting: Sitting) -> tuple[LooseEnd, ...]:
+    """What must not be left quietly: soaks, bare plants, undressed cuts, wet plants without air; one way out each."""
+    ends = [_running_end(sitting, soak) for soak in running(sitting)]
+    for kind, plants, words, way_out in (
+            (LooseKind.UNPOTTED, sitting.unpotted, "{} is out of its pot", "Pot {} up"),
+            (LooseKind.CUT, sitting.cuts_open, "{} has an undressed cut", "Dress the cuts of {}"),
+            (LooseKind.WET, sitting.wet - sitting.aired, "{} is wet without moving air", "Put moving air on {}")):
+        ends += [LooseEnd(kind, plant, words.format(plant), way_out.format(plant)) for plant in sorted(plants)]
+    return tuple(ends)
+
+
+def plant_of(sitting: Sitting, run: int | None) -> int | None:
+    """The plant number of a run, None for no run."""
+    return next((item.plant for item in sitting.runs if item.id == run), None)
+
+
+def _running_end(sitting: Sitting, soak: Soak) -> LooseEnd:
+    plant = plant_of(sitting, soak.run)
+    return LooseEnd(LooseKind.SOAK, plant, f"{plant or soak.tool} is still in its soak: {soak.what}",
+                    f"End the soak of {plant or soak.tool}", soak.id)
+
+
+def _cuts_again(sitting: Sitting, plant: int) -> bool:
+    return any(step.step.tool and not step.closed and not step.asking
+               for run in sitting.runs if run.plant == plant for step in needed(sitting, run))

@@ -1,0 +1,165 @@
+"""Bench sessions, runs, steps, soaks and tool uses: rows in, domain values out."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any, cast
+
+from sqlalchemy import delete, select, update
+from sqlalchemy.orm import Session
+
+from greenhouse_desk.domain.bench import Run, RunStep, Soak, State, ToolUse
+from greenhouse_desk.domain.journal import read, written
+from greenhouse_desk.domain.protocols import ProtocolStep
+from greenhouse_desk.store.tables import EntryRow, PlantRow, RunRow, RunStepRow, SessionRow, SoakRow, ToolUseRow
+
+
+@dataclass(frozen=True, slots=True)
+class Sat:
+    """A bench session as kept: when it started, ended and was left (aware UTC), and what was left open at its end."""
+
+    id: int
+    started_at: datetime
+    ended_at: datetime | None
+    left_at: datetime | None
+    loose_ends: tuple[str, ...]
+
+
+def add_session(session: Session, at: datetime) -> int:
+    """A new bench session; returns its id."""
+    row = SessionRow(started_at=at, loose_ends=[])
+    session.add(row)
+    session.flush()
+    return row.id
+
+
+def one(session: Session, sitting: int) -> Sat | None:
+    """The bench session with this id."""
+    row = session.get(SessionRow, sitting)
+    return None if row is None else _sat(row)
+
+
+def unended(session: Session) -> tuple[Sat, ...]:
+    """Bench sessions that were not ended, newest first."""
+    rows = session.scalars(select(SessionRow).where(SessionRow.ended_at.is_(None)).order_by(SessionRow.id.desc()))
+    return tuple(_sat(row) for row in rows)
+
+
+def mark(session: Session, sitting: int, ended_at: datetime | None = None, left_at: datetime | None = None,
+         loose_ends: Iterable[str] = ()) -> None:
+    """Keep that a session was ended or left (both None: taken up again), and what stood open."""
+    session.execute(update(SessionRow).where(SessionRow.id == sitting).values(
+        ended_at=ended_at, left_at=left_at, loose_ends=list(loose_ends)))
+
+
+def add_run(session: Session, sitting: int, run: Run) -> int:
+    """A run and the copies of its steps (their ids and the run's are given by the store); returns the run's id."""
+    row = RunRow(session=sitting, plant=run.plant, protocol=run.protocol, title=run.title, position=run.order,
+                 standing=run.standing, standing_why=run.standing_why)
+    session.add(row)
+    session.flush()
+    for step in run.steps:
+        session.add(RunStepRow(run=row.id, ordinal=step.ordinal, step=written(step.step), state=step.state.value,
+                               found=[]))
+    session.flush()
+    return row.id
+
+
+def runs(session: Session, sitting: int) -> tuple[Run, ...]:
+    """A session's runs in queue order, each with its steps."""
+    steps = _steps(session, sitting)
+    rows = session.execute(
+        select(RunRow.id, RunRow.plant, PlantRow.name, RunRow.protocol, RunRow.title, RunRow.standing,
+               RunRow.standing_why, RunRow.position)
+        .join(PlantRow, PlantRow.number == RunRow.plant).where(RunRow.session == sitting)
+        .order_by(RunRow.position, RunRow.id))
+    return tuple(Run(row.id, row.plant, row.name, row.protocol, row.title, tuple(steps[row.id]), row.standing,
+                     row.standing_why, row.position) for row in rows)
+
+
+def change_step(session: Session, step: int, state: State, done_at: datetime | None, found: Iterable[int]) -> None:
+    """Write how a step stands."""
+    session.execute(update(RunStepRow).where(RunStepRow.id == step).values(
+        state=state.value, done_at=done_at, found=list(found)))
+
+
+def add_soak(session: Session, sitting: int, soak: Soak) -> int:
+    """A soak that starts (its id is given by the store); returns the id."""
+    row = SoakRow(session=sitting, run=soak.run, step=soak.step, tool=soak.tool, what=soak.what, agent=soak.agent,
+                  started_at=soak.started_at, least_s=soak.least_s, most_s=soak.most_s, boot=soak.boot,
+                  boot_s=soak.boot_s)
+    session.add(row)
+    session.flush()
+    return row.id
+
+
+def end_soak(session: Session, soak: int, at: datetime | None, early: bool = False) -> None:
+    """A soak ended at `at` (None: it goes on again after all)."""
+    session.execute(update(SoakRow).where(SoakRow.id == soak).values(ended_at=at, early=early))
+
+
+def shift_soak(session: Session, soak: int, started_at: datetime) -> None:
+    """Put a soak's start where a changed wall clock now has it."""
+    session.execute(update(SoakRow).where(SoakRow.id == soak).values(started_at=started_at))
+
+
+def soaks(session: Session, sitting: int | None = None) -> tuple[Soak, ...]:
+    """All soaks of a session, ended ones too; without a session all that still run."""
+    where = SoakRow.ended_at.is_(None) if sitting is None else SoakRow.session == sitting
+    return tuple(Soak(row.id, row.what, row.agent, row.started_at, row.least_s, row.most_s, row.run, row.step, row.tool,
+                      row.ended_at, row.early, row.boot, row.boot_s)
+                 for row in session.scalars(select(SoakRow).where(where).order_by(SoakRow.started_at, SoakRow.id)))
+
+
+def soak_of_step(session: Session, step: int) -> int | None:
+    """The newest soak of a step."""
+    return session.scalar(select(SoakRow.id).where(SoakRow.step == step).order_by(SoakRow.id.desc()).limit(1))
+
+
+def add_tool_use(session: Session, sitting: int, tool: str, plant: int, at: datetime) -> None:
+    """A tool taken to a plant."""
+    session.add(ToolUseRow(session=sitting, tool=tool, plant=plant, at=at))
+    session.flush()
+
+
+def tool_uses(session: Session, sitting: int) -> tuple[ToolUse, ...]:
+    """The tools taken to plants in a session, oldest first."""
+    rows = session.execute(select(ToolUseRow.tool, ToolUseRow.plant, ToolUseRow.at)
+                           .where(ToolUseRow.session == sitting).order_by(ToolUseRow.at, ToolUseRow.id))
+    return tuple(ToolUse(row.tool, row.plant, row.at) for row in rows)
+
+
+def withdraw_of_step(session: Session, step: int, kept: Iterable[str] = ()) -> None:
+    """Take back what a step wrote, but not entries of the kinds `kept`."""
+    session.execute(delete(EntryRow).where(EntryRow.step == step, EntryRow.kind.not_in(list(kept))))
+
+
+def last_run_titles(session: Session) -> dict[int, tuple[str, datetime]]:
+    """Each plant's newest run: its title and when its session was started."""
+    rows = session.execute(
+        select(RunRow.plant, RunRow.title, SessionRow.started_at)
+        .join(SessionRow, SessionRow.id == RunRow.session).order_by(SessionRow.started_at, RunRow.id))
+    return {row.plant: (row.title, row.started_at) for row in rows}
+
+
+def _sat(row: SessionRow) -> Sat:
+    return Sat(row.id, row.started_at, row.ended_at, row.left_at, tuple(str(item) for item in row.loose_ends))
+
+
+def _steps(session: Session, sitting: int) -> dict[int, list[RunStep]]:
+    found: dict[int, list[RunStep]] = defaultdict(list)
+    rows = session.execute(
+        select(RunStepRow.id, RunStepRow.run, RunStepRow.ordinal, RunStepRow.step, RunStepRow.state, RunStepRow.done_at,
+               RunStepRow.found)
+        .join(RunRow, RunRow.id == RunStepRow.run).where(RunRow.session == sitting).order_by(RunStepRow.ordinal))
+    for row in rows:
+        found[row.run].append(RunStep(row.id, row.ordinal, _step(row.step), State(row.state), row.done_at,
+                                      tuple(row.found)))
+    return found
+
+
+def _step(data: Any) -> ProtocolStep:
+    return cast(ProtocolStep, read(ProtocolStep, data))
