@@ -1,0 +1,90 @@
+"""Where everything stands in bench mode: rectangles from sizes and how much there is to show. No widgets."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from greenhouse_desk.ui.bench.sizes import MOST_ROWS, Sizes
+
+NOTICE = 30.0
+TOOL = 146.0
+
+
+@dataclass(frozen=True)
+class Box:
+    """A rectangle in pixels."""
+
+    x: float
+    y: float
+    w: float
+    h: float
+
+    @property
+    def right(self) -> float:
+        return self.x + self.w
+
+    @property
+    def bottom(self) -> float:
+        return self.y + self.h
+
+    @property
+    def whole(self) -> tuple[int, int, int, int]:
+        """Rounded outwards to whole pixels, edges shared with the neighbours."""
+        left, top = round(self.x), round(self.y)
+        return left, top, round(self.right) - left, round(self.bottom) - top
+
+
+@dataclass(frozen=True)
+class Arrangement:
+    """Every part's place. `detail` is None where there is no room for it; `beside` lies over tool and queue then."""
+
+    head: Box
+    cells: tuple[Box, ...]
+    detail: Box | None
+    beside: Box
+    tool: Box
+    queue: Box
+    notices: Box
+    keys: tuple[Box, ...]
+    leave: Box
+
+
+def arrange(sizes: Sizes, cells: int, tool: bool, notices: int, keys: int = 5) -> Arrangement:
+    """Lay out `cells` countdowns, the tool panel when there is one, `notices` lines, and the keys."""
+    gap, margin = sizes.gap, sizes.margin
+    head = Box(0, 0, sizes.width, sizes.head - gap)
+    bottom = sizes.height - sizes.foot - sizes.key
+    notices = max(notices, 1)
+    told = Box(margin, bottom - gap - notices * sizes.u(NOTICE), sizes.width - 2 * margin, notices * sizes.u(NOTICE))
+    middle = Box(margin, sizes.head, sizes.field, max(told.y - gap / 2 - sizes.head, 1))
+    side = Box(sizes.width - margin - sizes.queue, sizes.head, sizes.queue, middle.h)
+    high = sizes.u(TOOL) if tool else 0.0
+    below = side.y + high + (gap if tool else 0)
+    boxes, rest = _cells(sizes, cells, middle)
+    return Arrangement(head, boxes, rest, side, Box(side.x, side.y, side.w, high),
+                       Box(side.x - sizes.u(8), below, side.w + sizes.u(8), max(side.bottom - below, 1)), told,
+                       *_keys(sizes, keys, bottom))
+
+
+def _cells(sizes: Sizes, count: int, middle: Box) -> tuple[tuple[Box, ...], Box | None]:
+    rows = sizes.rows
+    wide = (middle.w - (sizes.columns - 1) * sizes.gap) / sizes.columns
+    high = (middle.h - (rows - 1) * sizes.gap) / rows
+    spots = ((n % sizes.columns, n // sizes.columns) for n in range(min(count, sizes.cells)))
+    boxes = tuple(Box(middle.x + column * (wide + sizes.gap), middle.y + row * (high + sizes.gap), wide, high)
+                  for column, row in spots)
+    used = -(-len(boxes) // sizes.columns)
+    if used == 0:
+        return boxes, middle
+    if used < rows == MOST_ROWS:
+        top = middle.y + high + sizes.gap
+        return boxes, Box(middle.x, top, middle.w, high)
+    return boxes, None
+
+
+def _keys(sizes: Sizes, count: int, top: float) -> tuple[tuple[Box, ...], Box]:
+    room = sizes.width - 2 * sizes.margin - sizes.leave - count * sizes.gap
+    wide = (room - (first := sizes.u(24))) / count
+    keys = (Box(sizes.margin, top, wide + first, sizes.key), *(
+        Box(sizes.margin + first + n * (wide + sizes.gap), top, wide, sizes.key) for n in range(1, count)))
+    return keys, Box(sizes.width - sizes.margin - sizes.leave, top, sizes.leave, sizes.key)

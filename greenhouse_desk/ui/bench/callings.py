@@ -1,0 +1,112 @@
+"""From the board to what bench mode shows: the call, the line under it, the keys' faces and the notices. No Qt."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from greenhouse_desk.domain.bench import Action, Board, Cell, Key, Ring
+from greenhouse_desk.domain.countdown import Phase, digits_of
+from greenhouse_desk.ui.bench.dial import Dial, Jotter
+
+SURE_S = 10.0
+SAID_S = 8.0
+
+
+@dataclass(frozen=True)
+class Said:
+    """Words in answer to a press, until when (aware UTC) they stay; `refused` when the press did nothing."""
+
+    words: str
+    until: datetime
+    refused: bool = False
+
+
+@dataclass(frozen=True)
+class Hands:
+    """What the hands are in the middle of. `sure_until` waits for the second press that ends a soak early."""
+
+    dial: Dial | None = None
+    jotter: Jotter | None = None
+    leaving: bool = False
+    sure_until: datetime | None = None
+    said: Said | None = None
+
+    def at(self, now: datetime) -> Hands:
+        """The same once `now` (aware UTC) has come: what had a time to it is over."""
+        sure = self.sure_until if self.sure_until is not None and now < self.sure_until else None
+        said = self.said if self.said is not None and now < self.said.until else None
+        return replace(self, sure_until=sure, said=said)
+
+
+def overdue(board: Board) -> tuple[Cell, ...]:
+    """Soaks past their most, the longest over first."""
+    return tuple(sorted((cell for cell in board.cells if cell.view.phase is Phase.OVER),
+                        key=lambda cell: cell.view.to_most_s))
+
+
+def alarm(board: Board) -> str:
+    """The alarm in words: which plant, what is on it, how long over, and what to do."""
+    cells = overdue(board)
+    if not cells:
+        return ""
+    said = [f"{_who(cell)} is {digits_of(-cell.view.to_most_s, up=True)} over its most" for cell in cells[:2]]
+    rest = f", and {len(cells) - 2} more" if len(cells) > 2 else ""
+    return " and ".join(said) + rest + (": press S to end it now." if _names(board, cells[0]) else ": see to it now.")
+
+
+def _names(board: Board, cell: Cell) -> bool:
+    return board.instruction.action is Action.END_SOAK and board.instruction.soak == cell.soak.id
+
+
+def _who(cell: Cell) -> str:
+    return f"{cell.plant}, {cell.title}," if cell.plant is not None else cell.title
+
+
+def to_go(board: Board) -> str:
+    """How long the soak the instruction names still has to its least, as digits."""
+    left = [cell.view.to_least_s for cell in board.cells if cell.soak.id == board.instruction.soak]
+    return digits_of(left[0]) if left else ""
+
+
+def notices(board: Board, awake: str, shown: int, lines: Sequence[str]) -> tuple[str, ...]:
+    """What must be said all the while: clocks, tools, a machine that may sleep, soaks without a cell."""
+    said = [*lines, *board.words]
+    hidden = len(board.cells) - shown
+    if hidden > 0:
+        said.append(f"{hidden} more {'soak runs' if hidden == 1 else 'soaks run'} than this screen can show.")
+    if awake:
+        said.append(awake)
+    return tuple(dict.fromkeys(said))
+
+
+def shown_cells(board: Board, fit: int) -> tuple[Cell, ...]:
+    """The cells that fit: those that soonest need hands, in the order they were started."""
+    soonest = sorted(board.cells, key=lambda cell: (cell.view.to_most_s if cell.view.to_least_s <= 0 else
+                                                    cell.view.to_least_s))
+    kept = {cell.soak.id for cell in soonest[:fit]}
+    return tuple(cell for cell in board.cells if cell.soak.id in kept)
+
+
+Words = dict[Key, tuple[str, str]]
+
+
+def key_words(hands: Hands) -> Words | None:
+    """The five keys' words while something of the hands' own is going on; None when the board's are meant."""
+    if hands.leaving:
+        return {Key.NEXT: ("Leave", "for another day"), Key.SOAK: ("", ""), Key.BACK: ("Stay", "go on here"),
+                Key.NOTE: ("", ""), Key.UNDO: ("Stay", "go on here")}
+    if hands.jotter is None:
+        return None
+    if hands.jotter.typing:
+        return {Key.NEXT: ("Keep", "Enter keeps it"), Key.SOAK: ("", "typing"), Key.BACK: ("", "typing"),
+                Key.NOTE: ("", "typing"), Key.UNDO: ("Drop", "Esc drops it")}
+    return {Key.NEXT: ("Keep", "this phrase"), Key.SOAK: ("Phrase", "the next one"),
+            Key.BACK: ("Phrase", "the one before"), Key.NOTE: ("Type", "a line of your own"),
+            Key.UNDO: ("Drop", "no note")}
+
+
+def loud(board: Board) -> bool:
+    """Whether the whole screen turns."""
+    return board.ring is Ring.LOUD

@@ -1,0 +1,185 @@
+"""The middle pane: the longer sentence, the dial of a question, a note being made, or what stands open on leaving."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
+
+from greenhouse_desk.domain.bench import LooseEnd
+from greenhouse_desk.ui import style
+from greenhouse_desk.ui.bench.dial import PHRASES, Dial, Jotter
+from greenhouse_desk.ui.bench.lettering import draw, draw_line, fitted, sans, serif, width_of, wrapped
+from greenhouse_desk.ui.bench.pane import Pane
+from greenhouse_desk.ui.bench.queue import pointer
+
+
+@dataclass(frozen=True)
+class Page:
+    """The step in full, for whoever stands near."""
+
+    text: str
+
+
+@dataclass(frozen=True)
+class Leaving:
+    """What stands open when the session is left for another day."""
+
+    loose_ends: tuple[LooseEnd, ...]
+
+
+Detail = Page | Dial | Jotter | Leaving
+
+
+def words(value: Detail) -> tuple[str, str]:
+    """The pane in words."""
+    match value:
+        case Page():
+            return "The step in full", value.text
+        case Dial():
+            picked = f", {value.value + 1} of {len(value.question.choices)}" if value.question.choices else ""
+            return f"Answer: {value.words}{picked}", value.question.prompt
+        case Jotter():
+            return f"Note: {value.text}", "typing" if value.typing else "ready phrases"
+        case Leaving():
+            ends = [f"{_who(end)}{end.words}: {end.way_out}" for end in value.loose_ends]
+            return "Leave for another day", "; ".join(ends) or "Nothing stands open."
+
+
+def _who(end: LooseEnd) -> str:
+    return f"{end.plant}: " if end.plant is not None else ""
+
+
+class DetailView(Pane[Detail]):
+    """Paints whichever of the four it is given, in whatever room it has."""
+
+    def words(self, value: Detail) -> tuple[str, str]:
+        return words(value)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        value = self.value
+        if value is None:
+            return
+        plain = isinstance(value, Page)
+        painter = self.painter(None if plain else self.look.sheet)
+        inside = self.area().adjusted(*((0, self.u(10), -self.u(28), 0) if plain else
+                                        (self.u(20), self.u(12), -self.u(20), -self.u(12))))
+        match value:
+            case Page():
+                self._paint_page(painter, value, inside)
+            case Dial():
+                (self._paint_choices if value.question.choices else self._paint_number)(painter, value, inside)
+            case Jotter():
+                self._paint_note(painter, value, inside)
+            case Leaving():
+                self._paint_leaving(painter, value, inside)
+        painter.end()
+
+    def _paint_page(self, painter: QPainter, page: Page, inside: QRectF) -> None:
+        """As large as it fits: at 1.5 m where there is room, at arm's length in any case."""
+        for px in range(self.sizes.sans(8.75), self.px(22), -2):
+            lines = wrapped(page.text, style.sans(px), inside.width(), max(1, int(inside.height() // (px * 1.22))))
+            if " ".join(lines.lines) == page.text:
+                break
+        draw(painter, lines, inside.left(), inside.top(), self.look.ink)
+
+    def _paint_number(self, painter: QPainter, dial: Dial, inside: QRectF) -> None:
+        high = min(inside.height() - self.u(64), self.u(300))
+        px = round(high / 0.85)
+        number = str(dial.value)
+        row = QRectF(inside.left(), inside.top(), inside.width(), high)
+        font = style.sans(px, 600)
+        wide = width_of(font, number)
+        draw_line(painter, number, font, self.look.ink, QRectF(row.center().x() - wide / 2, row.top(), wide + 2, high))
+        by = dial.question.by
+        reach = min(max(wide, px * 1.2) / 2 + self.u(70), inside.width() / 2 - self.u(60))
+        for cap, word, live, way in (("B", f"{by} less", dial.value > dial.low, -1),
+                                     ("S", f"{by} more", dial.value < dial.high, 1)):
+            self._paint_way(painter, cap, word, live, QPointF(row.center().x() + way * reach, row.center().y()), way > 0)
+        unit = fitted(f"{dial.question.unit}, {dial.low} to {dial.high}".lstrip(", "), sans(400), inside.width(),
+                      (self.px(32), self.px(24), self.px(20)), 1)
+        draw(painter, unit, inside.center().x() - width_of(unit.font, unit.lines[0]) / 2, row.bottom() + self.u(8),
+             self.look.ink)
+
+    def _paint_way(self, painter: QPainter, cap: str, word: str, live: bool, edge: QPointF, right: bool) -> None:
+        """A key's cap and what it does, beside the number: less at its left, more at its right."""
+        ink = self.look.ink if live else self.look.rule2
+        box = QRectF(edge.x() if right else edge.x() - self.u(52), edge.y() - self.u(46), self.u(52), self.u(52))
+        painter.setPen(QPen(ink, max(self.u(2), 1.5)))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawRoundedRect(box, self.u(5), self.u(5))
+        font = style.sans(self.px(27), 600)
+        wide = width_of(font, cap)
+        draw_line(painter, cap, font, ink, QRectF(box.center().x() - wide / 2, box.top(), wide + 2, box.height()))
+        below = QRectF(edge.x() - (0 if right else self.u(160)), box.bottom() + self.u(4), self.u(160), self.u(34))
+        draw_line(painter, word, style.sans(self.px(25)), ink, below, not right)
+
+    def _paint_choices(self, painter: QPainter, dial: Dial, inside: QRectF) -> None:
+        choices = dial.question.choices
+        foot = self.u(58 if inside.width() < self.u(500) else 36)
+        fit = max(1, int((inside.height() - foot) // self.sizes.row))
+        columns = max(1, min(-(-len(choices) // fit), int(inside.width() // self.u(280))))
+        page = dial.value // (fit * columns)
+        first = page * fit * columns
+        wide = inside.width() / columns
+        for n, choice in enumerate(choices[first:first + fit * columns]):
+            cell = QRectF(inside.left() + (n // fit) * wide, inside.top() + (n % fit) * self.sizes.row,
+                          wide - self.u(10), self.sizes.row)
+            self._paint_choice(painter, f"{first + n + 1}", choice, first + n == dial.value, cell)
+        more = f"; {len(choices)} in all" if len(choices) > fit * columns else ""
+        hint = fitted(f"B up, S down, Space takes it; a digit goes to it{more}", sans(400), inside.width(),
+                      (self.px(22), self.px(20), self.px(18)), 2)
+        draw(painter, hint, inside.left(), inside.bottom() - hint.height, self.look.ink2)
+
+    def _paint_choice(self, painter: QPainter, number: str, text: str, chosen: bool, cell: QRectF) -> None:
+        ink: QColor = self.look.ink
+        if chosen:
+            painter.fillPath(pointer(cell.adjusted(0, 1, 0, -1), self.u(8)), self.look.plate)
+            ink = self.look.on_plate
+        left = cell.left() + self.u(18)
+        draw_line(painter, number, style.sans(self.px(24), 600), ink,
+                  QRectF(left, cell.top(), self.u(32), cell.height()))
+        left += self.u(38)
+        lines = fitted(text, sans(600 if chosen else 400), cell.right() - left - self.u(6),
+                       (self.px(30), self.px(22), self.px(18)), 2)
+        draw(painter, lines, left, cell.center().y() - lines.height / 2, ink)
+
+    def _paint_note(self, painter: QPainter, jotter: Jotter, inside: QRectF) -> None:
+        who = f"Note on {jotter.plant}" if jotter.plant is not None else "Note on the session"
+        head = fitted(who, serif(600), inside.width(), (self.px(27), self.px(22), self.px(20)), 1)
+        top = draw(painter, head, inside.left(), inside.top(), self.look.ink) + self.u(8)
+        field = QRectF(inside.left(), top, inside.width(), inside.bottom() - top - self.u(36))
+        painter.fillRect(field, self.look.plate)
+        shown = jotter.line + "|" if jotter.typing else jotter.text
+        room = field.adjusted(self.u(16), self.u(8), -self.u(16), -self.u(8))
+        lines = fitted(shown, sans(600), room.width(), (self.px(40), self.px(30), self.px(22)),
+                       max(1, int(room.height() // self.u(30))))
+        draw(painter, lines, room.left(), room.center().y() - lines.height / 2, self.look.on_plate)
+        hint = ("Enter keeps it, Esc drops it" if jotter.typing else
+                f"phrase {jotter.chosen + 1} of {len(PHRASES)}: B and S step, Space keeps, N to type")
+        foot = fitted(hint, sans(400), inside.width(), (self.px(22), self.px(17), self.px(16)), 1)
+        draw(painter, foot, inside.left(), inside.bottom() - self.u(30), self.look.ink2)
+
+    def _paint_leaving(self, painter: QPainter, leaving: Leaving, inside: QRectF) -> None:
+        top = inside.top()
+        said = "Nothing stands open. Soaks, cuts and crowns are all seen to." if not leaving.loose_ends else (
+            "Still open. What is not seen to now waits, and is said again on return.")
+        lead = fitted(said, sans(400), inside.width(), (self.px(27), self.px(22), self.px(20)), 2)
+        top = draw(painter, lead, inside.left(), top, self.look.ink) + self.u(6)
+        columns = 2 if inside.width() > self.u(600) else 1
+        wide, high = inside.width() / columns, self.u(58)
+        fit = max(1, int((inside.bottom() - top) // high)) * columns
+        ends = leaving.loose_ends if len(leaving.loose_ends) <= fit else leaving.loose_ends[:fit - 1]
+        for n, end in enumerate(ends):
+            self._paint_end(painter, end, QRectF(inside.left() + n % columns * wide, top + n // columns * high,
+                                                 wide - self.u(16), high))
+        if len(ends) < len(leaving.loose_ends):
+            row = QRectF(inside.left() + len(ends) % columns * wide, top + len(ends) // columns * high, wide, high)
+            draw_line(painter, f"and {len(leaving.loose_ends) - len(ends)} more", style.sans(self.px(24), 600),
+                      self.look.ink, row)
+
+    def _paint_end(self, painter: QPainter, end: LooseEnd, row: QRectF) -> None:
+        what = fitted(end.words, sans(600), row.width(), (self.px(25), self.px(18), self.px(17)), 1)
+        out = fitted(f"Way out: {end.way_out}", sans(400), row.width(), (self.px(22), self.px(17), self.px(16)), 1)
+        draw(painter, out, row.left(), draw(painter, what, row.left(), row.top(), self.look.ink), self.look.ink)

@@ -1,0 +1,106 @@
+"""What the hands set before a press: a dialled answer, or a note in ready phrases or typed. Values only, no Qt."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from greenhouse_desk.domain.bench import Question
+
+PHRASES = (
+    "Look at this one again tomorrow.",
+    "More dead roots than it seemed from above.",
+    "New growth bruised while unpotting.",
+    "A root tip broke off.",
+    "Sits loose in its pot: tie it up.",
+    "Pellets left on where roots grip them.",
+    "The label needs writing anew.",
+    "Take a photo of this when the hands are dry.",
+)
+
+
+@dataclass(frozen=True)
+class Dial:
+    """The answer as it stands on the dial; `typed` holds digits typed since the last other key."""
+
+    question: Question
+    value: int
+    typed: str = ""
+
+    @staticmethod
+    def of(question: Question) -> Dial:
+        """The dial at its start."""
+        return Dial(question, question.start)
+
+    @property
+    def high(self) -> int:
+        return len(self.question.choices) - 1 if self.question.choices else self.question.high
+
+    @property
+    def low(self) -> int:
+        return 0 if self.question.choices else self.question.low
+
+    def more(self) -> Dial:
+        """One step up, no further than the most."""
+        return self._at(self.value + self._by)
+
+    def less(self) -> Dial:
+        """One step down, no further than the least."""
+        return self._at(self.value - self._by)
+
+    def digit(self, digit: int) -> Dial:
+        """A typed digit: digits in a row make a number; one that leads too high begins anew. 1 is the first choice."""
+        typed = f"{self.typed}{digit}"
+        if self._read(typed) > self.high:
+            typed = str(digit)
+        value = self._read(typed)
+        return replace(self, value=value, typed=typed) if self.low <= value <= self.high else self
+
+    def erased(self) -> Dial:
+        """The last typed digit taken back; back at the start once none is left."""
+        typed = self.typed[:-1]
+        value = self._read(typed) if typed else self.question.start
+        return replace(self, value=min(max(value, self.low), self.high), typed=typed)
+
+    @property
+    def words(self) -> str:
+        """The answer in words: "12 living roots", or the choice."""
+        if self.question.choices:
+            return self.question.choices[self.value]
+        return f"{self.value} {self.question.unit}".strip()
+
+    @property
+    def _by(self) -> int:
+        return 1 if self.question.choices else self.question.by
+
+    def _read(self, typed: str) -> int:
+        return int(typed) - (1 if self.question.choices else 0)
+
+    def _at(self, value: int) -> Dial:
+        return replace(self, value=min(max(value, self.low), self.high), typed="")
+
+
+@dataclass(frozen=True)
+class Jotter:
+    """A note being made: one of the ready phrases, or a line being typed (`typing`)."""
+
+    plant: int | None
+    chosen: int = 0
+    line: str = ""
+    typing: bool = False
+
+    def stepped(self, by: int) -> Jotter:
+        """Another ready phrase, round and round."""
+        return replace(self, chosen=(self.chosen + by) % len(PHRASES))
+
+    def typed(self, text: str) -> Jotter:
+        """Text added at the end of the line."""
+        return replace(self, line=self.line + text, typing=True)
+
+    def erased(self) -> Jotter:
+        """The last character taken back."""
+        return replace(self, line=self.line[:-1])
+
+    @property
+    def text(self) -> str:
+        """What would be kept."""
+        return self.line.strip() if self.typing else PHRASES[self.chosen]

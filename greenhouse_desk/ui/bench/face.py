@@ -1,0 +1,149 @@
+"""Everything bench mode paints, put in place and given its values: no keys are read and nothing is decided here."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import partial
+from typing import Any
+
+from PySide6.QtCore import QRectF, Signal
+from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QWidget
+
+from greenhouse_desk.domain.bench import Action, Board, Key, Ring
+from greenhouse_desk.ui import style
+from greenhouse_desk.ui.bench.arrange import Box, arrange
+from greenhouse_desk.ui.bench.callings import Hands, alarm, key_words, loud, notices, shown_cells, to_go
+from greenhouse_desk.ui.bench.cells import CellView
+from greenhouse_desk.ui.bench.detail import Detail, DetailView, Leaving, Page
+from greenhouse_desk.ui.bench.dial import Dial, Jotter
+from greenhouse_desk.ui.bench.instruction import Call, InstructionView, Tone
+from greenhouse_desk.ui.bench.keymap import KeyMap
+from greenhouse_desk.ui.bench.keys import Face, KeyView
+from greenhouse_desk.ui.bench.notices import MOST_LINES, NoticeView
+from greenhouse_desk.ui.bench.pane import Pane, frame
+from greenhouse_desk.ui.bench.queue import QueueView, ToolView
+from greenhouse_desk.ui.bench.sizes import MOST_COLUMNS, MOST_ROWS, Sizes, sane_dpi
+
+FRAMES = {Ring.CHIME: ("clean", 6), Ring.WARN: ("ink", 8), Ring.LOUD: ("madder", 10)}
+
+
+class BenchFace(QWidget):
+    """The painted face. `pressed` carries a Key, `leave` the touch of the target that leaves."""
+
+    pressed = Signal(object)
+    leave = Signal()
+
+    def __init__(self, keys: KeyMap, parent: QWidget, dpi: float | None = None) -> None:
+        super().__init__(parent)
+        self._look, self._caps, self._dpi = style.palette(True), keys, dpi
+        self._ring = Ring.SILENT
+        self._shape: tuple[tuple[int, bool, int], bool] | None = None
+        self.call = InstructionView(self._look, self)
+        self.cells = tuple(CellView(self._look, self) for _ in range(MOST_COLUMNS * MOST_ROWS))
+        self.tool, self.queue = ToolView(self._look, self), QueueView(self._look, self)
+        self.detail, self.notices = DetailView(self._look, self), NoticeView(self._look, self)
+        self.keys = {key: KeyView(self._look, self) for key in Key}
+        self.leave_key = KeyView(self._look, self)
+        for key, view in self.keys.items():
+            view.clicked.connect(partial(self.pressed.emit, key))
+        self.leave_key.clicked.connect(lambda: self.leave.emit())
+
+    @property
+    def sizes(self) -> Sizes:
+        """The sizes of this window on its screen; where the screen tells no sane figure, 96 dpi."""
+        dpi = self._dpi if self._dpi is not None else self.screen().physicalDotsPerInch()
+        return Sizes(max(self.width(), 1), max(self.height(), 1), sane_dpi(dpi))
+
+    def show_board(self, board: Board, hands: Hands, asleep: str, told: tuple[str, ...]) -> None:
+        """Show the board and what the hands are in the middle of."""
+        sizes = self.sizes
+        cells = shown_cells(board, sizes.cells)
+        lines = notices(board, asleep, len(cells), told)
+        self.notices.show_value(lines)
+        for n, view in enumerate(self.cells):
+            view.show_value(cells[n] if n < len(cells) else None)
+        self.tool.show_value(board.tool)
+        self.queue.show_value(board.queue)
+        self.call.show_value(_call(board, hands))
+        self.detail.show_value(_detail(board, hands))
+        self._show_keys(board, hands)
+        self._place((len(cells), board.tool is not None, min(len(lines), MOST_LINES)))
+        if board.ring is not self._ring:
+            self._ring = board.ring
+            self.update()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        shape, self._shape = self._shape, None
+        if shape is not None:
+            self._place(shape[0])
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        painter.fillRect(self.rect(), self._look.madder_fill if self._ring is Ring.LOUD else self._look.bench)
+        if self._ring in FRAMES:
+            name, width = FRAMES[self._ring]
+            frame(painter, QRectF(self.rect()), self.sizes.u(width), self._look.named(name))
+        painter.end()
+
+    def _show_keys(self, board: Board, hands: Hands) -> None:
+        own = key_words(hands)
+        soak = own is None and board.instruction.action in (Action.START_SOAK, Action.END_SOAK)
+        main = Key.SOAK if soak or hands.sure_until is not None else Key.NEXT
+        for key_face in board.keys:
+            word, sub = own[key_face.key] if own else (key_face.word, key_face.sub)
+            self.keys[key_face.key].show_face(Face(
+                self._caps.cap(key_face.key), word, sub, bool(word) if own else key_face.live,
+                key_face.key is main))
+        self.leave_key.show_face(Face("Esc", "Leave", "for another day"))
+
+    def _place(self, shape: tuple[int, bool, int]) -> None:
+        """Put every part where it belongs, when how much there is to show has changed."""
+        overlay = isinstance(self.detail.value, (Dial, Jotter, Leaving))
+        if (shape, overlay) == self._shape:
+            return
+        self._shape = (shape, overlay)
+        sizes = self.sizes
+        at = arrange(sizes, *shape)
+        beside = at.detail is None and overlay
+        parts: list[tuple[Pane[Any], Box | None]] = [
+            (self.call, at.head), (self.notices, at.notices if shape[2] else None),
+            (self.tool, at.tool if shape[1] and not beside else None), (self.queue, None if beside else at.queue),
+            (self.detail, at.beside if beside else at.detail),
+            *((view, at.cells[n] if n < len(at.cells) else None) for n, view in enumerate(self.cells))]
+        for pane, box in parts:
+            pane.setVisible(box is not None)
+            if box is not None:
+                pane.setGeometry(*box.whole)
+                pane.resized(sizes)
+        for view, box in zip((*self.keys.values(), self.leave_key), (*at.keys, at.leave), strict=True):
+            view.setGeometry(*box.whole)
+            view.resized(sizes)
+
+
+def _call(board: Board, hands: Hands) -> Call:
+    """The call: the instruction, or the second press it waits for; below it alarm, answer or caution, in that order."""
+    now = board.instruction
+    base = Call(now.say, now.plant, now.caution, head=board.head, clock=board.clock, done=now.step_no,
+                count=now.step_count, loud=loud(board))
+    if hands.leaving:
+        base = replace(base, say="Leave for another day?", plant=None, under="Soaks never pause: they go on, and are "
+                       "shown again on return.", tone=Tone.CAUTION)
+    elif now.question is not None and now.action is Action.ANSWER:
+        base = replace(base, say=now.question.prompt)
+    if hands.sure_until is not None:
+        left = to_go(board)
+        return replace(base, say=f"Least not reached: {left} to go" if left else "Press once more to be sure",
+                       under="Press S again to end it early; that is recorded. Any other key leaves it running.",
+                       tone=Tone.REFUSED)
+    if loud(board):
+        return replace(base, under=alarm(board), tone=Tone.ALARM)
+    if hands.said is not None:
+        return replace(base, under=hands.said.words, tone=Tone.REFUSED if hands.said.refused else Tone.SAID)
+    return base
+
+
+def _detail(board: Board, hands: Hands) -> Detail:
+    if hands.leaving:
+        return Leaving(board.loose_ends)
+    return hands.jotter or hands.dial or Page(board.instruction.page)

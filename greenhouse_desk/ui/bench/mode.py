@@ -1,0 +1,219 @@
+"""Bench mode: the full screen for wet hands. Keys in, one deed each; the board of the sitting out, every second."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QCloseEvent, QKeyEvent, QResizeEvent
+from PySide6.QtWidgets import QWidget
+
+from greenhouse_desk.domain.bench import Action, Board, Key, Ring, Sitting, board
+from greenhouse_desk.domain.faults import Refused
+from greenhouse_desk.services import collection, treatments
+from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.ui.bench.callings import SAID_S, SURE_S, Hands, Said
+from greenhouse_desk.ui.bench.dial import Dial, Jotter
+from greenhouse_desk.ui.bench.face import BenchFace
+from greenhouse_desk.ui.bench.keymap import KeyMap
+
+KEEP = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+
+
+class BenchMode(QWidget):
+    """Runs one session at full screen, always dark.
+
+    `clock` gives the aware UTC now; `ring` hears the board's Ring whenever it changes; `awake` is told whether a soak
+    runs and answers "" when screen and machine are kept awake, else words. `left` carries the session's id once the
+    screen closes, and whether the session has ended.
+    """
+
+    left = Signal(int, bool)
+
+    def __init__(self, desk: Desk, session_id: int, clock: Callable[[], datetime], ring: Callable[[Ring], None],
+                 awake: Callable[[bool], str], keys: KeyMap | None = None, dpi: float | None = None,
+                 parent: QWidget | None = None) -> None:
+        super().__init__(parent, Qt.WindowType.Window)
+        self._desk, self._session, self._clock = desk, session_id, clock
+        self._ring, self._awake, self._keys = ring, awake, keys or KeyMap()
+        self._zone: ZoneInfo = desk.read(collection.zone)
+        self._rung, self._soaking, self._asleep = Ring.SILENT, False, ""
+        self._hands = Hands()
+        self._told: tuple[str, ...] = ()
+        self._sitting: Sitting = desk.read(treatments.sitting, session_id)
+        self._board: Board = board(self._sitting, clock(), self._zone)
+        self.setWindowTitle("At the bench")
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        self.face = BenchFace(self._keys, self, dpi)
+        self.face.pressed.connect(self.press)
+        self.face.leave.connect(self._on_leave)
+        self._show()
+
+    @property
+    def board(self) -> Board:
+        """What is shown now."""
+        return self._board
+
+    def on_second(self, now: datetime) -> None:
+        """Show the sitting as it stands at `now` (aware UTC); nothing is read from the store."""
+        self._hands = self._hands.at(now)
+        self._board = board(self._sitting, now, self._zone)
+        self._show()
+
+    def on_jumped(self, seconds: float) -> None:
+        """The wall clock was set by `seconds`: mend the running soaks and say so."""
+        self._told = (self._desk.run(treatments.mend_clock, self._session, seconds),)
+        self._read()
+
+    def press(self, key: Key) -> None:
+        """One of the five keys, by whatever it was pressed."""
+        if self._hands.leaving:
+            self._press_leaving(key)
+        elif self._hands.jotter is not None:
+            self._press_jotter(self._hands.jotter, key)
+        elif key is Key.NOTE:
+            self._set(jotter=Jotter(self._board.instruction.plant), said=None, sure_until=None)
+        elif self._hands.dial is not None and key in (Key.SOAK, Key.BACK):
+            dial = self._hands.dial
+            self._set(dial=dial.more() if key is Key.SOAK else dial.less(), said=None)
+        else:
+            self._do(key)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """A held key does nothing more: each deed is one press."""
+        if event.isAutoRepeat():
+            return
+        jotter = self._hands.jotter
+        if event.key() == Qt.Key.Key_Escape:
+            self._on_escape()
+        elif jotter is not None and jotter.typing and self._type(jotter, event):
+            return
+        elif (deed := self._keys.deed(event.key())) is not None:
+            self.press(deed)
+        elif self._hands.dial is not None and jotter is None:
+            self._dial(self._hands.dial, event)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        self.face.setGeometry(self.rect())
+        self._show()
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        self._ring(Ring.SILENT)
+        self._awake(False)
+        event.accept()
+        self.left.emit(self._session, self._sitting.ended_at is not None)
+
+    def _do(self, key: Key) -> None:
+        """Press `key` on the sitting: committed first, read back, then shown."""
+        sure = key is Key.SOAK and self._hands.sure_until is not None
+        value = self._hands.dial.value if self._hands.dial is not None and key is Key.NEXT else None
+        before = self._clock()
+        try:
+            done = self._desk.run(treatments.press, self._session, key, value=value, sure=sure)
+        except Refused as refusal:
+            self._refused(refusal)
+            return
+        again = before + timedelta(seconds=SURE_S) if done.needs_second else None
+        said = Said(done.words, before + timedelta(seconds=SAID_S)) if done.words and not again else None
+        self._hands = Hands(sure_until=again, said=said)
+        self._read()
+
+    def _refused(self, refusal: Refused) -> None:
+        self._set(said=Said(str(refusal), self._clock() + timedelta(seconds=2 * SAID_S), True), sure_until=None)
+
+    def _read(self) -> None:
+        self._sitting = self._desk.read(treatments.sitting, self._session)
+        self.on_second(self._clock())
+        if self._sitting.ended_at is not None:
+            self.close()
+
+    def _set(self, **changes: object) -> None:
+        self._hands = replace(self._hands, **changes)  # type: ignore[arg-type]
+        self._show()
+
+    def _show(self) -> None:
+        question = self._board.instruction.question
+        dial = self._hands.dial
+        if question is None or self._board.instruction.action is not Action.ANSWER:
+            self._hands = replace(self._hands, dial=None)
+        elif dial is None or dial.question != question:
+            self._hands = replace(self._hands, dial=Dial.of(question))
+        self._tell_outside()
+        self.face.show_board(self._board, self._hands, self._asleep, self._told)
+
+    def _tell_outside(self) -> None:
+        soaking = bool(self._board.cells)
+        if soaking != self._soaking:
+            self._soaking, self._asleep = soaking, self._awake(soaking)
+        if self._board.ring is not self._rung:
+            self._rung = self._board.ring
+            self._ring(self._rung)
+
+    def _press_jotter(self, jotter: Jotter, key: Key) -> None:
+        if key is Key.NEXT:
+            self._keep(jotter)
+        elif key is Key.UNDO:
+            self._set(jotter=None)
+        elif not jotter.typing:
+            self._set(jotter=jotter.typed("") if key is Key.NOTE else jotter.stepped(1 if key is Key.SOAK else -1))
+
+    def _keep(self, jotter: Jotter) -> None:
+        self._set(jotter=None)
+        if not jotter.text:
+            return
+        try:
+            self._desk.run(treatments.note, self._session, jotter.plant, jotter.text)
+        except Refused as refusal:
+            self._refused(refusal)
+            return
+        self._set(said=Said(f"Noted: {jotter.text}", self._clock() + timedelta(seconds=SAID_S)))
+        self._read()
+
+    def _type(self, jotter: Jotter, event: QKeyEvent) -> bool:
+        """Take a key into the line being typed; False for one that types nothing (a pedal, say)."""
+        if event.key() in KEEP:
+            self._keep(jotter)
+        elif event.key() == Qt.Key.Key_Backspace:
+            self._set(jotter=jotter.erased())
+        elif event.text().isprintable() and event.text():
+            self._set(jotter=jotter.typed(event.text()))
+        else:
+            return False
+        return True
+
+    def _dial(self, dial: Dial, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Backspace:
+            self._set(dial=dial.erased())
+        elif event.text().isdecimal() and event.text().isascii():
+            self._set(dial=dial.digit(int(event.text())), said=None)
+
+    def _on_escape(self) -> None:
+        if self._hands.jotter is not None:
+            self._set(jotter=None)
+        elif self._hands.leaving:
+            self._set(leaving=False)
+        else:
+            self._on_leave()
+
+    def _on_leave(self) -> None:
+        """Show what stands open before leaving; the touch target works the same, and leaves at the second touch."""
+        if self._hands.leaving:
+            self._press_leaving(Key.NEXT)
+        else:
+            self._set(leaving=True, jotter=None, sure_until=None, said=None)
+
+    def _press_leaving(self, key: Key) -> None:
+        if key in (Key.BACK, Key.UNDO):
+            self._set(leaving=False)
+        if key is not Key.NEXT:
+            return
+        self._set(leaving=False)
+        try:
+            self._desk.run(treatments.leave, self._session)
+        except Refused as refusal:
+            self._refused(refusal)
+            return
+        self.close()

@@ -1,0 +1,1 @@
+"""The protocols shelf: shipped and own protocols, and what is wrong with them."""
