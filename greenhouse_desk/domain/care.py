@@ -2,73 +2,48 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from datetime import date, datetime
-from enum import StrEnum
+from collections.abc import Callable, Iterable, Mapping
+from datetime import datetime, tzinfo
+from types import MappingProxyType
+
+from greenhouse_desk.domain.airflow import Around
+from greenhouse_desk.domain.care_air import airing
+from greenhouse_desk.domain.care_asked import Asked, Repeat, asked
+from greenhouse_desk.domain.care_checks import crown_checks, cut_checks, protocol_checks, root_checks
+from greenhouse_desk.domain.care_day import care_day, day_of, when
+from greenhouse_desk.domain.care_open import dress_cuts, pot_up
+from greenhouse_desk.domain.care_pests import wash_repeats
+from greenhouse_desk.domain.care_values import Care, CareKind, Drying, Moment, Reason
+from greenhouse_desk.domain.care_water import half_feed, plain_water
+from greenhouse_desk.domain.care_words import CareWords, words
+from greenhouse_desk.domain.plants import History
+from greenhouse_desk.domain.settings import HouseRules
+
+__all__ = ["RULES", "Around", "Care", "CareKind", "CareWords", "Drying", "Moment", "Reason", "Repeat", "care_day",
+           "day_of", "owed", "soonest", "when", "words"]
+
+Rule = Callable[[Asked], tuple[Care, ...]]
+RULES: tuple[Rule, ...] = (airing, dress_cuts, pot_up, wash_repeats, plain_water, half_feed, crown_checks, cut_checks,
+                           root_checks, protocol_checks)
+"""Every rule of care. A new one is a function from what is asked to what it finds owed, named here."""
+NO_WASHES: Mapping[str, Repeat] = MappingProxyType({})
 
 
-class CareKind(StrEnum):
-    """What kind of attention is owed."""
+def owed(history: History, around: Around, rules: HouseRules, now: datetime, zone: tzinfo,
+         washes: Mapping[str, Repeat] = NO_WASHES) -> tuple[Care, ...]:
+    """Everything owed to one plant at `now` (aware), soonest first; nothing to a plant that has left.
 
-    AIR = "air until dry"
-    PLAIN_WATER = "plain water"
-    HALF_FEED = "half-strength feed"
-    CROWN_CHECK = "crown check"
-    CUT_CHECK = "cut check"
-    DRESS_CUT = "dress the cut"
-    POT_UP = "pot up"
-    ROOT_CHECK = "root check"
-    WASH_REPEAT = "repeat the wash"
-    CHECK = "protocol check"
-
-
-Moment = date | datetime
-
-
-@dataclass(frozen=True, slots=True)
-class Reason:
-    """One step of "why?": a sentence built from the values used, and its source, mark or entry."""
-
-    text: str
-    source: str
-
-
-@dataclass(frozen=True, slots=True)
-class Drying:
-    """An open airing: wet since, earliest and latest likely dry (None: never in this air), and the limit with its name.
-
-    `pool` asks for blotting first; `aired` tells whether moving air was put on. All instants aware UTC.
+    `washes` maps a pest's key to its published wash interval.
     """
-
-    wet_since: datetime
-    earliest: datetime | None
-    latest: datetime | None
-    limit: datetime | None
-    limit_name: str
-    pool: bool
-    aired: bool
+    if history.plant.left is not None:
+        return ()
+    ask = asked(history, around, rules, now, zone, washes)
+    return soonest((care for rule in RULES for care in rule(ask)), zone, rules)
 
 
-@dataclass(frozen=True, slots=True)
-class Care:
-    """One thing owed to one plant. `opens`, `due`, `latest` are care days (date) or instants (aware UTC datetime).
+def soonest(cares: Iterable[Care], zone: tzinfo, rules: HouseRules) -> tuple[Care, ...]:
+    """Cares in the order they fall due; at a tie the order of the rules' kinds, then of plants."""
+    return tuple(sorted(cares, key=lambda care: (when(care.due, zone, rules), _ORDER[care.kind], care.plant)))
 
-    `what` is the full wording, `short` fits a card (at most 24 characters, without the date). `origin` is the entry
-    that caused it and `nth` its place among that entry's cares of this kind: (kind, origin, nth) names a care.
-    `why` is the reasoning, last step the conclusion; never empty. `hold` marks a stretch in which something must not
-    be given.
-    """
 
-    plant: int
-    kind: CareKind
-    what: str
-    short: str
-    opens: Moment
-    due: Moment
-    latest: Moment | None
-    why: tuple[Reason, ...]
-    origin: int
-    nth: int = 0
-    hold: bool = False
-    drying: Drying | None = None
-    place: int | None = None
+_ORDER = {kind: place for place, kind in enumerate(CareKind)}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, fields
+from dataclasses import Field, dataclass, field, fields
 from datetime import time
 from typing import Any
 
@@ -38,6 +38,48 @@ class HouseRules:
     dusk_margin_minutes: int = rule(
         0, "Dry before dusk by", "How long before dusk or lights-out a crown should be dry.", "min",
         0, 240, "house rule")
+    dry_within_hours: int = rule(
+        6, "Dry within", "The limit for a wet crown where no lamp goes off and the sun does not set.", "h",
+        1, 24, "house rule")
+    air_reading_hours: int = rule(
+        12, "An air reading holds for", "An older one is not used to say how long a crown takes to dry.", "h",
+        1, 72, "house rule")
+    root_check_first: int = rule(
+        2, "First look at the roots", "Weeks after a repot or a move to another medium.", "weeks",
+        1, 52, "common practice, house rule")
+    root_check_second: int = rule(
+        4, "Second look at the roots", "Weeks after a repot or a move to another medium.", "weeks",
+        1, 52, "common practice, house rule")
+    root_check_third: int = rule(
+        8, "Third look at the roots", "Weeks after a repot or a move to another medium.", "weeks",
+        1, 52, "common practice, house rule")
+    root_check_fourth: int = rule(
+        12, "Fourth look at the roots", "Weeks after a repot or a move to another medium.", "weeks",
+        1, 52, "common practice, house rule")
+    root_check_last: int = rule(
+        16, "Last look at the roots", "Weeks after a repot or a move; a plant takes about so long to settle.", "weeks",
+        1, 52, "common practice, house rule")
+    root_check_early_days: int = rule(
+        3, "Roots may be looked at early by", "A root count so many days before it is due still answers it.", "days",
+        0, 14, "house rule")
+    sighting_days: int = rule(
+        90, "A pest seen before a wash counts for", "Seen longer ago, the wash was not against it.", "days",
+        1, 365, "house rule")
+    lapse_days: int = rule(
+        30, "A look not taken lapses after", "So long after its last day a look tells little.", "days",
+        1, 365, "house rule")
+    isolation_days: int = rule(
+        42, "Newcomers stand apart for", "Also the least time from a find to a last clean look.", "days",
+        7, 180, "from memory, house rule; published advice runs from 3 to 6 weeks")
+    looks_apart_days: int = rule(
+        5, "Looks count when apart by", "Closer looks are no second opinion.", "days",
+        1, 30, "from memory, house rule")
+    masked_days: int = rule(
+        7, "A spray masks looks for", "Signs are hidden so long after a spray.", "days",
+        0, 30, "from memory, house rule; published: looks soon after a spray prove little")
+    clean_looks: int = rule(
+        2, "Clean looks until under watch", "Counted since the last find and the last spray.", "looks",
+        1, 10, "house rule")
 
     def __post_init__(self) -> None:
         for item in fields(self):
@@ -45,4 +87,26 @@ class HouseRules:
 
     @property
     def day_ends_at(self) -> time:
+        """The local time at which a care day gives way to the next."""
         return time(self.day_ends_at_hour)
+
+    @property
+    def root_check_days(self) -> tuple[int, ...]:
+        """Days after a repot on which roots are looked at, ascending, each once."""
+        weeks = (self.root_check_first, self.root_check_second, self.root_check_third, self.root_check_fourth,
+                 self.root_check_last)
+        return tuple(sorted({7 * week for week in weeks}))
+
+    @property
+    def crown_check_days(self) -> tuple[int, ...]:
+        """Days after a crown was wet on which it is looked at, ascending, each once."""
+        return tuple(sorted({self.crown_check_first, self.crown_check_second}))
+
+    @property
+    def cut_check_days(self) -> tuple[int, ...]:
+        """Days after a cut on which it is looked at, ascending, each once."""
+        return tuple(sorted({self.cut_check_first, self.cut_check_second}))
+
+
+RULES: dict[str, Field[Any]] = {item.name: item for item in fields(HouseRules)}
+"""Each house rule's field by name: its metadata is read by the form and by the reasons of care."""

@@ -1,0 +1,98 @@
+"""What a care rule is asked: one plant's journal sorted by what each entry tells, and the figures that apply."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime, tzinfo
+from operator import attrgetter
+from typing import TypeVar
+
+from greenhouse_desk.domain.airflow import Around
+from greenhouse_desk.domain.care_day import care_day
+from greenhouse_desk.domain.care_values import CareKind
+from greenhouse_desk.domain.journal import Answer, Entry, Facts
+from greenhouse_desk.domain.plants import History, Plant
+from greenhouse_desk.domain.settings import HouseRules
+
+F = TypeVar("F", bound=Facts)
+Name = tuple[str, int, int]
+"""What names a care: its kind, the entry that caused it, and its place among that entry's cares of the kind."""
+in_time = attrgetter("at", "id")
+
+
+@dataclass(frozen=True, slots=True)
+class Repeat:
+    """A published wash interval: days between washes, how many washes in all, and where it was published."""
+
+    low_days: int
+    high_days: int
+    times_low: int
+    times_high: int
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """The question put to every rule. `today` is the care day of `now`; `washes` maps a pest's key to its interval."""
+
+    plant: Plant
+    around: Around
+    rules: HouseRules
+    now: datetime
+    zone: tzinfo
+    washes: Mapping[str, Repeat]
+    today: date
+    told: Mapping[type[Facts], list[Entry]]
+    checked: tuple[Entry, ...]
+    answered: Mapping[Name, list[tuple[Entry, Answer]]]
+
+    def of(self, *kinds: type[Facts]) -> list[Entry]:
+        """The entries that tell one of these kinds of facts, oldest first."""
+        found = [entry for kind in kinds for entry in self.told.get(kind, ())]
+        return found if len(kinds) == 1 else sorted(found, key=in_time)
+
+    def day(self, at: datetime) -> date:
+        """The care day of `at`."""
+        return care_day(at, self.zone, self.rules)
+
+    def answers(self, kind: CareKind, origin: int, nth: int) -> list[tuple[Entry, Answer]]:
+        """What the grower answered to that care, oldest first."""
+        return self.answered.get((kind.value, origin, nth), [])
+
+
+def asked(history: History, around: Around, rules: HouseRules, now: datetime, zone: tzinfo,
+          washes: Mapping[str, Repeat]) -> Asked:
+    """The question for one plant. Entries later than `now` have not happened yet and are left out."""
+    told: dict[type[Facts], list[Entry]] = {}
+    checked = []
+    for entry in history.entries:
+        if entry.at <= now:
+            told.setdefault(type(entry.facts), []).append(entry)
+            if entry.checks:
+                checked.append(entry)
+    return Asked(history.plant, around, rules, now, zone, washes, care_day(now, zone, rules), told,
+                 _once_each_step(checked), _answered(told.get(Answer, ())))
+
+
+def _answered(entries: Iterable[Entry]) -> dict[Name, list[tuple[Entry, Answer]]]:
+    found: dict[Name, list[tuple[Entry, Answer]]] = {}
+    for entry in entries:
+        if isinstance(answer := entry.facts, Answer):
+            found.setdefault((answer.care, answer.origin, answer.nth), []).append((entry, answer))
+    return found
+
+
+def _once_each_step(entries: Iterable[Entry]) -> tuple[Entry, ...]:
+    """A step may write several entries that all carry its checks: only the first of them owes the checks."""
+    seen: dict[int, Entry] = {}
+    for entry in entries:
+        seen.setdefault(-entry.id if entry.step is None else entry.step, entry)
+    return tuple(seen.values())
+
+
+def pairs(entries: Iterable[Entry], kind: type[F]) -> Iterable[tuple[Entry, F]]:
+    """Entries with their facts, for those that tell `kind`."""
+    for entry in entries:
+        if isinstance(facts := entry.facts, kind):
+            yield entry, facts

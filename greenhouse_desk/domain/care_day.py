@@ -1,0 +1,40 @@
+"""Care days: which day a moment belongs to when the grower's day ends after midnight, and days in short words."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime, time, timedelta, tzinfo
+
+from greenhouse_desk.domain.care_values import Moment
+from greenhouse_desk.domain.settings import HouseRules
+
+MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+FAR_DAYS = 180
+
+
+def care_day(at: datetime, zone: tzinfo, rules: HouseRules) -> date:
+    """The care day of `at` (aware): its local date, or the evening before while that day has not ended yet."""
+    local = at.astimezone(zone)
+    return local.date() if local.hour >= rules.day_ends_at_hour else local.date() - timedelta(days=1)
+
+
+def when(moment: Moment, zone: tzinfo, rules: HouseRules) -> datetime:
+    """The instant (aware UTC) a moment stands for when sorting: a care day counts from its beginning."""
+    if isinstance(moment, datetime):
+        return moment.astimezone(UTC)
+    return datetime.combine(moment, time(rules.day_ends_at_hour), zone).astimezone(UTC)
+
+
+def day_of(moment: Moment, zone: tzinfo, rules: HouseRules) -> date:
+    """The care day of a moment, whichever kind it is."""
+    return care_day(moment, zone, rules) if isinstance(moment, datetime) else moment
+
+
+def day_words(day: date, today: date) -> str:
+    """"9 Dec", with the year when it lies about half a year or more from `today`."""
+    words = f"{day.day} {MONTHS[day.month - 1]}"
+    return words if abs((day - today).days) < FAR_DAYS else f"{words} {day.year}"
+
+
+def clock_words(at: datetime, zone: tzinfo) -> str:
+    """"17:02", in the zone's local time."""
+    return at.astimezone(zone).strftime("%H:%M")

@@ -1,0 +1,75 @@
+"""The values care is told in: its kinds, its windows, and the reasons behind it. No care is ever stored."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from enum import StrEnum
+
+
+class CareKind(StrEnum):
+    """What kind of attention is owed."""
+
+    AIR = "air until dry"
+    PLAIN_WATER = "plain water"
+    HALF_FEED = "half-strength feed"
+    CROWN_CHECK = "crown check"
+    CUT_CHECK = "cut check"
+    DRESS_CUT = "dress the cut"
+    POT_UP = "pot up"
+    ROOT_CHECK = "root check"
+    WASH_REPEAT = "repeat the wash"
+    CHECK = "protocol check"
+
+
+Moment = date | datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """One step of "why?": a sentence built from the values used, and its source, mark or entry."""
+
+    text: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Drying:
+    """An open airing: wet since, earliest and latest likely dry (None: never in this air), and the limit with its name.
+
+    `pool` asks for blotting first; `aired` tells whether moving air was put on. All instants aware UTC.
+    """
+
+    wet_since: datetime
+    earliest: datetime | None
+    latest: datetime | None
+    limit: datetime | None
+    limit_name: str
+    pool: bool
+    aired: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Care:
+    """One thing owed to one plant. `opens`, `due`, `latest` are care days (date) or instants (aware UTC datetime).
+
+    `what` is the full wording, `short` fits a card (at most 24 characters, without the date). `origin` is the entry
+    that caused it and `nth` its place among that entry's cares of this kind: (kind, origin, nth) names a care.
+    `why` is the reasoning, last step the conclusion; never empty. `hold` marks a stretch in which something must not
+    be given. `missed` is when an alarm for it rang unanswered last, None when none did.
+    """
+
+    plant: int
+    kind: CareKind
+    what: str
+    short: str
+    opens: Moment
+    due: Moment
+    latest: Moment | None
+    why: tuple[Reason, ...]
+    origin: int
+    nth: int = 0
+    hold: bool = False
+    drying: Drying | None = None
+    place: int | None = None
+    missed: datetime | None = None
