@@ -19,6 +19,7 @@ for _variable in ("DISPLAY", "WAYLAND_DISPLAY", "DBUS_SESSION_BUS_ADDRESS", "PUL
     os.environ.pop(_variable, None)
 
 import pytest  # noqa: E402
+from hypothesis import settings  # noqa: E402
 
 from greenhouse_desk.services.clock import SteppedClock, SystemClock  # noqa: E402
 from greenhouse_desk.services.desk import Desk  # noqa: E402
@@ -27,6 +28,15 @@ from tests.builders import NOW  # noqa: E402
 
 EXPECTED_LOG: tuple[tuple[str, str], ...] = ()
 """Log lines that may come: (logger, start of the message). Each one needs its reason beside it."""
+
+
+settings.register_profile("usual", deadline=None, derandomize=True, database=None)
+settings.register_profile("long", deadline=None, max_examples=5000, print_blob=True)
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Fuzz long only when asked to; the usual run draws the same examples each time, so that it fails for a reason."""
+    settings.load_profile("long" if config.getoption("--long") else "usual")
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
