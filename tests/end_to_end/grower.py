@@ -1,0 +1,40 @@
+"""A grower at the bench: reads the board as anyone standing there would, and says what to press or how long to wait.
+
+Shared by the kill campaign, the played session and the window test, so that all of them go the same way through.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from greenhouse_desk.domain.bench import Action, Board, Key
+from greenhouse_desk.domain.countdown import Phase
+
+HANDS_S = 20.0
+"""How long the grower's hands take over one step, in simulated seconds."""
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """What the grower does next: press `key` (None: nothing), after `wait_s` seconds."""
+
+    key: Key | None
+    wait_s: float = 0.0
+
+
+def move(board: Board) -> Move:
+    """The next move of a grower who does as told and ends each soak once its least is reached."""
+    wanted = board.instruction
+    if wanted.action is Action.START_SOAK:
+        return Move(Key.SOAK, HANDS_S)
+    if wanted.action is Action.END_SOAK:
+        return _end_of_soak(board)
+    if wanted.action is Action.WAIT:
+        return Move(None, max(1.0, min((cell.view.to_least_s for cell in board.cells if cell.view.to_least_s > 0),
+                                       default=1.0)))
+    return Move(Key.NEXT, HANDS_S if wanted.action is Action.HANDS else 2.0)
+
+
+def _end_of_soak(board: Board) -> Move:
+    cell = next(cell for cell in board.cells if cell.soak.id == board.instruction.soak)
+    return Move(Key.SOAK, cell.view.to_least_s + 1.0 if cell.view.phase is Phase.LEAVE else 2.0)
