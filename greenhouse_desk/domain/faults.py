@@ -60,6 +60,6 @@ class Held(Refused):
 class Damaged(Refused):
     """The database file is damaged. `backup` names the latest good backup, None when there is none."""
 
-    def __init__(self, title: str, detail: str, next_step: str, backup: str | None = None) -> None:
+    def __init__(self, title: str, detail: str = "", next_step: str = "", backup: str | None = None) -> None:
         super().__init__(title, detail, next_step)
         self.backup = backup

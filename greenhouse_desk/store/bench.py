@@ -119,6 +119,11 @@ def soak_of_step(session: Session, step: int) -> int | None:
     return session.scalar(select(SoakRow.id).where(SoakRow.step == step).order_by(SoakRow.id.desc()).limit(1))
 
 
+def session_of(session: Session, soak: int) -> int:
+    """The bench session a soak belongs to."""
+    return session.execute(select(SoakRow.session).where(SoakRow.id == soak)).scalar_one()
+
+
 def add_tool_use(session: Session, sitting: int, tool: str, plant: int, at: datetime) -> None:
     """A tool taken to a plant."""
     session.add(ToolUseRow(session=sitting, tool=tool, plant=plant, at=at))

@@ -13,7 +13,7 @@ from sqlalchemy.pool import StaticPool
 
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.store import undo
-from greenhouse_desk.store.folder import APPLICATION_ID, BACKUPS, DATABASE, PHOTOS, SCHEMA, make_folders
+from greenhouse_desk.store.folder import APPLICATION_ID, BACKUPS, DATABASE, PHOTOS, SCHEMA, make_folders, must_be_writable
 from greenhouse_desk.store.refusals import damaged, refusals
 from greenhouse_desk.store.tables import Table
 
@@ -67,6 +67,7 @@ def open_store(folder: Path, create: bool = False) -> Store:
         raise Refused("No collection here", f"{folder} holds no {DATABASE}.", "Name another folder, or create one.")
     if create:
         make_folders(folder)
+    must_be_writable(path)
     with refusals(folder), ExitStack() as opened:
         raw = connect(path)
         opened.callback(raw.close)

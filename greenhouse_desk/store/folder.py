@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 from collections.abc import Iterable
 from pathlib import Path
@@ -27,6 +28,15 @@ def make_folders(folder: Path) -> None:
     except OSError as error:
         raise Refused("The collection folder cannot be used", f"{error.filename}: {error.strerror}.",
                       "Choose a folder you may write to.") from error
+
+
+def must_be_writable(path: Path) -> None:
+    """Refuse a file that is there and read-only, or whose folder is: SQLite itself would only speak of the disk."""
+    effective = os.access in os.supports_effective_ids
+    for part in (path, path.parent):
+        if part.exists() and not os.access(part, os.W_OK, effective_ids=effective):
+            raise Refused("The collection cannot be written", f"{part} is read-only.",
+                          "Give yourself the right to write there, or choose another folder.")
 
 
 def warnings_for(folder: Path, mounts: Path = Path("/proc/mounts")) -> tuple[str, ...]:

@@ -6,14 +6,12 @@ import hashlib
 import io
 import re
 import warnings
-from collections.abc import Iterable, Sequence
-from concurrent.futures import ProcessPoolExecutor
-from concurrent.futures.process import BrokenProcessPool
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from multiprocessing import get_context
+from multiprocessing.connection import Connection
 from pathlib import Path
-from typing import Any
 
 from PIL import ExifTags, Image, UnidentifiedImageError
 
@@ -86,21 +84,43 @@ def look_at(source: Path) -> Picture:
     return examine(data, source.name)
 
 
-def look_at_apart(sources: Sequence[Path]) -> tuple[Picture | Refused, ...]:
-    """As `look_at` for each file, in one other process, so that a file made to harm a decoder harms only that one."""
-    with ProcessPoolExecutor(max_workers=1, mp_context=get_context("spawn")) as apart:
-        answers = [(source, apart.submit(look_at, source)) for source in sources]
-        return tuple(_answer(source, future) for source, future in answers)
+def look_at_apart(sources: Sequence[Path], look: Callable[[Path], Picture] = look_at) -> tuple[Picture | Refused, ...]:
+    """As `look` for each file, in another process, so that a file made to harm a decoder fails alone."""
+    answers: list[Picture | Refused] = []
+    while len(answers) < len(sources):
+        answers.extend(_ask(sources[len(answers):], look))
+    return tuple(answers)
 
 
-def _answer(source: Path, future: Any) -> Picture | Refused:
+def _ask(sources: Sequence[Path], look: Callable[[Path], Picture]) -> Iterable[Picture | Refused]:
+    """Answers of one process, in order, up to the first file that stops it or keeps it too long."""
+    apart = get_context("spawn")
+    ours, theirs = apart.Pipe(duplex=False)
+    process = apart.Process(target=_work, args=(theirs, list(sources), look), daemon=True)
+    process.start()
+    theirs.close()
     try:
-        picture = future.result(timeout=MAX_SECONDS)
-        return picture if isinstance(picture, Picture) else _broken(source.name, "no picture came back")
-    except Refused as refused:
-        return refused
-    except (BrokenProcessPool, TimeoutError) as error:
-        return _broken(source.name, f"its decoder stopped ({type(error).__name__})")
+        for source in sources:
+            try:
+                answer: Picture | Refused | None = ours.recv() if ours.poll(MAX_SECONDS) else None
+            except EOFError:
+                answer = None
+            yield answer or _broken(source.name, "its decoder stopped or took too long")
+            if answer is None:
+                return
+    finally:
+        process.kill()
+        process.join()
+        process.close()
+        ours.close()
+
+
+def _work(pipe: Connection, sources: Sequence[Path], look: Callable[[Path], Picture]) -> None:
+    for source in sources:
+        try:
+            pipe.send(look(source))
+        except Refused as refused:
+            pipe.send(refused)
 
 
 def examine(data: bytes, name: str) -> Picture:
