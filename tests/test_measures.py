@@ -14,11 +14,13 @@ LONGEST_FUNCTION, LONGEST_FILE = 40, 300
 NO_ROOMS = {"utils", "util", "common", "helpers", "misc", "manager", "shared"}
 
 DOORS = {
+    "greenhouse_desk/store/engine.py": {"greenhouse_desk.store"},
+    "greenhouse_desk/store/photos.py": {"pi_heif"},
     "greenhouse_desk/ui/alarm.py": {"PySide6.QtMultimedia"},
     "greenhouse_desk/ui/awake.py": {"wakepy"},
     "greenhouse_desk/ui/desktop.py": {"jeepney", "jeepney.io.blocking", "jeepney.wrappers"},
 }
-"""The only imports inside functions: slow or fragile libraries, loaded when first needed."""
+"""The only imports inside functions: slow or fragile libraries, loaded when first needed (engine's is Alembic)."""
 
 FILES = [path for room in ROOMS for path in sorted((CHECKOUT / room).rglob("*.py"))]
 
