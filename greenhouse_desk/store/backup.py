@@ -21,7 +21,7 @@ from greenhouse_desk.store.folder import APPLICATION_ID, BACKUPS, DATABASE, PHOT
 MANIFEST = "manifest.json"
 POOL = "photos"
 STAMP = "%Y%m%dT%H%M%S%fZ"
-NAME = re.compile(r"^(\d{8}T\d{12}Z)(?:-before-([a-z]{1,20}))?$")
+NAME = re.compile(r"([0-9]{8}T[0-9]{12}Z)(?:-before-([a-z]{1,20}))?\Z")
 MAKING = ".making-"
 
 

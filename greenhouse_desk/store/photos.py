@@ -22,7 +22,7 @@ FORMATS = ("JPEG", "PNG", "WEBP", "TIFF", "GIF")
 MAX_BYTES = 64 * 1024 * 1024
 MAX_PIXELS = 80_000_000
 MAX_SECONDS = 60.0
-NAME = re.compile(r"^[0-9a-f]{64}$")
+NAME = re.compile(r"[0-9a-f]{64}\Z")
 HEIF_MARK = re.compile(rb"^....ftyp(heic|heix|heim|heis|hevc|hevx|mif1|msf1)", re.DOTALL)
 
 
