@@ -65,7 +65,8 @@ def _solution_line(agent: Agent, strength: float | None, amount: float, sometime
     total = math.ceil(amount / ROUND_ML) * ROUND_ML
     what = agent.name if strength is None else f"{agent.name}, {strength:g} {agent.percent}"
     said = ["Only where pests are seen."] if sometimes else []
-    said += [making(agent, strength, total), _keeps(agent)]
+    how = making(agent, strength, total)
+    said += [how[:1].upper() + how[1:], _keeps(agent)]
     return KitLine(what, total, "ml", " ".join(part for part in said if part))
 
 
