@@ -10,7 +10,7 @@ import sqlite3
 from collections.abc import Iterable
 from contextlib import closing
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -23,6 +23,7 @@ POOL = "photos"
 STAMP = "%Y%m%dT%H%M%S%fZ"
 NAME = re.compile(r"([0-9]{8}T[0-9]{12}Z)(?:-before-([a-z]{1,20}))?\Z")
 MAKING = ".making-"
+STALE = timedelta(days=1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,7 +194,16 @@ def thin(folder: Path, now: datetime) -> tuple[str, ...]:
             shutil.rmtree(folder / BACKUPS / name)
     if going:
         _drain_pool(folder)
+    _sweep(folder, now)
     return tuple(going)
+
+
+def _sweep(folder: Path, now: datetime) -> None:
+    """Remove what a crash left of backups in the making a day ago."""
+    for left in (folder / BACKUPS).glob(f"{MAKING}*"):
+        backup = named(left.name.removeprefix(MAKING))
+        if backup is not None and now - backup.made > STALE:
+            shutil.rmtree(left, ignore_errors=True)
 
 
 def _drain_pool(folder: Path) -> None:
