@@ -8,7 +8,7 @@ from types import MappingProxyType
 
 from greenhouse_desk.domain.airflow import Around
 from greenhouse_desk.domain.care_air import airing
-from greenhouse_desk.domain.care_asked import Asked, Repeat, asked
+from greenhouse_desk.domain.care_asked import Asked, asked
 from greenhouse_desk.domain.care_checks import crown_checks, cut_checks, protocol_checks, root_checks
 from greenhouse_desk.domain.care_day import care_day, day_of, when
 from greenhouse_desk.domain.care_open import dress_cuts, pot_up
@@ -16,10 +16,11 @@ from greenhouse_desk.domain.care_pests import wash_repeats
 from greenhouse_desk.domain.care_values import Care, CareKind, Drying, Moment, Reason
 from greenhouse_desk.domain.care_water import half_feed, plain_water
 from greenhouse_desk.domain.care_words import CareWords, words
+from greenhouse_desk.domain.pests import Repeat
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.settings import HouseRules
 
-__all__ = ["RULES", "Around", "Care", "CareKind", "CareWords", "Drying", "Moment", "Reason", "Repeat", "care_day",
+__all__ = ["RULES", "Around", "Care", "CareKind", "CareWords", "Drying", "Moment", "Reason", "care_day",
            "day_of", "owed", "soonest", "when", "words"]
 
 Rule = Callable[[Asked], tuple[Care, ...]]

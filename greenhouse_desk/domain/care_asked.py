@@ -11,7 +11,8 @@ from typing import TypeVar
 from greenhouse_desk.domain.airflow import Around
 from greenhouse_desk.domain.care_day import care_day
 from greenhouse_desk.domain.care_values import CareKind
-from greenhouse_desk.domain.journal import Answer, Entry, Facts
+from greenhouse_desk.domain.journal import Answer, ClockChanged, Entry, Facts, Note, Photo, Reading
+from greenhouse_desk.domain.pests import Repeat
 from greenhouse_desk.domain.plants import History, Plant
 from greenhouse_desk.domain.settings import HouseRules
 
@@ -19,17 +20,8 @@ F = TypeVar("F", bound=Facts)
 Name = tuple[str, int, int]
 """What names a care: its kind, the entry that caused it, and its place among that entry's cares of the kind."""
 in_time = attrgetter("at", "id")
-
-
-@dataclass(frozen=True, slots=True)
-class Repeat:
-    """A published wash interval: days between washes, how many washes in all, and where it was published."""
-
-    low_days: int
-    high_days: int
-    times_low: int
-    times_high: int
-    source: str
+BESIDE = (Photo, Reading, Note, ClockChanged)
+"""Entries that may be written while a step is open, but never confirm it: they do not owe the step's checks."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +61,7 @@ def asked(history: History, around: Around, rules: HouseRules, now: datetime, zo
     for entry in history.entries:
         if entry.at <= now:
             told.setdefault(type(entry.facts), []).append(entry)
-            if entry.checks:
+            if entry.checks and not isinstance(entry.facts, BESIDE):
                 checked.append(entry)
     return Asked(history.plant, around, rules, now, zone, washes, care_day(now, zone, rules), told,
                  _once_each_step(checked), _answered(told.get(Answer, ())))

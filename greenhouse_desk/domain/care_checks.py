@@ -90,9 +90,8 @@ def looks(ask: Asked, series: Series, causes: Iterable[Cause]) -> tuple[Care, ..
 def _planned(ask: Asked, series: Series, causes: list[Cause]) -> list[_Look]:
     """Every look of these causes that has not been overtaken by a newer cause, lapsed ones without answers left out."""
     starts = [ask.day(cause.entry.at) for cause in causes]
-    nexts = [*starts[1:], date.max]
     found = []
-    for cause, start, newer in zip(causes, starts, nexts, strict=True):
+    for cause, start, newer in zip(causes, starts, [*starts[1:], date.max], strict=False):
         for place, offset in enumerate(cause.days):
             due = start + timedelta(days=offset)
             latest = due + timedelta(days=_slack(cause.days, place))

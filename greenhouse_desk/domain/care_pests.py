@@ -12,11 +12,12 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from greenhouse_desk.domain.care_asked import Asked, Repeat, in_time, pairs
+from greenhouse_desk.domain.care_asked import Asked, in_time, pairs
 from greenhouse_desk.domain.care_reasons import entry_words, on, told
 from greenhouse_desk.domain.care_settled import Window, owe
 from greenhouse_desk.domain.care_values import Care, CareKind, Reason
 from greenhouse_desk.domain.journal import Entry, Looked, Purpose, Sighted, Treated
+from greenhouse_desk.domain.pests import Repeat
 
 
 def wash_repeats(ask: Asked) -> tuple[Care, ...]:
@@ -29,11 +30,11 @@ def wash_repeats(ask: Asked) -> tuple[Care, ...]:
     owed = [(what, seen, course) for what, seen, course in found if _more(ask, ask.washes[what], course)]
     if not owed:
         return ()
-    owed.sort(key=lambda one: (ask.washes[one[0]].high_days, one[0]))
+    owed.sort(key=lambda one: (ask.washes[one[0]].high, one[0]))
     what, _, course = owed[0]
     repeat, day = ask.washes[what], ask.day(course[-1].at)
-    window = Window(day + timedelta(days=repeat.low_days), day + timedelta(days=repeat.low_days),
-                    day + timedelta(days=repeat.high_days))
+    window = Window(day + timedelta(days=repeat.low), day + timedelta(days=repeat.low),
+                    day + timedelta(days=repeat.high))
     why = (*told(ask, course[-1], entry_words(course[-1])), *_against(ask, owed))
     names = " and ".join(pest.replace("-", " ") for pest, _, _ in owed)
     return owe(ask, CareKind.WASH_REPEAT, f"Repeat the wash against {names}", "repeat wash", window, why, course[-1],
@@ -53,7 +54,7 @@ def _course(ask: Asked, washes: list[Entry], repeat: Repeat) -> list[Entry]:
     days = {ask.day(entry.at): entry for entry in washes}
     course: list[Entry] = []
     for day in sorted(days, reverse=True):
-        if course and (ask.day(course[0].at) - day).days > 2 * repeat.high_days:
+        if course and (ask.day(course[0].at) - day).days > 2 * repeat.high:
             break
         course.insert(0, days[day])
     return course
@@ -65,9 +66,9 @@ def _counts(ask: Asked, course: list[Entry], seen: list[Entry]) -> bool:
 
 
 def _more(ask: Asked, repeat: Repeat, course: list[Entry]) -> bool:
-    if len(course) < repeat.times_low:
+    if len(course) < repeat.least_times:
         return True
-    return len(course) < repeat.times_high and not _clean_since(ask, course[-1])
+    return len(course) < repeat.most_times and not _clean_since(ask, course[-1])
 
 
 def _clean_since(ask: Asked, last: Entry) -> bool:
@@ -83,8 +84,8 @@ def _against(ask: Asked, owed: list[tuple[str, list[Entry], list[Entry]]]) -> tu
         reasons += [
             Reason(f"{name} seen {len(seen)} times, last on {on(ask.day(seen[-1].at), ask)}.",
                    f"journal entry {seen[-1].id}"),
-            Reason(f"A contact wash misses eggs. Against {name}: {_range(repeat.times_low, repeat.times_high)} washes, "
-                   f"{_range(repeat.low_days, repeat.high_days)} days apart; this course has had {len(course)}.",
+            Reason(f"{repeat.why or 'A contact wash misses eggs.'} Against {name}: {_range(repeat.least_times, repeat.most_times)} washes, "
+                   f"{_range(repeat.low, repeat.high)} days apart; this course has had {len(course)}.",
                    repeat.source)]
     return tuple(reasons)
 

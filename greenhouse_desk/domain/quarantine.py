@@ -75,7 +75,7 @@ def _is_find(entry: Entry) -> bool:
 
 
 def _after_find(entries: list[Entry], find: Entry, rules: HouseRules) -> Standing:
-    """Infested (suspect when nothing was named), until treated, until enough counted looks were clean, until long ago."""
+    """Infested (suspect when nothing was named), until treated, until enough clean looks, until long enough ago."""
     later = [entry for entry in entries if (entry.at, entry.id) > (find.at, find.id)]
     seen = find.facts.what.replace("-", " ") if isinstance(find.facts, Sighted) else ""
     found = f"{seen or 'something'} seen on {find.at.date().isoformat()}"

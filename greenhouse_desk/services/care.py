@@ -1,0 +1,221 @@
+"""What is owed, read from the journal each time, and the grower's answers to it: each answer is an entry."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from datetime import date, datetime, timedelta
+from functools import cache
+from zoneinfo import ZoneInfo
+
+from greenhouse_desk.domain import care as care_rules
+from greenhouse_desk.domain.airflow import Around
+from greenhouse_desk.domain.care import Care, CareKind
+from greenhouse_desk.domain.faults import Refused
+from greenhouse_desk.domain.journal import (
+    Aired,
+    Answer,
+    Blotted,
+    Dressed,
+    Dry,
+    Entry,
+    Facts,
+    Kind,
+    Part,
+    Poured,
+    Purpose,
+    Reply,
+    Treated,
+    Wetted,
+)
+from greenhouse_desk.domain.pests import Repeat
+from greenhouse_desk.domain.plants import Air, History, Home, Place, Plant
+from greenhouse_desk.domain.settings import HouseRules
+from greenhouse_desk.services import house, shelf
+from greenhouse_desk.services.desk import Done
+from greenhouse_desk.store import journal, plants
+from greenhouse_desk.store.engine import Session
+
+KINDS = frozenset({"journal"})
+SILENT = frozenset((Kind.PHOTO, Kind.READING, Kind.NOTE, Kind.CLOCK))
+"""Kinds of entry that no care rests on: left out of the reading."""
+
+
+@dataclass(frozen=True, slots=True)
+class Surroundings:
+    """What care rests on besides a plant's own journal, read once for all plants."""
+
+    home: Home
+    zone: ZoneInfo
+    rules: HouseRules
+    places: Mapping[int, Place]
+    air: Mapping[int, Air]
+
+    def around(self, place: int | None) -> Around:
+        """The newest reading of the nearest place around that has one, and lights-out likewise."""
+        chain = list(_chain(place, self.places))
+        air = next((self.air[one.id] for one in chain if one.id in self.air), None)
+        lights_out = next((one.lights_out for one in chain if one.lights_out is not None), None)
+        return Around(air, lights_out, self.home)
+
+
+def surroundings(session: Session) -> Surroundings:
+    """The home, its zone, the house rules, the places and their newest air."""
+    zone = house.zone(session)
+    home = replace(house.home(session), zone=zone.key)
+    places = {place.id: place for place in plants.places(session)}
+    return Surroundings(home, zone, house.rules(session), places, plants.air(session))
+
+
+def due(session: Session, now: datetime) -> tuple[Care, ...]:
+    """What all growing plants are owed at `now` (aware), soonest first: what fell due, what will within
+    `ahead_days`, and every hold that runs."""
+    around = surroundings(session)
+    growing = [plant for plant in plants.plants(session, around.zone) if plant.left is None]
+    last = care_rules.care_day(now, around.zone, around.rules) + timedelta(days=around.rules.ahead_days)
+    owed = (care for care in _owed(session, now, growing, around)
+            if care.hold or care_rules.day_of(care.due, around.zone, around.rules) <= last)
+    return care_rules.soonest(owed, around.zone, around.rules)
+
+
+def of_plant(session: Session, number: int, now: datetime) -> tuple[Care, ...]:
+    """What one plant is owed at `now` (aware), soonest first, however far ahead; nothing for an unknown one."""
+    around = surroundings(session)
+    found = plants.plants(session, around.zone, [number])
+    return care_rules.soonest(_owed(session, now, found, around), around.zone, around.rules)
+
+
+def answer(session: Session, now: datetime, care: Care, reply: Reply, until: date | None = None,
+           reason: str = "") -> Done[int]:
+    """Answer a care: done, put off `until` a later day, or declined with a reason. Returns the entry's id.
+
+    Where being done is a fact of the plant (dry, dressed, fed, washed again) the fact is written, so that later care
+    rests on it. Raises Refused when the care is no longer owed, or when the reply does not fit it.
+    """
+    _still_owed(session, now, care)
+    _check_reply(session, now, care, reply, until, reason)
+    label = f"{care.plant}: {care.short}, {_said(reply, until)}"
+    if reply is Reply.DONE and care.kind in DEEDS:
+        return Done(label, KINDS, _deed(session, now, care))
+    return Done(label, KINDS, _write_answer(session, now, care, reply, until, reason.strip()))
+
+
+def missed(session: Session, now: datetime, care: Care) -> Done[int | None]:
+    """An alarm for this care rang to its limit unanswered: an entry, unless the care is no longer owed."""
+    label = f"{care.plant}: {care.short}, alarm missed"
+    if _now_owed(session, now, care) is None:
+        return Done(label, frozenset(), None)
+    return Done(label, KINDS, _write_answer(session, now, care, Reply.MISSED, None, ""))
+
+
+def confirm_dry(session: Session, now: datetime, plant: int) -> Done[int]:
+    """Crown and axils of `plant` felt dry. Raises Refused when no wet leaf or crown is written down."""
+    return _on_wet(session, now, plant, Dry(), "crown dry")
+
+
+def blot(session: Session, now: datetime, plant: int) -> Done[int]:
+    """Crown and axils of `plant` blotted. Raises Refused when no wet leaf or crown is written down."""
+    return _on_wet(session, now, plant, Blotted(), "crown blotted")
+
+
+def air_on(session: Session, now: datetime, plant: int) -> Done[int]:
+    """Moving air put on `plant`. Raises Refused when no wet leaf or crown is written down."""
+    return _on_wet(session, now, plant, Aired(), "moving air on")
+
+
+@cache
+def washes() -> Mapping[str, Repeat]:
+    """The published wash intervals of the shipped pests, by pest."""
+    return {key: pest.repeat for key, pest in shelf.shelf(None).pests.items() if pest.repeat is not None}
+
+
+def _owed(session: Session, now: datetime, of: Iterable[Plant], around: Surroundings) -> Iterable[Care]:
+    """Every care of these plants, one plant after another; one plant's journal is read alone, many with one query."""
+    wanted = list(of)
+    kinds = [kind for kind in Kind if kind not in SILENT]
+    entries = journal.of_plant(session, wanted[0].number) if len(wanted) == 1 else journal.of_kinds(session, kinds)
+    by_plant: dict[int | None, list[Entry]] = defaultdict(list)
+    for entry in entries:
+        by_plant[entry.plant].append(entry)
+    for plant in wanted:
+        history = History(plant, tuple(by_plant[plant.number]))
+        yield from care_rules.owed(history, around.around(plant.place), around.rules, now, around.zone, washes())
+
+
+def _chain(place: int | None, places: Mapping[int, Place]) -> Iterable[Place]:
+    """A place and those around it, the innermost first."""
+    for _ in range(len(places)):
+        if place is None or place not in places:
+            return
+        yield places[place]
+        place = places[place].parent
+
+
+def _now_owed(session: Session, now: datetime, care: Care) -> Care | None:
+    """The same care as it is owed now, or None."""
+    name = (care.kind, care.origin, care.nth)
+    return next((one for one in of_plant(session, care.plant, now) if (one.kind, one.origin, one.nth) == name), None)
+
+
+def _still_owed(session: Session, now: datetime, care: Care) -> None:
+    if _now_owed(session, now, care) is None:
+        raise Refused(f"{care.plant}: {care.short} is no longer owed",
+                      "It was answered, or the entry it rested on was changed.", "Nothing is left to do.")
+
+
+def _check_reply(session: Session, now: datetime, care: Care, reply: Reply, until: date | None, reason: str) -> None:
+    fault = REFUSALS.get((care.kind, reply))
+    if fault is not None:
+        raise Refused(f"{care.plant}: {care.short} cannot be answered so", *fault)
+    if reply is Reply.DECLINED and not reason.strip():
+        raise Refused("A reason is missing", "Declined care keeps its reason in the journal.", "Say why, in short.")
+    around = surroundings(session)
+    today = care_rules.care_day(now, around.zone, around.rules)
+    if reply is Reply.PUT_OFF and (until is None or until <= today):
+        raise Refused("The new date is not in the future", "Care can be put off to a later day only.",
+                      "Choose tomorrow or a later day.")
+    if reply is Reply.MISSED:
+        raise Refused("A missed alarm is no answer", "", "Choose done, put off or declined.")
+
+
+REFUSALS: dict[tuple[CareKind, Reply], tuple[str, str]] = {
+    (CareKind.AIR, Reply.PUT_OFF): ("A wet crown does not wait.", "Blot it, keep air moving, and say when it is dry."),
+    (CareKind.PLAIN_WATER, Reply.PUT_OFF): ("A hold runs until its day.", "Change the days in the house rules."),
+    (CareKind.PLAIN_WATER, Reply.DONE): ("A hold ends by itself.", "Decline it, with a reason, to end it early."),
+    (CareKind.POT_UP, Reply.DONE): ("The potting itself is what ends it.", "Write down the medium and the pot."),
+}
+
+
+def _said(reply: Reply, until: date | None) -> str:
+    return f"put off until {until.isoformat()}" if reply is Reply.PUT_OFF and until else reply.value
+
+
+def _write_answer(session: Session, now: datetime, care: Care, reply: Reply, until: date | None, reason: str) -> int:
+    facts = Answer(care.kind.value, care.origin, care.nth, reply, until if reply is Reply.PUT_OFF else None, reason)
+    return journal.add(session, now, facts, plant=care.plant)
+
+
+DEEDS: dict[CareKind, Facts] = {
+    CareKind.AIR: Dry(), CareKind.DRESS_CUT: Dressed(), CareKind.HALF_FEED: Poured(feed=True, half_strength=True),
+    CareKind.WASH_REPEAT: Treated("", Purpose.PEST_WASH, (Part.LEAVES,)),
+}
+"""What the plant's journal says once a care of this kind is done; a repeated wash takes its figures from the last."""
+
+
+def _deed(session: Session, now: datetime, care: Care) -> int:
+    """Write what was done. A wash also wets the leaves, so that drying them is owed in turn."""
+    facts = DEEDS[care.kind]
+    if care.kind is CareKind.WASH_REPEAT:
+        last = journal.one(session, care.origin)
+        if last is not None and isinstance(last.facts, Treated):
+            facts = replace(last.facts, minutes=None, early=False)
+        journal.add(session, now, Wetted((Part.LEAVES,)), plant=care.plant)
+    return journal.add(session, now, facts, plant=care.plant)
+
+
+def _on_wet(session: Session, now: datetime, plant: int, facts: Facts, words: str) -> Done[int]:
+    if not any(care.kind is CareKind.AIR for care in of_plant(session, plant, now)):
+        raise Refused(f"{plant} is not wet", "No water on its leaves or crown is written down since it was last dry.",
+                      "Write down the wetting first.")
+    return Done(f"{plant}: {words}", KINDS, journal.add(session, now, facts, plant=plant))
