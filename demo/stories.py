@@ -31,8 +31,8 @@ from greenhouse_desk.domain.journal import (
 
 PEROXIDE, SOAP_WASH, CINNAMON = "hydrogen-peroxide", "alcohol-soap-wash", "cinnamon"
 WASHES = {"thrips": (3, 4), "mealybug": (12, 3), "scale": (12, 3), "mites": (5, 3), "aphids": (6, 2)}
-KEYS = {"thrips": "western-flower-thrips", "mealybug": "citrus-mealybug", "scale": "boisduval-scale",
-        "mites": "two-spotted-mite", "aphids": "cotton-aphid", "rot": "soft-rot"}
+KEYS = {"thrips": "thrips", "mealybug": "mealybug", "scale": "boisduval-scale",
+        "mites": "two-spotted-mite", "aphids": "aphid", "rot": "soft-rot"}
 WHERE = {"thrips": ("adult", "on the spike", 3), "mealybug": ("nymph", "in the leaf axils", 6),
          "scale": ("female", "under the second leaf", 9), "mites": ("adult", "under the leaves", 20),
          "aphids": ("nymph", "on the buds", 14)}

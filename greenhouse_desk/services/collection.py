@@ -79,7 +79,7 @@ def add_plant(session: Session, now: datetime, new: NewPlant) -> Done[int]:
     plants.add_plant(session, number, checked_name(new.name), new.habit, new.notes)
     arrive(session, now, number, new.source, new.acquired_on)
     if new.medium.strip():
-        at = moment_of(session, now, new.potted_on)
+        at = moment_of(session, now, new.potted_on or new.acquired_on)
         journal.add(session, at, Potted(new.medium.strip(), new.pot.strip(), day_known=new.potted_on is not None),
                     plant=number)
     if new.place is not None:

@@ -219,7 +219,7 @@ def _scene(session: Session, now: datetime, everyone: Sequence[Plant], entries: 
 
 def _card(plant: Plant, scene: Scene) -> Card:
     urgent = most_urgent(scene.owed.get(plant.number, ()), scene.now, scene.zone)
-    said = rules_of_care.words(urgent, scene.now, scene.zone) if urgent is not None else None
+    said = rules_of_care.words(urgent, scene.now, scene.zone, scene.rules) if urgent is not None else None
     return Card(plant, names.parse(plant.name), stage_of(plant, scene.journals.get(plant.number, ()), scene),
                 scene.standings[plant.number], urgent, said)
 
