@@ -32,7 +32,8 @@ from greenhouse_desk.domain.bench_values import (
     ToolState,
 )
 from greenhouse_desk.domain.countdown import CountdownView, Phase, view
-from greenhouse_desk.domain.protocols import Work
+from greenhouse_desk.domain.journal import Part
+from greenhouse_desk.domain.protocols import ProtocolStep
 
 SAID_AFTER_S = 60.0
 TAKE_UP = "take up now"
@@ -56,7 +57,8 @@ def _cells(sitting: Sitting, now: datetime, zone: tzinfo) -> tuple[Cell, ...]:
         shown = view(soak, now)
         title = f"{soak.tool} in {soak.what}" if soak.tool else soak.what
         ended = soak.most_at if shown.phase is Phase.OVER else soak.least_at
-        found.append(Cell(soak, plant_of(sitting, soak.run), title, shown, _since(ended, shown, zone)))
+        plant = None if soak.tool else plant_of(sitting, soak.run)
+        found.append(Cell(soak, plant, title, shown, _since(ended, shown, zone)))
     return tuple(found)
 
 
@@ -154,7 +156,15 @@ def span(seconds: float) -> str:
     return f"{minutes} min" if minutes < 90 else f"{minutes // 60} h {minutes % 60:02}"
 
 
-def soak_title(on: tuple[str, ...], agent: str, work: Work = Work.SOAK) -> str:
-    """What a countdown is called: "roots in peroxide"."""
-    parts = " and ".join(on) or "plant"
-    return f"{parts} in {agent.replace('-', ' ')}" if agent and work is Work.SOAK else parts
+def soak_title(step: ProtocolStep) -> str:
+    """What a step's countdown is called: "roots in hydrogen peroxide"; a tool soak by its agent alone."""
+    agent = step.agent.replace("-", " ")
+    if for_tools(step):
+        return agent if step.strength is None else f"{step.strength:g} % {agent}"
+    parts = " and ".join(step.on) or "plant"
+    return f"{parts} in {agent}" if agent else parts
+
+
+def for_tools(step: ProtocolStep) -> bool:
+    """Whether a step acts on tools alone."""
+    return step.on == (Part.TOOLS,)

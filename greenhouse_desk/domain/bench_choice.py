@@ -33,13 +33,15 @@ from greenhouse_desk.domain.bench_values import (
 )
 from greenhouse_desk.domain.countdown import Phase, Soak, view
 
-TOOL_AGENT = "alcohol"
+TOOL_AGENT = "ethanol"
+TOOL_SOAK_TITLE = "70 % alcohol"
 TOOL_SOAK_LEAST_MIN = 3.0
-TOOL_SOAK_MOST_MIN = 60.0
+TOOL_SOAK_MOST_MIN = 120.0
 TOOL_SOAK_WHY = (
-    "70 to 80 % by volume for at least 3 minutes (Univ. of Iowa EHS 8.2.1, published); it does not kill spores and "
-    "does not clear viruses. Up to 60 minutes by house rule. No flame near alcohol.")
-PEST_RANKS = {"clear": 0, "newcomer": 1, "exposed": 2, "suspect": 3, "under treatment": 4, "under watch": 4,
+    "Wipe sap and soil off first: alcohol does not reach through dirt. 70 to 80 % by volume for at least 3 minutes "
+    "(Univ. of Iowa EHS 8.2.1, published), at most 2 hours (house rule). It kills no spores and clears no viruses. "
+    "No flame near it.")
+PEST_RANKS = {"clear": 0, "exposed": 1, "newcomer": 2, "suspect": 3, "under treatment": 4, "under watch": 4,
               "infested": 5}
 
 
@@ -62,11 +64,18 @@ def in_order(sitting: Sitting) -> tuple[Run, ...]:
 
 
 def reopenable(sitting: Sitting, run: int | None) -> tuple[Run, RunStep] | None:
-    """The last finished step of `run` (None: of the run hands were on last), which Back opens again."""
+    """The last finished step of `run` (None: of the run hands were on last), which Back opens again.
+
+    None while a soak of that plant runs that was started after it: taking the start back is Undo's.
+    """
     at = current(sitting) if run is None else next((item for item in sitting.runs if item.id == run), None)
-    finished = [] if at is None else [(step.done_at, step.ordinal, step) for step in at.steps
-                                      if step.done_at is not None and step.closed]
-    return (at, max(finished, key=lambda item: item[:2])[2]) if at and finished else None
+    if at is None:
+        return None
+    finished = [(step.done_at, step.ordinal, step) for step in at.steps if step.done_at is not None and step.closed]
+    if not finished:
+        return None
+    done_at, _, step = max(finished, key=lambda item: item[:2])
+    return None if any(soak.run == at.id and soak.started_at >= done_at for soak in running(sitting)) else (at, step)
 
 
 def _wishes(sitting: Sitting, now: datetime) -> Iterator[Instruction]:
@@ -105,7 +114,7 @@ def _open_questions(sitting: Sitting) -> Iterator[Instruction]:
 def _tools_away(sitting: Sitting, state: ToolState) -> Iterator[Instruction]:
     item = to_soak(sitting, state)
     if item is not None:
-        yield Instruction(Action.START_SOAK, None, f"Put {item.name} into 70 % alcohol", TOOL_SOAK_WHY,
+        yield Instruction(Action.START_SOAK, None, f"Put {item.name} into {TOOL_SOAK_TITLE}", TOOL_SOAK_WHY,
                           f"It touched {item.plant}: not for another plant before its soak is over.", tool=item.name)
 
 
@@ -124,11 +133,11 @@ def _waits(sitting: Sitting) -> Iterator[Instruction]:
     soak = soonest(sitting)
     if soak is None:
         return
-    plant = plant_of(sitting, soak.run)
+    plant = None if soak.tool else plant_of(sitting, soak.run)
     page = "Nothing else can be done until its least is reached."
     if len(running(sitting)) >= CELLS:
         page = f"All {CELLS} countdowns are taken. {page}"
-    yield Instruction(Action.WAIT, plant, f"Wait for {plant or soak.tool}: {soak.what}", page,
+    yield Instruction(Action.WAIT, plant, f"Wait for {soak.tool or plant}: {soak.what}", page,
                       "Hands are free: wash them, check the air.", run=soak.run, step=soak.step, soak=soak.id,
                       tool=soak.tool)
 
@@ -136,7 +145,7 @@ def _waits(sitting: Sitting) -> Iterator[Instruction]:
 def _end(sitting: Sitting, soak: Soak) -> Instruction:
     if soak.tool:
         return Instruction(Action.END_SOAK, None, f"Take {soak.tool} out of the alcohol",
-                           "Let it dry in the air; it is clean for the next plant.", soak=soak.id, tool=soak.tool)
+                           "Dry in the air, then clean for the next plant.", soak=soak.id, tool=soak.tool)
     run = next(run for run in sitting.runs if run.id == soak.run)
     step = next(step for step in run.steps if step.id == soak.step)
     number, count = _place(sitting, run, step)

@@ -30,6 +30,7 @@ from greenhouse_desk.domain.journal import (
 from greenhouse_desk.domain.protocols import Asks, Deed, ProtocolStep
 
 DRIES_IN_AIR = frozenset({Part.LEAVES, Part.CROWN, Part.PLANT})
+PELLETS = "expanded clay pellets"
 OF_ROOTS = (Asks.LIVING, Asks.DEAD, Asks.NEW_TIPS, Asks.REMOVED)
 
 
@@ -110,7 +111,7 @@ def _own(step: ProtocolStep, kept: Kept, potting: Potting, told: Answers) -> tup
 
 def potted(step: ProtocolStep, potting: Potting) -> Potted:
     """The potting a pot step makes: into its medium, or the one the plant stood in; the pot stays the plant's own."""
-    medium = step.medium or potting.medium or "clay pellets"
+    medium = step.medium or potting.medium or PELLETS
     moved = step.transition and medium != potting.medium
     return Potted(medium, potting.pot, moved)
 

@@ -8,7 +8,7 @@ from greenhouse_desk.domain.bench_values import Action, Instruction, Key, KeyFac
 
 NEXT_FACES = {
     Action.HANDS: ("Next", "done, go on", True),
-    Action.START_SOAK: ("Next", "the soak key starts it", False),
+    Action.START_SOAK: ("Leave out", "press twice", True),
     Action.END_SOAK: ("Next", "the soak key ends it", False),
     Action.ANSWER: ("Accept", "keep this answer", True),
     Action.WAIT: ("Next", "nothing to do yet", False),
@@ -21,8 +21,14 @@ def faces(sitting: Sitting, instruction: Instruction) -> tuple[KeyFace, ...]:
     """The keys in the order of Key."""
     if sitting.ended_at is not None:
         return tuple(KeyFace(key, key.value.capitalize(), "the session is over", False) for key in Key)
-    return (KeyFace(Key.NEXT, *NEXT_FACES[instruction.action]), _soak(sitting, instruction),
+    return (_next(instruction), _soak(sitting, instruction),
             _back(sitting, instruction), KeyFace(Key.NOTE, "Note", "type a note", True), _undo(sitting, instruction))
+
+
+def _next(instruction: Instruction) -> KeyFace:
+    if instruction.action is Action.START_SOAK and instruction.step is None:
+        return KeyFace(Key.NEXT, "Next", "the soak key starts it", False)
+    return KeyFace(Key.NEXT, *NEXT_FACES[instruction.action])
 
 
 def _soak(sitting: Sitting, instruction: Instruction) -> KeyFace:

@@ -119,13 +119,15 @@ def current(sitting: Sitting) -> Run | None:
 
 
 def wants_hands(sitting: Sitting, soak: Soak, now: datetime) -> bool:
-    """Whether a soak past its least keeps its plant from going on."""
+    """Whether a soak past its least should end now: one on the plant when work follows, a thing's when it is next."""
     if view(soak, now).phase is not Phase.MAY_END or soak.run is None:
         return False
     run = next(run for run in sitting.runs if run.id == soak.run)
-    step = next_step(sitting, run)
-    has_next = any(item.state is State.OPEN for item in needed(sitting, run))
-    return has_next and (step is None or step.step.meanwhile)
+    own = next(step for step in run.steps if step.id == soak.step)
+    left = [step for step in needed(sitting, run) if step.state is State.OPEN]
+    if on_plant(own):
+        return bool(left)
+    return bool(left) and own.step.id in left[0].step.after
 
 
 def tools(sitting: Sitting) -> tuple[Tool, ...]:
@@ -186,7 +188,7 @@ def plant_of(sitting: Sitting, run: int | None) -> int | None:
 
 
 def _running_end(sitting: Sitting, soak: Soak) -> LooseEnd:
-    plant = plant_of(sitting, soak.run)
+    plant = None if soak.tool else plant_of(sitting, soak.run)
     return LooseEnd(LooseKind.SOAK, plant, f"{plant or soak.tool} is still in its soak: {soak.what}",
                     f"End the soak of {plant or soak.tool}", soak.id)
 

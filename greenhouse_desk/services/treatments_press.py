@@ -1,0 +1,257 @@
+"""One key press at the bench: what it confirms, starts, ends, reopens or notes. Each is one deed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from greenhouse_desk.domain.bench import (
+    CELLS,
+    Action,
+    Instruction,
+    Key,
+    LooseKind,
+    Run,
+    RunStep,
+    Sitting,
+    Soak,
+    State,
+    choose,
+    dialled,
+)
+from greenhouse_desk.domain.bench_board import for_tools, soak_title
+from greenhouse_desk.domain.bench_choice import (
+    TOOL_AGENT,
+    TOOL_SOAK_LEAST_MIN,
+    TOOL_SOAK_MOST_MIN,
+    TOOL_SOAK_TITLE,
+    reopenable,
+)
+from greenhouse_desk.domain.bench_facts import Kept, potted, wetted
+from greenhouse_desk.domain.bench_questions import accepted, question
+from greenhouse_desk.domain.bench_turns import plant_of, running
+from greenhouse_desk.domain.countdown import digits_of, view
+from greenhouse_desk.domain.faults import OutOfRange, Refused
+from greenhouse_desk.domain.journal import Aired, Dressed, Facts, Kind, Note
+from greenhouse_desk.domain.protocols import Deed, ProtocolStep, Work
+from greenhouse_desk.services.desk import Done
+from greenhouse_desk.services.treatments_clock import mend
+from greenhouse_desk.services.treatments_ending import end_now
+from greenhouse_desk.services.treatments_sitting import PRESSES, Steady, sitting
+from greenhouse_desk.services.treatments_steps import Pressed, end_soak, finish, kept_of, potting_of
+from greenhouse_desk.store import bench, journal
+from greenhouse_desk.store.engine import Session
+
+
+@dataclass(frozen=True, slots=True)
+class Press:
+    """A press with all it may touch."""
+
+    session: Session
+    now: datetime
+    at: Sitting
+    wanted: Instruction
+    value: int | None
+    sure: bool
+    text: str
+    steady: Steady
+
+    @property
+    def run(self) -> Run:
+        return next(run for run in self.at.runs if run.id == self.wanted.run)
+
+    @property
+    def step(self) -> RunStep:
+        return next(step for step in self.run.steps if step.id == self.wanted.step)
+
+
+def press(session: Session, now: datetime, session_id: int, key: Key, value: int | None = None, sure: bool = False,
+          text: str = "", expect: str = "", steady: Steady = ("", 0.0)) -> Done[Pressed]:
+    """What `key` does under the present instruction, at `now` (aware).
+
+    `value` is the dialled answer, `sure` the second press, `text` a note's. `expect` is the instruction's token for
+    this key as the grower saw it: when it is another by now, nothing is done. `steady` is the boot id and seconds of
+    the clock that runs on in suspend. Raises Refused on an ended session or an answer out of range.
+    """
+    mended = mend(session, now, steady)
+    at = sitting(session, session_id, now, steady)
+    if at.ended_at is not None:
+        raise Refused("This session is over", "It was ended; nothing is changed.", "Start another one.")
+    wanted = choose(at, now)
+    if expect and expect != wanted.token_for(key):
+        return _nothing("The instruction has changed meanwhile: nothing was done.")
+    done = KEYS[key](Press(session, now, at, wanted, value, sure, text, steady))
+    return done if done.label or not mended else replace(done, label="Clock put right")
+
+
+def note(session: Session, now: datetime, session_id: int, text: str) -> Done[Pressed]:
+    """Write a note on the plant of the present instruction."""
+    return press(session, now, session_id, Key.NOTE, text=text)
+
+
+def _next(at: Press) -> Done[Pressed]:
+    act = {Action.HANDS: _confirm, Action.ANSWER: _accept, Action.LOOSE_END: _way_out, Action.CLOSE: _close,
+           Action.START_SOAK: _leave_out}
+    do = act.get(at.wanted.action)
+    return do(at) if do else _nothing("Nothing to confirm here: the soak key acts on the soak.")
+
+
+def _soak(at: Press) -> Done[Pressed]:
+    act: dict[Action, Callable[[Press], Done[Pressed]]] = {
+        Action.START_SOAK: _start, Action.ANSWER: _more, Action.LOOSE_END: _close}
+    if at.wanted.action in act:
+        return act[at.wanted.action](at)
+    return _end(at) if at.wanted.soak is not None else _nothing("No soak runs.")
+
+
+def _back(at: Press) -> Done[Pressed]:
+    if at.wanted.action is Action.ANSWER:
+        return _dial(at, -1)
+    found = reopenable(at.at, at.wanted.run)
+    if found is None:
+        return _nothing("Nothing to open again here.")
+    run, step = found
+    soak = bench.soak_of_step(at.session, step.id) if step.step.work is Work.SOAK else None
+    if soak is None:
+        bench.change_step(at.session, step.id, State.OPEN, None, ())
+        bench.withdraw_of_step(at.session, step.id)
+    elif len(running(at.at)) >= CELLS:
+        return _nothing("All countdowns are taken: end another soak first.")
+    else:
+        bench.change_step(at.session, step.id, State.SOAKING, None, ())
+        bench.withdraw_of_step(at.session, step.id, (Kind.WETTED.value,))
+        bench.end_soak(at.session, soak, None)
+    return _done(f"Back: {run.plant} {_word(step.step)}", f"Open again: {step.step.say}")
+
+
+def _note(at: Press) -> Done[Pressed]:
+    text = at.text.strip()
+    if not text:
+        return _nothing("The note is empty: nothing was written.")
+    journal.add(at.session, at.now, Note(text), at.wanted.plant, run=at.wanted.run, step=at.wanted.step)
+    return _done(f"Note: {at.wanted.plant or 'session'}", "Note written.")
+
+
+def _undo(at: Press) -> Done[Pressed]:
+    raise Refused("A press cannot take itself back", "Undo belongs to the desk.", "Call its undo.")
+
+
+KEYS: dict[Key, Callable[[Press], Done[Pressed]]] = {
+    Key.NEXT: _next, Key.SOAK: _soak, Key.BACK: _back, Key.NOTE: _note, Key.UNDO: _undo}
+
+
+def _confirm(at: Press) -> Done[Pressed]:
+    _take_tool(at)
+    label = f"Next: {at.run.plant} {_word(at.step.step)}"
+    if question(replace(at.step, found=()), at.at.choices) is not None:
+        bench.change_step(at.session, at.step.id, State.OPEN, at.now, ())
+        return _done(label, "Done; now what was found.")
+    finish(at.session, at.now, at.at, at.run, at.step, Kept())
+    return _done(label, "Done.")
+
+
+def _leave_out(at: Press) -> Done[Pressed]:
+    """A soak that is not to be done on this plant: left out by a second press, with a note of it."""
+    if at.wanted.step is None:
+        return _nothing("The soak key starts it.")
+    say = at.step.step.say
+    if not at.sure:
+        return Done("", PRESSES, Pressed(f"Press again to leave this out: {say}. It is recorded.", True))
+    bench.change_step(at.session, at.step.id, State.SKIPPED, at.now, ())
+    journal.add(at.session, at.now, Note(f"Left out: {say}"), at.run.plant, run=at.run.id, step=at.step.id)
+    return _done(f"Left out: {at.run.plant} {_word(at.step.step)}", "Left out.")
+
+
+def _accept(at: Press) -> Done[Pressed]:
+    asked = at.wanted.question
+    assert asked is not None
+    try:
+        value = accepted(asked, at.value)
+    except OutOfRange as error:
+        raise Refused("That answer is out of range", f"{asked.prompt} {asked.low} to {asked.high}.",
+                      "Dial another one.") from error
+    step = replace(at.step, found=(*at.step.found, value))
+    told = asked.choices[value] if asked.choices else f"{value}{' ' + asked.unit if asked.unit else ''}"
+    if question(step, at.at.choices) is None:
+        finish(at.session, at.now, at.at, at.run, step, kept_of(at.at, step))
+    else:
+        bench.change_step(at.session, step.id, State.OPEN, step.done_at, step.found)
+    return _done(f"Answer: {at.run.plant} {asked.asks.value if asked.asks else asked.prompt}: {told}", told)
+
+
+def _start(at: Press) -> Done[Pressed]:
+    if at.wanted.run is None:
+        soak = Soak(0, TOOL_SOAK_TITLE, TOOL_AGENT, at.now, TOOL_SOAK_LEAST_MIN * 60, TOOL_SOAK_MOST_MIN * 60,
+                    tool=at.wanted.tool, boot=at.steady[0], boot_s=at.steady[1])
+        bench.add_soak(at.session, at.at.id, soak)
+        return _done(f"Soak: {at.wanted.tool}", "The clock runs.")
+    step = at.step.step
+    _take_tool(at)
+    soak = Soak(0, soak_title(step), step.agent, at.now, step.least_min * 60, step.most_min * 60, at.run.id, at.step.id,
+                "tools" if for_tools(step) else "", boot=at.steady[0], boot_s=at.steady[1])
+    bench.add_soak(at.session, at.at.id, soak)
+    bench.change_step(at.session, at.step.id, State.SOAKING, None, ())
+    for facts in wetted(step):
+        journal.add(at.session, at.now, facts, at.run.plant, run=at.run.id, step=at.step.id)
+    return _done(f"Soak: {at.run.plant} {soak.what}", "The clock runs.")
+
+
+def _end(at: Press) -> Done[Pressed]:
+    soak = next(soak for soak in running(at.at) if soak.id == at.wanted.soak)
+    shown, whose = view(soak, at.now), soak.tool or plant_of(at.at, soak.run)
+    if shown.to_least_s > 0 and not at.sure:
+        return Done("", PRESSES, Pressed(
+            f"{whose}: {digits_of(shown.to_least_s)} short of its least. Press again to end it early; it is recorded.",
+            True))
+    early = end_soak(at.session, at.now, at.at, soak)
+    return _done(f"Soak ended{' early' if early else ''}: {whose}", f"Ended after {digits_of(shown.elapsed_s, True)}.")
+
+
+def _take_tool(at: Press) -> None:
+    if at.wanted.tool:
+        bench.add_tool_use(at.session, at.at.id, at.wanted.tool, at.run.plant, at.now)
+
+
+def _way_out(at: Press) -> Done[Pressed]:
+    loose = at.wanted.loose
+    assert loose is not None
+    assert loose.plant is not None
+    run = next(run for run in at.at.runs if run.plant == loose.plant)
+    ways: dict[LooseKind, Callable[[], Facts]] = {
+        LooseKind.CUT: Dressed, LooseKind.WET: Aired,
+        LooseKind.UNPOTTED: lambda: potted(_pot_step(run), potting_of(at.session, run.plant))}
+    journal.add(at.session, at.now, ways[loose.kind](), loose.plant, run=run.id)
+    return _done(f"Next: {loose.way_out}", "Done.")
+
+
+def _pot_step(run: Run) -> ProtocolStep:
+    """The run's potting step, or a plain one back into the same medium."""
+    return next((step.step for step in run.steps if step.step.deed is Deed.POT), ProtocolStep("", "", "", Deed.POT))
+
+
+def _close(at: Press) -> Done[Pressed]:
+    return end_now(at.session, at.now, at.at, at.sure)
+
+
+def _more(at: Press) -> Done[Pressed]:
+    return _dial(at, 1)
+
+
+def _dial(at: Press, steps: int) -> Done[Pressed]:
+    asked = at.wanted.question
+    assert asked is not None
+    value = dialled(asked, at.value, steps)
+    return Done("", PRESSES, Pressed(asked.choices[value] if asked.choices else f"{value}", value=value))
+
+
+def _word(step: ProtocolStep) -> str:
+    return step.deed.value
+
+
+def _done(label: str, words: str) -> Done[Pressed]:
+    return Done(label, PRESSES, Pressed(words))
+
+
+def _nothing(words: str) -> Done[Pressed]:
+    return Done("", PRESSES, Pressed(words))

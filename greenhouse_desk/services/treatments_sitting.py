@@ -1,0 +1,160 @@
+"""Reading a bench session: the whole sitting as the board needs it, sessions not ended yet, and the record in words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+from functools import cache
+
+from greenhouse_desk.domain.airflow import limit
+from greenhouse_desk.domain.bench import PestChoice, Run, Sitting, Soak
+from greenhouse_desk.domain.bench_board import span
+from greenhouse_desk.domain.bench_facts import open_in
+from greenhouse_desk.domain.countdown import Phase, elapsed, view
+from greenhouse_desk.domain.faults import Refused
+from greenhouse_desk.services import care, house, records, shelf
+from greenhouse_desk.store import bench, journal, plants, undo
+from greenhouse_desk.store.engine import Session
+
+PRESSES = frozenset({"bench", "journal"})
+SITS_AT_MOST = timedelta(hours=18)
+PEST_STANDINGS = ("suspect", "infested", "under treatment", "under watch")
+VIRUS = "virus"
+
+Steady = tuple[str, float]
+
+
+@dataclass(frozen=True, slots=True)
+class OpenSitting:
+    """A bench session that was not ended: when it began, when it was left (None: broken off), and words on it."""
+
+    id: int
+    started_at: datetime
+    left_at: datetime | None
+    words: str
+
+
+def sitting(session: Session, session_id: int, now: datetime | None = None, steady: Steady | None = None) -> Sitting:
+    """The bench session as stored. Raises Refused when there is none.
+
+    With `now` (aware) and `steady` (boot id and seconds) running soaks are shown by the steady clock where the wall
+    clock was changed, and the notices say so.
+    """
+    kept = bench.one(session, session_id)
+    if kept is None:
+        raise Refused("There is no such bench session", f"Session {session_id} is not in this collection.")
+    runs = bench.runs(session, session_id)
+    numbers = [run.plant for run in runs]
+    standing = open_in(journal.of_plants(session, numbers, kept.started_at))
+    soaks, notices = by_steady(bench.soaks(session, session_id), now, steady)
+    last = undo.next_undo(session)
+    pressed = last if last is not None and last.kinds == PRESSES else None
+    by, name = _limit(session, numbers, _since(kept, now))
+    return Sitting(
+        session_id, kept.started_at, runs, soaks, bench.tool_uses(session, session_id), frozenset(standing.cuts_open),
+        frozenset(standing.wet), frozenset(standing.pools), frozenset(standing.aired), frozenset(standing.unpotted),
+        frozenset(standing.seen) | _suspected(runs), _with_virus(standing.seen), by, name,
+        pressed.label if pressed else "", pressed.at if pressed else None, choices(), notices, kept.left_at,
+        kept.ended_at)
+
+
+def by_steady(soaks: tuple[Soak, ...], now: datetime | None,
+              steady: Steady | None) -> tuple[tuple[Soak, ...], tuple[str, ...]]:
+    """Running soaks as the steady clock has them where the wall clock was changed, and words on what was found."""
+    if now is None or steady is None:
+        return soaks, ()
+    shown, notices = [], []
+    for soak in soaks:
+        told = elapsed(soak, now, *steady) if soak.ended_at is None else None
+        shown.append(replace(soak, started_at=now - timedelta(seconds=told.seconds))
+                     if told is not None and told.used == "steady clock" else soak)
+        if told is not None and told.words:
+            notices.append(told.words)
+    return tuple(shown), tuple(dict.fromkeys(notices))
+
+
+def open_sittings(session: Session, now: datetime | None = None) -> tuple[OpenSitting, ...]:
+    """Bench sessions that were not ended, newest first; with `now`, soaks that ended meanwhile are told."""
+    return tuple(OpenSitting(kept.id, kept.started_at, kept.left_at, _words(session, kept, now))
+                 for kept in bench.unended(session))
+
+
+def record(session: Session, session_id: int) -> tuple[str, ...]:
+    """The session's record in words, a line for every entry, plant by plant in queue order."""
+    kept = bench.one(session, session_id)
+    if kept is None:
+        raise Refused("There is no such bench session", f"Session {session_id} is not in this collection.")
+    zone = house.zone(session)
+    ended = f", ended {kept.ended_at.astimezone(zone):%H:%M}" if kept.ended_at else ", not ended"
+    lines = [f"Bench session of {kept.started_at.astimezone(zone):%d %b %Y %H:%M}{ended}"]
+    for run in bench.runs(session, session_id):
+        lines += _run_record(session, run, kept.started_at)
+    lines += [f"{soak.tool} in {soak.what}: {_kept(soak)}" for soak in bench.soaks(session, session_id) if soak.tool]
+    lines += [f"{use.at.astimezone(zone):%H:%M} {use.tool} taken to {use.plant}"
+              for use in bench.tool_uses(session, session_id)]
+    lines += [f"Left open: {words}" for words in kept.loose_ends]
+    return tuple(lines)
+
+
+@cache
+def choices() -> tuple[PestChoice, ...]:
+    """The pests and diseases that can be named at the bench, pests first, as shipped."""
+    pests = sorted(shelf.shelf(None).pests.values(), key=lambda pest: (pest.kind == "disease", pest.name))
+    return tuple(PestChoice(pest.key, pest.name, pest.stages) for pest in pests)
+
+
+def _suspected(runs: tuple[Run, ...]) -> frozenset[int]:
+    return frozenset(run.plant for run in runs if run.standing in PEST_STANDINGS)
+
+
+def _with_virus(seen: dict[int, set[str]]) -> frozenset[int]:
+    return frozenset(plant for plant, found in seen.items() if any(VIRUS in what.lower() for what in found))
+
+
+def _since(kept: bench.Sat, now: datetime | None) -> datetime:
+    """From when on night limits the wet plants: a session taken up another day has another dusk."""
+    return kept.started_at if now is None or now - kept.started_at < SITS_AT_MOST else now
+
+
+def _limit(session: Session, numbers: list[int], since: datetime) -> tuple[datetime | None, str]:
+    """The earliest limit among the places these plants stand at."""
+    around = care.surroundings(session)
+    places = {plant.place for plant in plants.plants(session, around.zone, numbers)}
+    limits = [limit(around.around(place), since, around.rules) for place in places]
+    return min(limits, key=lambda item: (item[0] is None, item[0] or since), default=(None, ""))
+
+
+def _words(session: Session, kept: bench.Sat, now: datetime | None) -> str:
+    runs = bench.runs(session, kept.id)
+    done = sum(all(step.closed for step in run.steps) for run in runs)
+    words = f"{len(runs)} plants, {done} done"
+    for soak in bench.soaks(session, kept.id):
+        if soak.ended_at is None:
+            words += f"; {_soak_words(soak, next((run.plant for run in runs if run.id == soak.run), soak.tool), now)}"
+    return words
+
+
+def _soak_words(soak: Soak, whose: int | str, now: datetime | None) -> str:
+    shown = view(soak, now) if now is not None else None
+    if shown is None or shown.phase is Phase.LEAVE:
+        return f"{whose} is in its soak"
+    if shown.phase is Phase.OVER:
+        return f"{whose}'s soak passed its most {span(-shown.to_most_s)} ago"
+    return f"{whose}'s soak reached its least {span(-shown.to_least_s)} ago"
+
+
+def _run_record(session: Session, run: Run, since: datetime) -> list[str]:
+    zone, named = house.zone(session), records.labels(session)
+    lines = [f"{run.plant} {run.name}: {run.title} ({run.standing})"]
+    for entry in journal.of_plants(session, [run.plant], since):
+        if entry.run == run.id:
+            said = records.line(entry, named, entry.at, zone)
+            lines.append(f"  {entry.at.astimezone(zone):%H:%M} " + ": ".join(filter(None, (said.title, said.detail))))
+    return lines
+
+
+def _kept(soak: Soak) -> str:
+    if soak.ended_at is None:
+        return "not ended"
+    minutes = (soak.ended_at - soak.started_at).total_seconds() / 60
+    return f"{minutes:.1f} min{', ended early on purpose' if soak.early else ''}"
