@@ -13,7 +13,15 @@ from sqlalchemy.pool import StaticPool
 
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.store import undo
-from greenhouse_desk.store.folder import APPLICATION_ID, BACKUPS, DATABASE, PHOTOS, SCHEMA, make_folders, must_be_writable
+from greenhouse_desk.store.folder import (
+    APPLICATION_ID,
+    BACKUPS,
+    DATABASE,
+    PHOTOS,
+    SCHEMA,
+    make_folders,
+    must_be_writable,
+)
 from greenhouse_desk.store.refusals import damaged, refusals
 from greenhouse_desk.store.tables import Table
 

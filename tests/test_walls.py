@@ -1,0 +1,131 @@
+"""The walls between the rooms stand, and each has been seen to fail: an offence is built and its contract named."""
+
+from __future__ import annotations
+
+import ast
+import configparser
+import os
+import shutil
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+PACKAGE = ROOT / "greenhouse_desk"
+CONTRACTS = ".importlinter"
+
+OFFENCES: list[tuple[str, dict[str, str]]] = [
+    ("layers", {"store/offence.py": "from greenhouse_desk.services import desk"}),
+    ("layers", {"services/offence.py": "from greenhouse_desk.ui import words"}),
+    ("layers", {"domain/offence.py": "from greenhouse_desk.store import tables"}),
+    ("layers", {"domain/offence.py": "from greenhouse_desk import shipped"}),
+    ("layers", {"a_room_nobody_listed.py": ""}),
+    ("store-door", {"ui/offence.py": "from greenhouse_desk.store import engine"}),
+    ("store-door", {"ui/house/offence.py": "def late():\n    import greenhouse_desk.store.photos"}),
+    ("no-window-below", {"services/offence.py": "import PySide6.QtCore"}),
+    ("no-window-below", {"domain/offence.py": "import matplotlib"}),
+    ("no-window-in-cli", {"services/offence.py": "from PySide6 import QtCore",
+                          "cli.py": "from greenhouse_desk.services import offence"}),
+    ("no-window-in-cli", {"cli.py": "from greenhouse_desk.ui import words"}),
+    ("sql-in-store", {"services/offence.py": "from sqlalchemy import select"}),
+    ("sql-in-store", {"ui/offence.py": "import sqlite3"}),
+    ("pure-domain", {"domain/offence.py": "from pathlib import Path"}),
+    ("pure-domain", {"domain/offence.py": "import time"}),
+    ("screens", {"ui/house/offence.py": "from greenhouse_desk.ui import bench"}),
+    ("screens", {"ui/between.py": "from greenhouse_desk.ui import collection",
+                 "ui/protocols/offence.py": "from greenhouse_desk.ui import between"}),
+    ("leaf", {"shipped.py": "from greenhouse_desk.domain import faults"}),
+    ("no-cycles", {"services/one.py": "from greenhouse_desk.services import other",
+                   "services/other.py": "from greenhouse_desk.services import one"}),
+]
+
+DOORS = {
+    ("store/engine.py", "greenhouse_desk.store.migrate"): "Alembic, only when a collection's schema is old",
+    ("store/photos.py", "pi_heif"): "the HEIC decoder, only when such a photo comes",
+}
+"""The imports inside functions that are allowed: slow libraries, each reached when first needed."""
+
+
+def names() -> dict[str, str]:
+    """Each contract's id and name."""
+    read = configparser.ConfigParser()
+    read.read(ROOT / CONTRACTS, encoding="utf-8")
+    sections = {section.rpartition(":")[2]: read[section] for section in read.sections() if ":contract:" in section}
+    return {key: section["name"] for key, section in sections.items()}
+
+
+def broken(at: Path) -> set[str]:
+    """The names of the contracts that the tree at `at` breaks."""
+    lint = "from importlinter.cli import lint_imports_command as run; run()"
+    told = subprocess.run(
+        [sys.executable, "-c", lint, "--no-cache", "--no-logo"],
+        cwd=at, capture_output=True, text=True, check=False,
+        env={**os.environ, "PYTHONPATH": str(at), "COLUMNS": "200", "NO_COLOR": "1"})
+    lines = told.stdout.splitlines()
+    kept = [line for line in lines if line.endswith((" KEPT", " BROKEN"))]
+    assert len(kept) == len(names()), told.stdout + told.stderr
+    found = {line.removesuffix(" BROKEN") for line in kept if line.endswith(" BROKEN")}
+    assert bool(found) == bool(told.returncode), told.stdout
+    return found
+
+
+@pytest.fixture
+def tree(tmp_path: Path) -> Path:
+    """A copy of the program's code beside its contracts."""
+    shutil.copytree(PACKAGE, tmp_path / PACKAGE.name, ignore=shutil.ignore_patterns("__pycache__"))
+    shutil.copy(ROOT / CONTRACTS, tmp_path)
+    return tmp_path
+
+
+def test_the_walls_stand() -> None:
+    assert broken(ROOT) == set()
+
+
+def test_every_wall_has_its_offence() -> None:
+    assert {contract for contract, _ in OFFENCES} == set(names())
+
+
+@pytest.mark.parametrize(("contract", "files"), OFFENCES, ids=[f"{name}-{n}" for n, (name, _) in enumerate(OFFENCES)])
+def test_the_wall_names_its_offence(tree: Path, contract: str, files: dict[str, str]) -> None:
+    for name, line in files.items():
+        with (tree / PACKAGE.name / name).open("a", encoding="utf-8") as file:
+            file.write(f"\n{line}\n")
+    assert names()[contract] in broken(tree)
+
+
+def late_imports(source: str) -> Iterator[str]:
+    """The modules imported inside functions."""
+    for function in ast.walk(ast.parse(source)):
+        if isinstance(function, (ast.FunctionDef, ast.AsyncFunctionDef, ast.Lambda)):
+            for node in ast.walk(function):
+                if isinstance(node, ast.Import):
+                    yield from (alias.name for alias in node.names)
+                elif isinstance(node, ast.ImportFrom):
+                    yield from (f"{node.module}.{alias.name}" for alias in node.names)
+
+
+def code() -> dict[str, str]:
+    return {path.relative_to(PACKAGE).as_posix(): path.read_text(encoding="utf-8") for path in PACKAGE.rglob("*.py")}
+
+
+def test_only_the_listed_doors_import_inside_a_function() -> None:
+    found = {(name, module) for name, source in code().items() for module in late_imports(source)}
+    assert found == set(DOORS)
+
+
+def test_a_door_that_is_not_listed_is_found() -> None:
+    source = "def a():\n    def b():\n        import scipy.stats\n    from matplotlib import pyplot\n"
+    assert set(late_imports(source)) == {"scipy.stats", "matplotlib.pyplot"}
+
+
+def test_no_room_is_called_after_nothing() -> None:
+    vague = {"utils", "util", "common", "helpers", "helper", "misc", "manager", "shared", "tools"}
+    assert [name for name in code() if vague & set(Path(name).with_suffix("").parts)] == []
+
+
+def test_qt_never_opens_the_store() -> None:
+    """Two SQLite libraries on one file corrupt it, and Qt carries its own."""
+    assert [name for name, source in code().items() if "QtSql" in source] == []
