@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
@@ -27,6 +27,8 @@ from greenhouse_desk.store.engine import Session
 
 TRACE = timedelta(hours=24)
 SETTLING_DAYS = 112  # sixteen weeks: "about four months", common practice, no published figure
+CARD_KINDS = (Kind.ARRIVED, Kind.PLACED, Kind.POTTED, Kind.UNPOTTED, Kind.LOOKED, Kind.SIGHTED, Kind.TREATED)
+"""The kinds of entry that a card's stage and standing rest on."""
 ALIKE = 78.0  # of 100: how alike a word must be for a name to be found by it
 
 
@@ -100,7 +102,7 @@ def overview(session: Session, now: datetime) -> Overview:
     everyone = plants.plants(session, local)
     growing = [plant for plant in everyone if plant.left is None]
     owed = services_care.due(session, now)
-    scene = _scene(session, now, everyone, journal.everything(session), owed)
+    scene = _scene(session, now, everyone, owed)
     cards = [_card(plant, scene) for plant in growing]
     standing_at: dict[int | None, list[Card]] = defaultdict(list)
     for card in sorted(cards, key=lambda card: (card.plant.order, card.plant.number)):
@@ -121,9 +123,9 @@ def drawer(session: Session, number: int, now: datetime) -> Drawer:
     if plant is None:
         raise Refused(f"There is no plant {number}", "", "Check the number.")
     owed = services_care.of_plant(session, number, now) if plant.left is None else ()
-    scene = _scene(session, now, everyone, journal.everything(session), owed)
+    scene = _scene(session, now, everyone, owed)
     named = records.labels(session)
-    lines = [records.line(entry, named, now, local) for entry in reversed(scene.journals.get(number, ()))]
+    lines = [records.line(entry, named, now, local) for entry in reversed(journal.of_plant(session, number))]
     return Drawer(_card(plant, scene), tuple(lines), owed, named.sources.get(plant.source or 0, ""),
                   path_of(plant.place, scene.places))
 
@@ -200,10 +202,9 @@ def most_urgent(owed: Sequence[Care], now: datetime, local: ZoneInfo) -> Care | 
     return next((care for care in owed if care.hold), owed[0] if owed else None)
 
 
-def _scene(session: Session, now: datetime, everyone: Sequence[Plant], entries: Iterable[Entry],
-           owed: Sequence[Care]) -> Scene:
+def _scene(session: Session, now: datetime, everyone: Sequence[Plant], owed: Sequence[Care]) -> Scene:
     journals: dict[int, list[Entry]] = defaultdict(list)
-    for entry in entries:
+    for entry in journal.of_kinds(session, CARD_KINDS):
         if entry.plant is not None:
             journals[entry.plant].append(entry)
     where = {place.id: place for place in plants.places(session)}
