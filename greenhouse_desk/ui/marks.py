@@ -92,6 +92,12 @@ def _may_rinse() -> Shape:
     return NOTHING(), line
 
 
+def _clock() -> Shape:
+    face = _ring(5.6)
+    face.addPath(_lines(((7, 3.4), (7, 7), (9.8, 8.8))))
+    return NOTHING(), face
+
+
 def _eye() -> Shape:
     lids = QPainterPath(QPointF(0.8, 7))
     lids.quadTo(7, -0.6, 13.2, 7)
@@ -138,7 +144,7 @@ SHAPES: dict[str, Callable[[], Shape]] = {
                                         ((7, 4), (11, 7.6), (11, 12)))),
     "step": lambda: (_box(4.4, 4.4, 5.2, 5.2), NOTHING()),
     "answer": lambda: (NOTHING(), _lines(((1.6, 7.4), (5.4, 11.4), (12.4, 2.6)))),
-    "clock": lambda: (NOTHING(), _ring(5.6) + _lines(((7, 3.6), (7, 7), (9.6, 8.6)))),
+    "clock": _clock,
 }
 
 

@@ -1,0 +1,193 @@
+"""One plant's drawer: number and name, what to do with it, its facts, what it is owed and why, its journal."""
+
+from __future__ import annotations
+
+from datetime import datetime, tzinfo
+
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+
+from greenhouse_desk.services.collection import Drawer
+from greenhouse_desk.ui import words
+from greenhouse_desk.ui.collection.care_rows import row_of
+from greenhouse_desk.ui.collection.deeds import PlantDeeds
+from greenhouse_desk.ui.collection.drawer_care import CarePanel
+from greenhouse_desk.ui.collection.drawer_head import DrawerHead, MarkedLine
+from greenhouse_desk.ui.collection.drawer_journal import JournalPanel
+from greenhouse_desk.ui.collection.entry_deeds import EntryDeeds
+from greenhouse_desk.ui.collection.flow import Flow
+from greenhouse_desk.ui.messages import button, heading, label
+from greenhouse_desk.ui.style import Palette
+from greenhouse_desk.ui.thumbnails import Thumbnails
+
+
+class PlantDrawer(QFrame):
+    """`closed()` asks to be put away; `to_bench(number)` to take the plant to the bench."""
+
+    closed = Signal()
+    to_bench = Signal(int)
+
+    def __init__(self, deeds: PlantDeeds, entries: EntryDeeds, palette: Palette, thumbs: Thumbnails) -> None:
+        super().__init__()
+        self.setProperty("ground", "sheet")
+        self.setProperty("edge", "left")
+        self._deeds, self._entries, self._palette, self._thumbs = deeds, entries, palette, thumbs
+        self._open_whys: set[tuple[object, ...]] = set()
+        self.drawer: Drawer | None = None
+        self.head = DrawerHead(palette)
+        self.close_button = button("Close", "small", "Close the drawer")
+        self.close_button.clicked.connect(self.closed)
+        self._area = QScrollArea()
+        self._area.setWidgetResizable(True)
+        self._area.setFrameShape(QFrame.Shape.NoFrame)
+        self._area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(1, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self._area, 1)
+        self.close_button.setParent(self)
+
+    def show_drawer(self, drawer: Drawer, isolation: bool, now: datetime, zone: tzinfo) -> None:
+        """Show this plant as it stands at `now`; the same plant keeps its place on the page and its open reasons."""
+        same = self.drawer is not None and self.drawer.card.plant.number == drawer.card.plant.number
+        self._open_whys = {(panel.row.care.kind, panel.row.care.origin, panel.row.care.nth) for panel in self.panels()
+                           if panel.why_button.isChecked()} if same else set()
+        self.drawer = drawer
+        kept = self._area.verticalScrollBar().value() if same else 0
+        self._area.setWidget(self._page(drawer, isolation, now, zone))
+        self._area.verticalScrollBar().setValue(kept)
+        self.close_button.raise_()
+        self.setAccessibleName(f"Drawer of {drawer.card.plant.number} {drawer.card.name.plain}")
+
+    def panels(self) -> list[CarePanel]:
+        """The cares shown."""
+        page = self._area.widget()
+        return page.findChildren(CarePanel) if page is not None else []
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """The close button stays at the upper right."""
+        super().resizeEvent(event)
+        size = self.close_button.sizeHint()
+        self.close_button.setGeometry(self.width() - size.width() - 14, 6, size.width(), size.height())
+
+    def _page(self, drawer: Drawer, isolation: bool, now: datetime, zone: tzinfo) -> QWidget:
+        page = QWidget()
+        column = QVBoxLayout(page)
+        column.setContentsMargins(0, 0, 0, 16)
+        column.setSpacing(10)
+        self.head = DrawerHead(self._palette)
+        self.head.show_drawer(drawer, isolation)
+        column.addWidget(self.head)
+        inner = QVBoxLayout()
+        inner.setContentsMargins(14, 0, 14, 0)
+        inner.setSpacing(12)
+        column.addLayout(inner)
+        self._add_standing(inner, drawer)
+        if drawer.card.plant.left is None:
+            inner.addWidget(self._actions(drawer.card.plant.number))
+        if drawer.card.plant.photo is not None:
+            inner.addWidget(PhotoView(drawer.card.plant.photo, self._thumbs, self._palette))
+        inner.addLayout(facts_grid(drawer, now, zone))
+        if drawer.care:
+            inner.addLayout(self._care(drawer, now, zone))
+        inner.addWidget(JournalPanel(drawer.card.plant.number, drawer.lines, self._entries, self._palette))
+        column.addStretch(1)
+        return page
+
+    def _add_standing(self, inner: QVBoxLayout, drawer: Drawer) -> None:
+        standing = drawer.card.standing
+        if standing.word == "clear":
+            return
+        box = QVBoxLayout()
+        box.setSpacing(0)
+        box.addWidget(MarkedLine(standing.word, standing.word, self._palette, 15))
+        box.addWidget(label(standing.why, "second"))
+        inner.addLayout(box)
+
+    def _actions(self, number: int) -> Flow:
+        flow = Flow()
+        for word, role, deed in (
+            ("Take to the bench", "main", lambda: self.to_bench.emit(number)),
+            ("Move to…", "", lambda: self._deeds.move_to((number,))),
+            ("Edit…", "", lambda: self._deeds.edit(number)),
+            ("Part with…", "", lambda: self._deeds.part(number)),
+        ):
+            made = button(word, role, f"{word.rstrip('…')}, {number}")
+            made.clicked.connect(deed)
+            flow.add(made)
+        return flow
+
+    def _care(self, drawer: Drawer, now: datetime, zone: tzinfo) -> QVBoxLayout:
+        column = QVBoxLayout()
+        column.setSpacing(8)
+        head = QHBoxLayout()
+        head.addWidget(heading("Care", 18))
+        head.addStretch(1)
+        head.addWidget(label("soonest first", "second", px=13, wrap=False), 0, Qt.AlignmentFlag.AlignBottom)
+        column.addLayout(head)
+        for care in drawer.care:
+            key = (care.kind, care.origin, care.nth)
+            column.addWidget(CarePanel(row_of(care, drawer.card.name, now, zone), self._deeds, self._palette,
+                                       key in self._open_whys))
+        return column
+
+
+def facts_grid(drawer: Drawer, now: datetime, zone: tzinfo) -> QGridLayout:
+    """What is kept of the plant, as words and values."""
+    plant, today = drawer.card.plant, now.astimezone(zone).date()
+    pot = ", ".join(filter(None, (plant.medium, plant.pot)))
+    left = f"{plant.left}, {words.day(plant.left_on, today)}" if plant.left and plant.left_on else ""
+    rows = (
+        ("stands", drawer.place_path), ("potted in", pot),
+        ("since", words.day(plant.potted_on, today) if plant.potted_on else ""), ("stage", drawer.card.stage),
+        ("came from", drawer.source_name),
+        ("came on", words.day(plant.acquired_on, today) if plant.acquired_on else ""),
+        ("growth", "" if plant.habit == "unknown" else plant.habit), ("left", left), ("why", plant.left_reason),
+        ("notes", plant.notes),
+    )
+    grid = QGridLayout()
+    grid.setContentsMargins(0, 0, 0, 0)
+    grid.setHorizontalSpacing(12)
+    grid.setVerticalSpacing(3)
+    grid.setColumnStretch(1, 1)
+    for word, value in rows:
+        if value:
+            at = grid.rowCount()
+            grid.addWidget(label(word, "second", wrap=False), at, 0, Qt.AlignmentFlag.AlignTop)
+            grid.addWidget(label(value), at, 1)
+    return grid
+
+
+class PhotoView(QWidget):
+    """The plant's newest photo, as wide as the drawer."""
+
+    def __init__(self, sha256: str, thumbs: Thumbnails, palette: Palette) -> None:
+        super().__init__()
+        self._sha256, self._thumbs, self._palette = sha256, thumbs, palette
+        self.setAccessibleName("Newest photo")
+        thumbs.ready.connect(self.update)
+
+    def hasHeightForWidth(self) -> bool:
+        """Four to three."""
+        return True
+
+    def heightForWidth(self, width: int) -> int:
+        """Four to three."""
+        return width * 3 // 4
+
+    def sizeHint(self) -> QSize:
+        """At the present width."""
+        return QSize(256, self.heightForWidth(max(self.width(), 240)))
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint it, or its empty place until it has come in."""
+        painter = QPainter(self)
+        size = QSize(self.width(), self.heightForWidth(self.width()))
+        photo = self._thumbs.pixmap(self._sha256, size, self.devicePixelRatioF())
+        if photo is None:
+            painter.fillRect(self.rect(), self._palette.inset)
+        else:
+            painter.drawPixmap(0, 0, photo)
+            painter.fillRect(0, 0, size.width(), size.height(), self._palette.veil)
+        painter.end()

@@ -1,0 +1,112 @@
+"""The head of a plant's drawer: its number on a large plate hanging from the rail, its neighbours, its name."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QRectF, QSize
+from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from greenhouse_desk.services.collection import Drawer
+from greenhouse_desk.ui import drawing, marks
+from greenhouse_desk.ui.style import Palette, sans, serif
+
+RAIL_TOP = 40
+RAIL = 14
+PLATE_TOP = 24
+NUMBER = 58
+NAME = 28
+LEADING = 32
+
+
+class DrawerHead(QWidget):
+    """Painted; as tall as the name needs."""
+
+    def __init__(self, palette: Palette) -> None:
+        super().__init__()
+        self._palette = palette
+        self._drawer: Drawer | None = None
+        self._isolation = False
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+
+    def show_drawer(self, drawer: Drawer, isolation: bool) -> None:
+        """Show this plant."""
+        self._drawer, self._isolation = drawer, isolation
+        self.setAccessibleName(f"{drawer.card.plant.number} {drawer.card.name.plain}, {drawer.place_path}")
+        self.updateGeometry()
+        self.update()
+
+    def hasHeightForWidth(self) -> bool:
+        """The name wraps."""
+        return True
+
+    def heightForWidth(self, width: int) -> int:
+        """Rail, plate and the lines of the name."""
+        return PLATE_TOP + self._plate_height() + 12 + LEADING * len(self._name(width)) + 2
+
+    def sizeHint(self) -> QSize:
+        """At the present width."""
+        return QSize(260, self.heightForWidth(max(self.width(), 240)))
+
+    def _plate_height(self) -> int:
+        return NUMBER + 14
+
+    def _name(self, width: int) -> list[list[drawing.Run]]:
+        return drawing.name_lines(self._drawer.card.name, NAME, width - 28, 3) if self._drawer else [[]]
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint the head."""
+        if self._drawer is None:
+            return
+        painter = QPainter(self)
+        number = str(self._drawer.card.plant.number)
+        drawing.rail(painter, QRectF(0, RAIL_TOP, self.width(), RAIL), self._palette, self._isolation)
+        wide = drawing.width_of(number, serif(NUMBER, 600)) + 30
+        plate = QRectF(14, PLATE_TOP, wide, self._plate_height())
+        drawing.number_plate(painter, plate, number, self._palette, NUMBER, 12)
+        where = self._drawer.place_path.rpartition(", ")[2] if self._drawer.place_path else "no place yet"
+        beside = QRectF(plate.right() + 10, RAIL_TOP + RAIL + 4, self.width() - plate.right() - 18, 40)
+        drawing.text_block(painter, beside, where, sans(14, 600), self._palette.ink, 2)
+        top = PLATE_TOP + self._plate_height() + 10
+        drawing.name_block(painter, QRectF(14, top, self.width() - 28, 0), self._drawer.card.name, self._palette, NAME,
+                           3, LEADING)
+        painter.end()
+
+
+class MarkedLine(QWidget):
+    """A mark with its word and, in the second ink, what more is to be said."""
+
+    def __init__(self, mark: str, word: str, palette: Palette, px: int = 14) -> None:
+        super().__init__()
+        self._mark, self._word, self._palette, self._px = mark, word, palette, px
+        self.setAccessibleName(word)
+        self.setFixedHeight(px + 8)
+
+    def sizeHint(self) -> QSize:
+        """As wide as the words."""
+        return QSize(int(drawing.width_of(self._word, sans(self._px, 600))) + self._px + 12, self._px + 8)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint the mark and the word."""
+        painter = QPainter(self)
+        drawing.marked(painter, QRectF(0, 0, self.width(), self.height()), self._mark, self._word, self._palette,
+                       self._px)
+        painter.end()
+
+
+class EntryMark(QWidget):
+    """An entry's mark in the journal's left margin, on the thread that joins the entries."""
+
+    def __init__(self, mark: str, last: bool, palette: Palette) -> None:
+        super().__init__()
+        self._mark, self._last, self._palette = mark, last, palette
+        self.setFixedWidth(20)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint thread and mark."""
+        painter = QPainter(self)
+        if not self._last:
+            painter.fillRect(QRectF(8, 24, 1.5, self.height() - 24), self._palette.rule2)
+        marks.paint(painter, self._mark, QRectF(1, 4, 15, 15), self._palette)
+        painter.end()
+
+

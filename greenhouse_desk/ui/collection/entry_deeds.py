@@ -1,0 +1,104 @@
+"""Entries a grower writes by hand, mends and takes back; photos come in off the window's thread."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+from PySide6.QtWidgets import QFileDialog, QWidget
+
+from greenhouse_desk.domain.faults import Refused
+from greenhouse_desk.domain.journal import Entry, Kind
+from greenhouse_desk.services import collection, photos, records
+from greenhouse_desk.services.photos import Taken
+from greenhouse_desk.ui.collection.deeds import PlantDeeds
+from greenhouse_desk.ui.collection.entry_forms import (
+    FORMS,
+    NOTE_FIELD,
+    given_of,
+    moment,
+    when_fields,
+    with_pests,
+)
+from greenhouse_desk.ui.forms import Field, Form, Values
+from greenhouse_desk.ui.tasks import Tasks
+
+PICTURES = "Pictures (*.jpg *.jpeg *.png *.heic *.heif *.webp *.tif *.tiff)"
+
+
+class EntryDeeds:
+    """Forms for entries. `pests` are the known ones, key to name."""
+
+    def __init__(self, deeds: PlantDeeds, pests: Mapping[str, str], parent: QWidget) -> None:
+        self._deeds = deeds
+        self._desk = deeds.desk
+        self._pests = pests
+        self._parent = parent
+        self._tasks = Tasks(parent, threads=1)
+        self._tasks.done.connect(self._on_photos_in)
+
+    def close(self) -> None:
+        """Wait for photos under way."""
+        self._tasks.close()
+
+    def add(self, kind: Kind, plant: int) -> Form:
+        """A form for a new entry of `kind`."""
+        form, now, zone = FORMS[kind], self._desk.clock(), self._desk.read(collection.zone)
+        remark = () if kind is Kind.NOTE else (NOTE_FIELD,)
+        fields = (*with_pests(form, self._pests), *remark, *when_fields(now, zone))
+
+        def write(values: Values) -> object:
+            at = moment(values, zone, self._desk.clock())
+            return self._desk.run(records.add, plant, form.build(values, self._pests), at, values.get("note", ""))
+
+        return self._deeds.open(f"{plant}: {form.word.lower()}", fields, write, "Write it down")
+
+    def correct(self, entry: Entry) -> Form:
+        """A form for an entry that is wrong: its facts where they can be typed, its moment, its remark."""
+        zone = self._desk.read(collection.zone)
+        form = FORMS.get(entry.kind)
+        given = given_of(entry, self._pests)
+        facts = tuple(_starting(field, given[field.name]) for field in with_pests(form, self._pests)) if form else ()
+        fields = (*facts, _starting(NOTE_FIELD, entry.note), *when_fields(entry.at, zone))
+
+        def write(values: Values) -> object:
+            told = form.build(values, self._pests) if form else entry.facts
+            at = moment(values, zone, self._desk.clock())
+            at = entry.at if at == entry.at.replace(second=0, microsecond=0) else at
+            return self._desk.run(records.correct, entry.id, at, told, values["note"])
+
+        return self._deeds.open("Correct this entry", fields, write, "Correct it",
+                                "What rested on it is worked out anew.")
+
+    def withdraw(self, entry: Entry) -> None:
+        """Take an entry back; undo brings it again."""
+        self._deeds.run(records.withdraw, entry.id)
+
+    def choose_photos(self, plant: int) -> QFileDialog:
+        """Choose pictures for a plant."""
+        dialog = QFileDialog(self._parent.window(), f"Photos of {plant}", "", PICTURES)
+        dialog.setFileMode(QFileDialog.FileMode.ExistingFiles)
+        dialog.filesSelected.connect(lambda names: self.take_photos(plant, [Path(name) for name in names]))
+        dialog.open()
+        return dialog
+
+    def take_photos(self, plant: int, paths: Sequence[Path]) -> None:
+        """Read these pictures in; they are written into the journal when they are in."""
+        folder = self._desk.store.photos
+        self._tasks.ask((plant, tuple(paths)), lambda: photos.take_in(folder, paths))
+        self._deeds.signals.noted.emit(f"Reading photos of {plant} in.")
+
+    def _on_photos_in(self, key: tuple[int, tuple[Path, ...]], answers: Sequence[Taken | Refused]) -> None:
+        taken = [answer for answer in answers if isinstance(answer, Taken)]
+        if taken:
+            self._deeds.run(photos.write, key[0], taken)
+        for answer in answers:
+            if isinstance(answer, Refused):
+                self._deeds.signals.refused.emit(answer)
+
+
+def _starting(field: Field, given: object) -> Field:
+    return Field(field.name, field.input, field.label, field.help, field.unit, field.low, field.high, field.decimals,
+                 field.choices, field.optional, given)
+
+

@@ -1,0 +1,155 @@
+"""What a grower does to places: naming, nesting, isolation, lights-out, removing, and reading the air by hand."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtWidgets import QDialog, QFrame, QHBoxLayout, QMenu, QScrollArea, QVBoxLayout, QWidget
+
+from greenhouse_desk.domain.plants import Place
+from greenhouse_desk.services import collection
+from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.ui.collection.deeds import PlantDeeds
+from greenhouse_desk.ui.forms import Field, Form, Input, Values
+from greenhouse_desk.ui.messages import button, heading, label
+from greenhouse_desk.ui.signals import Signals
+
+
+class PlaceDeeds:
+    """Forms and the list of places."""
+
+    def __init__(self, desk: Desk, signals: Signals, deeds: PlantDeeds, parent: QWidget) -> None:
+        self._desk = desk
+        self._signals = signals
+        self._deeds = deeds
+        self._parent = parent
+
+    def places(self) -> tuple[Place, ...]:
+        """All places, each before what lies in it."""
+        return self._desk.read(collection.places_of)
+
+    def edit(self, place: int | None) -> Form:
+        """A form for a place; a new one when `place` is None."""
+        known = {one.id: one for one in self.places()}
+        old = known.get(place or 0, Place(0, "", position=float(len(known) + 1)))
+        inside = (("the house itself", None), *((collection.path_of(one.id, known), one.id) for one in known.values()
+                                                if one.id != old.id))
+        fields = (
+            Field("name", Input.TEXT, "Name", "A room, a shelf, a sill.", start=old.name),
+            Field("parent", Input.CHOICE, "Lies in", choices=inside, start=old.parent),
+            Field("bench", Input.CHECK, "Plants stand here", start=old.bench),
+            Field("isolation", Input.CHECK, "Newcomers and sick plants stand apart here", start=old.isolation),
+            Field("position", Input.DECIMAL, "Order in the house", "Smaller comes first.", low=-9999, high=9999,
+                  start=old.position),
+            Field("lights_out", Input.TIME, "Lamps go off at", "Leave it unset where there are no lamps: then dusk "
+                  "counts.", optional=True, start=old.lights_out),
+        )
+
+        def save(values: Values) -> object:
+            return self._desk.run(collection.save_place, replace(old, **values))
+
+        return self._deeds.open(f"Edit {old.name}" if old.id else "Add a place", fields, save)
+
+    def remove(self, place: int) -> None:
+        """Remove an empty place."""
+        self._deeds.run(collection.remove_place, place)
+
+    def air(self, place: int) -> Form:
+        """Enter an air reading by hand."""
+        name = next(one.name for one in self.places() if one.id == place)
+        fields = (
+            Field("temp_c", Input.DECIMAL, "Temperature", unit="C", low=-10, high=55, start=20.0),
+            Field("rh", Input.NUMBER, "Relative humidity", unit="% RH", low=1, high=100, start=60),
+            Field("speed", Input.DECIMAL, "Air speed", "Still 0.05 to 0.15, light 0.2 to 0.4, fan 0.5 to 1 (from "
+                  "memory, not measured here).", unit="m/s", low=0, high=5, decimals=2, optional=True),
+        )
+        return self._deeds.open(f"Air at {name}", fields, lambda values: self._desk.run(
+            collection.record_air, place, values["temp_c"], values["rh"] / 100, values["speed"]), "Write it down")
+
+    def menu(self, place: int, at: QPoint) -> QMenu:
+        """What can be done with a bench, as a menu at `at` (global pixels)."""
+        menu = QMenu(self._parent)
+        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        menu.addAction("Enter an air reading…", lambda: self.air(place))
+        menu.addAction("Place a new plant here…", lambda: self._deeds.add(place))
+        menu.addAction("Edit this place…", lambda: self.edit(place))
+        menu.addSeparator()
+        menu.addAction("Remove this place", lambda: self.remove(place))
+        menu.popup(at)
+        return menu
+
+    def list(self) -> PlaceList:
+        """The list of all places, with what can be done to each."""
+        shown = PlaceList(self, self._parent.window())
+        self._signals.changed.connect(shown.show_places)
+        shown.open()
+        return shown
+
+
+class PlaceList(QDialog):
+    """All places, indented as they lie in each other."""
+
+    def __init__(self, deeds: PlaceDeeds, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.setWindowTitle("Places")
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        self._deeds = deeds
+        self._area = QScrollArea()
+        self._area.setWidgetResizable(True)
+        self._area.setFrameShape(QFrame.Shape.NoFrame)
+        add = button("Add a place…", "main")
+        add.clicked.connect(lambda: self._deeds.edit(None))
+        close = button("Close")
+        close.clicked.connect(self.accept)
+        foot = QHBoxLayout()
+        foot.addWidget(add)
+        foot.addStretch(1)
+        foot.addWidget(close)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(24, 20, 24, 20)
+        column.setSpacing(12)
+        column.addWidget(heading("Places", 23))
+        column.addWidget(self._area, 1)
+        column.addLayout(foot)
+        self.show_places()
+        self.resize(620, min(560, self.screen().availableGeometry().height() - 60))
+
+    def show_places(self, *_: object) -> None:
+        """Read the places anew."""
+        rows = QWidget()
+        column = QVBoxLayout(rows)
+        column.setContentsMargins(0, 0, 8, 0)
+        column.setSpacing(4)
+        places = self._deeds.places()
+        if not places:
+            column.addWidget(label("No places yet. Add a room or a bench, then plants can stand there.", "second"))
+        for place in places:
+            column.addLayout(self._row(place, _depth(place, places)))
+        column.addStretch(1)
+        self._area.setWidget(rows)
+
+    def _row(self, place: Place, depth: int) -> QHBoxLayout:
+        row = QHBoxLayout()
+        row.setContentsMargins(depth * 22, 0, 0, 0)
+        told = [word for word, holds in (("isolation", place.isolation), ("no bench", not place.bench)) if holds]
+        if place.lights_out:
+            told.append(f"lamps off at {place.lights_out:%H:%M}")
+        row.addWidget(label(place.name, bold=True, wrap=False))
+        row.addWidget(label(", ".join(told), "second", wrap=False))
+        row.addStretch(1)
+        for word, deed in (("Air…", self._deeds.air), ("Edit…", self._deeds.edit), ("Remove", self._deeds.remove)):
+            made = button(word, "small", f"{word.rstrip('…')}: {place.name}")
+            made.clicked.connect(lambda _=False, deed=deed, key=place.id: deed(key))
+            row.addWidget(made)
+        return row
+
+
+def _depth(place: Place, places: Sequence[Place]) -> int:
+    known = {one.id: one for one in places}
+    depth = 0
+    while place.parent in known and depth < len(places):
+        place = known[place.parent]
+        depth += 1
+    return depth

@@ -1,0 +1,77 @@
+"""The answer to "why?": numbered reasoning, each step with its source, the last one the conclusion."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
+
+from greenhouse_desk.domain.care import Reason
+from greenhouse_desk.ui import drawing
+from greenhouse_desk.ui.drawing import Align
+from greenhouse_desk.ui.messages import label
+from greenhouse_desk.ui.style import Palette, sans
+
+DISC = 22
+
+
+class StepNumber(QWidget):
+    """A step's number on a disc, with the thread to the next one."""
+
+    def __init__(self, number: int, last: bool, palette: Palette) -> None:
+        super().__init__()
+        self._number = number
+        self._last = last
+        self._palette = palette
+        self.setFixedWidth(DISC + 4)
+
+    def sizeHint(self) -> QSize:
+        """Room for the disc."""
+        return QSize(DISC + 4, DISC + 4)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint disc and thread."""
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        centre = QPointF(1 + DISC / 2, 1 + DISC / 2)
+        if not self._last:
+            painter.setPen(QPen(self._palette.ink2, 2))
+            painter.drawLine(QPointF(centre.x(), DISC), QPointF(centre.x(), self.height()))
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(self._palette.water if self._last else self._palette.ink)
+        painter.drawEllipse(centre, DISC / 2, DISC / 2)
+        drawing.text(painter, QRectF(1, 0.5, DISC, DISC), str(self._number), sans(13, 700), self._palette.sheet,
+                     Align.AlignCenter)
+        painter.end()
+
+
+class Reasons(QFrame):
+    """Every step under the other."""
+
+    def __init__(self, why: Sequence[Reason], palette: Palette, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 6, 0, 2)
+        column.setSpacing(0)
+        for number, reason in enumerate(why, 1):
+            column.addLayout(_step(number, reason, number == len(why), palette))
+        self.setAccessibleName("Why: " + " ".join(f"{n}. {reason.text} ({reason.source})."
+                                                  for n, reason in enumerate(why, 1)))
+
+
+def _step(number: int, reason: Reason, last: bool, palette: Palette) -> QHBoxLayout:
+    words = QVBoxLayout()
+    words.setContentsMargins(0, 1, 0, 10)
+    words.setSpacing(1)
+    words.addWidget(label(reason.text, bold=last))
+    if reason.source and reason.source != "conclusion":
+        source = label(reason.source, "second", px=13)
+        source.setFont(sans(13, 400, True))
+        words.addWidget(source)
+    row = QHBoxLayout()
+    row.setSpacing(8)
+    row.addWidget(StepNumber(number, last, palette))
+    row.addLayout(words, 1)
+    return row

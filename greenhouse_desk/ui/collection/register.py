@@ -1,0 +1,185 @@
+"""The house register: every plant one tick in house order, what is on screen outlined, and its key."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import groupby
+
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QHelpEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
+
+from greenhouse_desk.ui import drawing, words
+from greenhouse_desk.ui.collection.model import Seat
+from greenhouse_desk.ui.style import Palette, sans
+
+TALL, MIDDLE, LOW = 20, 13, 5
+TOP = 3
+BASE = TOP + TALL
+SPACE = 16
+LEVELS = {"over": "over", "drying": "over", "today": "today", "hold": "hold"}
+KEY = (("today", "today"), ("over", "over"), ("hold", "hold"), ("infested", "infested"), ("none", "nothing yet"))
+KEY_WIDTH = 352
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    """One plant in the register: its number, its level (none, today, over, hold, infested)."""
+
+    number: int
+    level: str
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """One place: its name and its plants' ticks; where it starts and how far apart its ticks stand, in pixels."""
+
+    name: str
+    ticks: tuple[Tick, ...]
+    x: float
+    pitch: float
+    room: float
+
+
+def level_of(seat: Seat) -> str:
+    """How a plant stands in the register."""
+    if seat.card.standing.word == "infested":
+        return "infested"
+    return LEVELS.get(seat.card.words.mark, "none") if seat.card.words else "none"
+
+
+def grouped(seats: Sequence[Seat], names: Sequence[str], width: float) -> tuple[Group, ...]:
+    """Seats laid out as groups on `width` pixels; `names` are the benches' names by their number."""
+    runs = [(bench, tuple(Tick(seat.number, level_of(seat)) for seat in run))
+            for bench, run in groupby(seats, key=lambda seat: seat.bench)]
+    count = sum(len(ticks) for _, ticks in runs)
+    if not count:
+        return ()
+    font = sans(13)
+    pitch, rooms = 1.0, [1.0]
+    for pitch, cap in ((4.0, 120.0), (4.0, 70.0), (3.0, 90.0), (3.0, 50.0), (2.0, 60.0), (2.0, 0.0)):
+        rooms = [max(len(ticks) * pitch, min(drawing.width_of(names[bench], font) + 2, cap)) for bench, ticks in runs]
+        if sum(rooms) + SPACE * (len(runs) - 1) <= width:
+            break
+    else:
+        pitch = max(0.5, (width - SPACE * (len(runs) - 1)) / count)
+        rooms = [len(ticks) * pitch for _, ticks in runs]
+    groups, x = [], 0.0
+    for (bench, ticks), room in zip(runs, rooms, strict=True):
+        groups.append(Group(names[bench], ticks, x, pitch, room))
+        x += room + SPACE
+    return tuple(groups)
+
+
+class Register(QWidget):
+    """Painted; a click asks for the plant under it by `asked(number)`."""
+
+    asked = Signal(int)
+
+    def __init__(self, palette: Palette, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._palette = palette
+        self._seats: tuple[Seat, ...] = ()
+        self._names: tuple[str, ...] = ()
+        self._seen: frozenset[int] = frozenset()
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.setAccessibleName("House register")
+        self.setMouseTracking(True)
+
+    def sizeHint(self) -> QSize:
+        """As wide as it may be."""
+        return QSize(600, BASE + 22)
+
+    def show_seats(self, seats: Sequence[Seat], names: Sequence[str]) -> None:
+        """Show these plants; `names` are the benches' names by their number."""
+        self._seats, self._names = tuple(seats), tuple(names)
+        levels = [level_of(seat) for seat in seats]
+        told = [f"{levels.count(level)} {word}" for level, word in KEY[:4] if levels.count(level)]
+        self.setAccessibleDescription(", ".join([words.counted(len(seats), "plant"), *told]))
+        self.update()
+
+    def show_seen(self, numbers: frozenset[int]) -> None:
+        """Outline these plants."""
+        if numbers != self._seen:
+            self._seen = numbers
+            self.update()
+
+    def _key_width(self) -> int:
+        return KEY_WIDTH if self.width() > 760 else 0
+
+    def _groups(self) -> tuple[Group, ...]:
+        return grouped(self._seats, self._names, self.width() - self._key_width() - 8)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint the ticks and the key."""
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        for group in self._groups():
+            self._paint_group(painter, group)
+        if self._key_width() and self._seats:
+            self._paint_key(painter)
+        painter.end()
+
+    def _paint_group(self, painter: QPainter, group: Group) -> None:
+        colours = self._palette
+        painter.fillRect(QRectF(group.x - 2, BASE, len(group.ticks) * group.pitch + 4, 2.5), colours.rail)
+        for place, tick in enumerate(group.ticks):
+            paint_tick(painter, tick.level, group.x + (place + 0.5) * group.pitch, group.pitch, colours)
+        seen = [place for place, tick in enumerate(group.ticks) if tick.number in self._seen]
+        if seen:
+            painter.setPen(QPen(colours.water, 2))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawRect(QRectF(group.x + seen[0] * group.pitch - 3, 1,
+                                    (seen[-1] - seen[0] + 1) * group.pitch + 6, BASE + 3))
+        if group.room >= 24:
+            drawing.text(painter, QRectF(group.x - 2, BASE + 4, group.room + SPACE - 4, 18), group.name, sans(13),
+                         colours.ink2)
+
+    def _paint_key(self, painter: QPainter) -> None:
+        x = float(self.width() - KEY_WIDTH + 8)
+        for level, word in KEY:
+            paint_tick(painter, level, x + 5, 4, self._palette)
+            painter.fillRect(QRectF(x, BASE, 11, 2), self._palette.rail)
+            width = drawing.width_of(word, sans(13))
+            drawing.text(painter, QRectF(x + 15, BASE - 13, width + 4, 18), word, sans(13), self._palette.ink2)
+            x += width + 27
+        drawing.text(painter, QRectF(self.width() - KEY_WIDTH + 8, BASE + 4, KEY_WIDTH, 18),
+                     "one tick a plant, in house order; outlined: on screen", sans(13), self._palette.ink2)
+
+    def _at(self, x: float) -> Tick | None:
+        for group in self._groups():
+            place = int((x - group.x) // group.pitch)
+            if 0 <= place < len(group.ticks):
+                return group.ticks[place]
+        return None
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Ask for the plant under the pointer."""
+        tick = self._at(event.position().x())
+        if tick is not None:
+            self.asked.emit(tick.number)
+
+    def event(self, event: QHelpEvent) -> bool:  # type: ignore[override]
+        """Say whose tick it is."""
+        if event.type() == QHelpEvent.Type.ToolTip:
+            tick = self._at(event.pos().x())
+            QToolTip.showText(event.globalPos(), f"{tick.number}, {dict(KEY)[tick.level]}" if tick else "", self)
+            return True
+        return super().event(event)
+
+
+def paint_tick(painter: QPainter, level: str, x: float, pitch: float, palette: Palette) -> None:
+    """One tick about `x`: low, middle, tall, or the infested triangle."""
+    wide = max(1.0, min(2.4, pitch * 0.55))
+    if level == "infested":
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(palette.madder)
+        painter.drawPolygon(QPolygonF([QPointF(x, TOP + 3), QPointF(x + 4.5, BASE), QPointF(x - 4.5, BASE)]))
+        return
+    tall, ink = {"hold": (TALL, palette.hold), "today": (MIDDLE, palette.due), "over": (MIDDLE, palette.madder)}.get(
+        level, (LOW, palette.ink2))
+    wide = wide if level == "none" else max(wide, min(3.0, pitch))
+    painter.fillRect(QRectF(x - wide / 2, BASE - tall, wide, tall), ink)
+    if level == "over":
+        painter.fillRect(QRectF(x - wide / 2, BASE - tall - 3.5, wide + 3, 3.5), ink)

@@ -1,0 +1,127 @@
+"""The head of the Collection screen: title, search, what can be added, and how dense the cards stand."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QWidget
+
+from greenhouse_desk.ui.messages import button, heading, label
+from greenhouse_desk.ui.style import sans
+
+
+class SearchField(QLineEdit):
+    """Enter goes to the next plant found, Escape empties it and goes back to the benches."""
+
+    entered = Signal()
+    left = Signal()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Enter and Escape; the rest is typing."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.entered.emit()
+        elif event.key() == Qt.Key.Key_Escape:
+            self.clear()
+            self.left.emit()
+        else:
+            super().keyPressEvent(event)
+
+
+class Toolbar(QWidget):
+    """`searched(text)` while typing, `next_found(number)` on Enter; the buttons ask by name."""
+
+    searched = Signal(str)
+    next_found = Signal(int)
+    add = Signal()
+    places = Signal()
+    dense = Signal(bool)
+    care = Signal(bool)
+
+    def __init__(self, dense: bool) -> None:
+        super().__init__()
+        self._found: tuple[int, ...] = ()
+        self._at = -1
+        self.title = heading("Collection", 26)
+        self.title.setWordWrap(False)
+        self._told = label("", "second", px=13, wrap=False)
+        self.search = SearchField()
+        self.search.setFont(sans(14))
+        self.search.setPlaceholderText("Find number, name or place")
+        self.search.setAccessibleName("Find a plant by number, name or place")
+        self.search.setMinimumWidth(150)
+        self.search.setMaximumWidth(300)
+        self.add_button = button("Add a plant…", name="Add a plant")
+        self.places_button = button("Places…", name="Places")
+        self.dense_button = button("Dense", name="Dense view: many plants to a screen, without photos")
+        self.dense_button.setCheckable(True)
+        self.dense_button.setChecked(dense)
+        self.care_button = button("Care", name="Show what is owed")
+        self.care_button.setCheckable(True)
+        self.care_button.hide()
+        self.search.textChanged.connect(self.searched)
+        self.search.entered.connect(self._on_entered)
+        self.search.left.connect(lambda: self.next_in_focus())
+        self.add_button.clicked.connect(self.add)
+        self.places_button.clicked.connect(self.places)
+        self.dense_button.toggled.connect(self.dense)
+        self.care_button.toggled.connect(self.care)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(14, 0, 12, 0)
+        row.setSpacing(8)
+        row.addWidget(self.title)
+        row.addSpacing(8)
+        row.addWidget(self.search, 2)
+        row.addWidget(self._told)
+        row.addStretch(1)
+        for made in (self.care_button, self.add_button, self.places_button, self.dense_button):
+            row.addWidget(made)
+
+    def next_in_focus(self) -> None:
+        """Leave the search field for what follows it."""
+        self.focusNextChild()
+
+    def take_focus(self) -> None:
+        """Put the keyboard into the search field."""
+        self.search.setFocus()
+        self.search.selectAll()
+
+    def text(self) -> str:
+        """What is searched for."""
+        return self.search.text()
+
+    def clear(self) -> None:
+        """Search for nothing."""
+        self.search.clear()
+
+    def show_found(self, numbers: Sequence[int], gone: int, searching: bool) -> None:
+        """Say how many were found, and how many more have left the collection."""
+        if tuple(numbers) != self._found:
+            self._found, self._at = tuple(numbers), -1
+        left = f", {gone} left the collection" if gone else ""
+        self._told.setText(f"{len(numbers)} found{left}" if searching else "")
+
+    def show_count(self, plants: int, cares: int) -> None:
+        """How many plants there are, and how many things are owed."""
+        self.title.setAccessibleName(f"Collection, {plants} plants")
+        self.care_button.setText(f"Care {cares}")
+
+    def set_narrow(self, narrow: bool) -> None:
+        """In a narrow window care has a button of its own, and the title makes room."""
+        self.care_button.setVisible(narrow)
+        self.title.setVisible(not narrow)
+        self.places_button.setVisible(not narrow or self.width() > 600)
+
+    def care_shown(self) -> bool:
+        """Whether care is asked for in a narrow window."""
+        return self.care_button.isChecked()
+
+    def set_care_shown(self, shown: bool) -> None:
+        """Mark the care button."""
+        self.care_button.setChecked(shown)
+
+    def _on_entered(self) -> None:
+        if self._found:
+            self._at = (self._at + 1) % len(self._found)
+            self.next_found.emit(self._found[self._at])

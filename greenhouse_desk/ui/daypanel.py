@@ -1,0 +1,139 @@
+"""The day at the lower left: date, clock, light and dark hours, and how long work may go on that must dry."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from greenhouse_desk.domain import airflow
+from greenhouse_desk.domain.plants import Home
+from greenhouse_desk.ui import drawing, words
+from greenhouse_desk.ui.drawing import Align
+from greenhouse_desk.ui.style import Palette, hatch, sans, serif
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """The local day: now, sunrise and sunset in the home's zone (None where the sun does not rise or set)."""
+
+    now: datetime
+    rise: datetime | None
+    set: datetime | None
+
+    @property
+    def light(self) -> str:
+        """ "light 7:40 to dusk 16:18"."""
+        if self.rise is None or self.set is None:
+            return "the sun does not set" if self.rise is None and self.set is not None else "no dusk today"
+        zone = self.now.tzinfo
+        assert zone is not None
+        return f"light {words.clock(self.rise, zone)}, dusk {words.clock(self.set, zone)}"
+
+    @property
+    def left(self) -> str:
+        """How long is left for work that must dry before dusk."""
+        if self.set is None:
+            return ""
+        if self.now >= self.set:
+            return "It is dark: roots only, keep crowns dry."
+        return f"{words.stretch(self.set - self.now)} left for work that must dry"
+
+
+def day_at(now: datetime, home: Home, zone: ZoneInfo) -> Day:
+    """The local day at `now` (aware) where the collection stands."""
+    local = now.astimezone(zone)
+    return Day(local, airflow.sunrise(local.date(), home.latitude, home.longitude, zone),
+               airflow.sunset(local.date(), home.latitude, home.longitude, zone))
+
+
+class DayPanel(QWidget):
+    """Painted; `show_now` each second."""
+
+    def __init__(self, palette: Palette) -> None:
+        super().__init__()
+        self._palette = palette
+        self._day: Day | None = None
+        self._home: tuple[Home, ZoneInfo] | None = None
+        self._flat = False
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+
+    def set_home(self, home: Home, zone: ZoneInfo) -> None:
+        """Where the sun is looked up for."""
+        self._home = (home, zone)
+
+    def set_flat(self, flat: bool) -> None:
+        """One line at the top of a narrow window, or the panel at the lower left."""
+        self._flat = flat
+        self.setSizePolicy(QSizePolicy.Policy.Fixed if flat else QSizePolicy.Policy.Expanding,
+                           QSizePolicy.Policy.Fixed)
+        self.updateGeometry()
+
+    def sizeHint(self) -> QSize:
+        """The panel, or the line."""
+        return QSize(190, 38) if self._flat else QSize(152, 158)
+
+    def show_now(self, now: datetime) -> None:
+        """A second has passed: repaint when the minute has changed."""
+        if self._home is None:
+            return
+        home, zone = self._home
+        local = now.astimezone(zone)
+        if self._day is not None and self._day.now.replace(second=0, microsecond=0) == local.replace(
+                second=0, microsecond=0):
+            return
+        self._day = day_at(now, home, zone)
+        self.setAccessibleName(f"{words.weekday(local.date())}, {words.clock(local, zone)}, {self._day.light}, "
+                               f"{self._day.left}")
+        self.update()
+
+    def again(self) -> None:
+        """The home has changed: look the sun up anew."""
+        self._day = None
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint the day."""
+        if self._day is None or self._home is None:
+            return
+        painter = QPainter(self)
+        zone = self._home[1]
+        date_words, clock_words = words.weekday(self._day.now.date()), words.clock(self._day.now, zone)
+        if self._flat:
+            line = QRectF(0, 2, self.width() - 12, self.height() - 3)
+            dusk = f", dusk {words.clock(self._day.set, zone)}" if self._day.set else ""
+            drawing.text(painter, line, f"{clock_words}{dusk}", sans(14, 600), self._palette.ink,
+                         Align.AlignRight | Align.AlignVCenter)
+        else:
+            self._paint_panel(painter, date_words, clock_words)
+        painter.end()
+
+    def _paint_panel(self, painter: QPainter, date_words: str, clock_words: str) -> None:
+        colours, day, width = self._palette, self._day, self.width() - 34
+        assert day is not None
+        painter.fillRect(QRectF(18, 0, width, 1), colours.rule2)
+        drawing.text(painter, QRectF(18, 8, width, 18), date_words, sans(14, 600), colours.ink)
+        drawing.text(painter, QRectF(18, 26, width, 36), clock_words, serif(30, 600), colours.ink)
+        self._paint_bar(painter, QRectF(18, 70, width, 12), day)
+        drawing.text(painter, QRectF(18, 90, width + 14, 18), day.light, sans(13), colours.ink2)
+        drawing.text_block(painter, QRectF(18, 110, width + 10, 40), day.left, sans(13), colours.ink2, 2)
+
+    def _paint_bar(self, painter: QPainter, bar: QRectF, day: Day) -> None:
+        colours = self._palette
+
+        def x(at: datetime) -> float:
+            start = at.replace(hour=0, minute=0, second=0, microsecond=0)
+            return bar.left() + (at - start) / timedelta(hours=24) * bar.width()
+
+        painter.fillRect(bar, colours.dusk_fill)
+        painter.fillRect(bar, hatch(colours.duskink, 1, 5))
+        if day.rise is not None and day.set is not None:
+            painter.fillRect(QRectF(x(day.rise), bar.top(), x(day.set) - x(day.rise), bar.height()), colours.due_fill)
+        painter.setPen(QPen(colours.rule2, 1))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawRect(bar.adjusted(0.5, 0.5, -0.5, -0.5))
+        painter.setPen(QPen(colours.ink, 2.5))
+        painter.drawLine(QPointF(x(day.now), bar.top() - 4), QPointF(x(day.now), bar.bottom() + 4))

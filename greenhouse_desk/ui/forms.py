@@ -1,0 +1,171 @@
+"""Forms described as data: a form is a tuple of fields, its answer a dictionary of values by field name."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, time
+from enum import StrEnum
+from typing import Any
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QDialog, QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+
+from greenhouse_desk.domain.faults import OutOfRange, Refused
+from greenhouse_desk.ui.controls import CONTROLS, Control
+from greenhouse_desk.ui.messages import button, heading, label
+
+
+class Input(StrEnum):
+    """How a value is given."""
+
+    TEXT = "text"
+    LONG = "long"
+    NUMBER = "number"
+    DECIMAL = "decimal"
+    DATE = "date"
+    TIME = "time"
+    CHOICE = "choice"
+    PICK = "pick"
+    CHECK = "check"
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """One field: how it is asked, its label, help, unit and range.
+
+    `choices` are (words, value) for CHOICE and words to pick from for PICK; `optional` lets a number, date or time be
+    left unknown (None).
+    """
+
+    name: str
+    input: Input
+    label: str
+    help: str = ""
+    unit: str = ""
+    low: float = 0
+    high: float = 999_999
+    decimals: int = 1
+    choices: tuple[tuple[str, Any], ...] = ()
+    optional: bool = False
+    start: Any = None
+
+
+Values = dict[str, Any]
+
+
+class FormRows(QWidget):
+    """The fields of a form under each other, each with its label, help and unit."""
+
+    def __init__(self, fields: Sequence[Field], values: Mapping[str, Any] | None = None) -> None:
+        super().__init__()
+        self.controls: dict[str, Control] = {}
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(12)
+        for field in fields:
+            given = (values or {}).get(field.name, field.start)
+            column.addLayout(self._row(field, given))
+
+    def _row(self, field: Field, given: Any) -> QVBoxLayout:
+        control = CONTROLS[field.input.value](field, given)
+        self.controls[field.name] = control
+        control.widget.setAccessibleName(f"{field.label}{', ' + field.unit if field.unit else ''}")
+        control.widget.setAccessibleDescription(field.help)
+        row = QVBoxLayout()
+        row.setSpacing(3)
+        if field.input is not Input.CHECK:
+            words = label(field.label, bold=True)
+            words.setBuddy(control.focus)
+            row.addWidget(words)
+        line = QHBoxLayout()
+        line.setSpacing(8)
+        line.addWidget(control.widget, 1 if control.wide else 0)
+        if field.unit:
+            line.addWidget(label(field.unit, "second", wrap=False))
+        if not control.wide:
+            line.addStretch(1)
+        row.addLayout(line)
+        if field.help:
+            row.addWidget(label(field.help, "second", px=13))
+        return row
+
+    def values(self) -> Values:
+        """What is filled in, by field name."""
+        return {name: control.value() for name, control in self.controls.items()}
+
+
+class Form(QDialog):
+    """A form in a window of its own. `deed(values)` is done when it is accepted; a refusal is said in the form.
+
+    What was typed stays until the deed is done or the form is closed.
+    """
+
+    def __init__(self, title: str, fields: Sequence[Field], deed: Callable[[Values], object], parent: QWidget,
+                 values: Mapping[str, Any] | None = None, accept: str = "Save", words: str = "") -> None:
+        super().__init__(parent)
+        self.setWindowTitle(title)
+        self._deed = deed
+        self.rows = FormRows(fields, values)
+        self._fault = label(ink="madder", bold=True)
+        self._fault.hide()
+        self.accept_button = button(accept, "main")
+        self.accept_button.setDefault(True)
+        self.accept_button.clicked.connect(self._on_accepted)
+        cancel = button("Cancel")
+        cancel.clicked.connect(self.reject)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(24, 20, 24, 20)
+        column.setSpacing(12)
+        column.addWidget(heading(title, 23))
+        if words:
+            column.addWidget(label(words, "second"))
+        column.addWidget(_scroller(self.rows), 1)
+        column.addWidget(self._fault)
+        column.addLayout(_foot(cancel, self.accept_button))
+        self._fit()
+
+    def _fit(self) -> None:
+        """As tall as its fields, but never taller than the screen."""
+        room = self.screen().availableGeometry().height() - 60
+        self.resize(460, min(self.rows.sizeHint().height() + 190, room))
+
+    def set(self, name: str, value: Any) -> None:
+        """Fill one field in."""
+        self.rows.controls[name].put(value)
+
+    def _on_accepted(self) -> None:
+        try:
+            self._deed(self.rows.values())
+        except Refused as refusal:
+            self._say(" ".join(filter(None, (f"{refusal.title}.", refusal.detail, refusal.next_step))))
+        except OutOfRange as fault:
+            self._say(f"{fault}.")
+        else:
+            self.accept()
+
+    def _say(self, words: str) -> None:
+        self._fault.setText(words)
+        self._fault.show()
+
+
+def _scroller(rows: QWidget) -> QScrollArea:
+    area = QScrollArea()
+    area.setWidget(rows)
+    area.setWidgetResizable(True)
+    area.setFrameShape(QFrame.Shape.NoFrame)
+    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    return area
+
+
+def _foot(cancel: QWidget, accept: QWidget) -> QHBoxLayout:
+    foot = QHBoxLayout()
+    foot.setSpacing(8)
+    foot.addStretch(1)
+    foot.addWidget(cancel)
+    foot.addWidget(accept)
+    return foot
+
+
+Day = date | None
+Hour = time | None

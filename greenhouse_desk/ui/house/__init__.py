@@ -1,0 +1,1 @@
+"""The house: its rules, where it stands, its backups."""

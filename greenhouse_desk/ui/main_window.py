@@ -1,0 +1,158 @@
+"""The window: navigation at the left, one screen at a time, messages in line, screens read anew when shown."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Protocol
+
+from PySide6.QtCore import Signal
+from PySide6.QtGui import QCloseEvent, QKeySequence, QResizeEvent, QShortcut
+from PySide6.QtWidgets import QBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
+
+from greenhouse_desk.services import house
+from greenhouse_desk.services.desk import Changed, Desk
+from greenhouse_desk.ui.daypanel import DayPanel
+from greenhouse_desk.ui.messages import MessageBar
+from greenhouse_desk.ui.navigation import Navigation
+from greenhouse_desk.ui.signals import Signals
+from greenhouse_desk.ui.style import Palette
+from greenhouse_desk.ui.undo_panel import UndoPanel
+
+NARROW = 1000
+
+
+class Shown(Protocol):
+    """What a screen can do."""
+
+    def show_now(self) -> None:
+        """Read everything anew and show it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Screen:
+    """One screen: its title in the navigation, its widget, and the figure beside its title (empty for none)."""
+
+    title: str
+    widget: QWidget
+    count: Callable[[], str] = str
+
+    def read(self) -> None:
+        """Read everything anew and show it."""
+        shown: Shown = self.widget  # type: ignore[assignment]
+        shown.show_now()
+
+
+class MainWindow(QMainWindow):
+    """The window of the program. `closing()` is emitted before it goes."""
+
+    closing = Signal()
+
+    def __init__(self, desk: Desk, signals: Signals, screens: Sequence[Screen], palette: Palette) -> None:
+        super().__init__()
+        self.setWindowTitle("Greenhouse Desk")
+        self.setMinimumSize(600, 340)
+        self._desk = desk
+        self._signals = signals
+        self._screens = tuple(screens)
+        self._stale = set(range(len(self._screens)))
+        self._started = desk.clock()
+        self.messages = MessageBar()
+        self.day = DayPanel(palette)
+        self.undo_panel = UndoPanel()
+        self.navigation = Navigation([screen.title for screen in screens], palette, self.day, self.undo_panel)
+        self._pages = QStackedWidget()
+        for screen in screens:
+            self._pages.addWidget(screen.widget)
+        self._build()
+        self._listen()
+        self.show_screen(0)
+        self._read_house()
+
+    def _build(self) -> None:
+        right = QWidget()
+        column = QVBoxLayout(right)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        self._bar_room = QWidget()
+        room = QVBoxLayout(self._bar_room)
+        room.setContentsMargins(12, 10, 12, 2)
+        room.addWidget(self.messages)
+        self._bar_room.hide()
+        column.addWidget(self._bar_room)
+        column.addWidget(self._pages, 1)
+        whole = QWidget()
+        self._whole = QBoxLayout(QBoxLayout.Direction.LeftToRight, whole)
+        self._whole.setContentsMargins(0, 0, 0, 0)
+        self._whole.setSpacing(0)
+        self._whole.addWidget(self.navigation)
+        self._whole.addWidget(right, 1)
+        self.setCentralWidget(whole)
+
+    def _listen(self) -> None:
+        self._signals.changed.connect(self._on_changed)
+        self._signals.refused.connect(self.messages.refuse)
+        self._signals.noted.connect(self.messages.note)
+        self.messages.shown.connect(self._bar_room.setVisible)
+        self.navigation.chosen.connect(self.show_screen)
+        self.undo_panel.undo.connect(self.undo)
+        self.undo_panel.redo.connect(self.redo)
+        for keys, slot in (("Ctrl+Z", self.undo), ("Ctrl+Shift+Z", self.redo), ("Ctrl+Y", self.redo)):
+            QShortcut(QKeySequence(keys), self, slot)
+        for number in range(len(self._screens)):
+            QShortcut(QKeySequence(f"Ctrl+{number + 1}"), self, lambda number=number: self.show_screen(number))
+
+    def show_screen(self, number: int) -> None:
+        """Bring screen `number` to the front; it reads anew when something changed since it was last shown."""
+        self.navigation.choose(number)
+        self._pages.setCurrentIndex(number)
+        self._read(number)
+
+    def show_titled(self, title: str) -> None:
+        """Bring the screen with this title to the front."""
+        self.show_screen([screen.title for screen in self._screens].index(title))
+
+    def tick(self, now: datetime) -> None:
+        """A second has passed."""
+        self.day.show_now(now)
+
+    def undo(self) -> None:
+        """Take the last deed back, if there is one."""
+        self._signals.attempt(self._desk.undo)
+
+    def redo(self) -> None:
+        """Do the last undone deed again, if there is one."""
+        self._signals.attempt(self._desk.redo)
+
+    def _on_changed(self, _changed: Changed) -> None:
+        self.messages.hide()
+        self._stale = set(range(len(self._screens)))
+        self._read(self._pages.currentIndex())
+        self._read_house()
+
+    def _read(self, number: int) -> None:
+        if number in self._stale:
+            self._stale.discard(number)
+            self._screens[number].read()
+
+    def _read_house(self) -> None:
+        zone = self._desk.read(house.zone)
+        self.day.set_home(self._desk.read(house.home), zone)
+        self.day.again()
+        self.day.show_now(self._desk.clock())
+        self.undo_panel.show_deeds(self._desk.next_undo(), self._desk.next_redo(), self._started, zone)
+        for plate, screen in zip(self.navigation.plates, self._screens, strict=True):
+            plate.set_count(screen.count())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Below a width the navigation goes to the top."""
+        super().resizeEvent(event)
+        narrow = self.width() < NARROW
+        self.navigation.set_flat(narrow)
+        self._whole.setDirection(QBoxLayout.Direction.TopToBottom if narrow else QBoxLayout.Direction.LeftToRight)
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Say that it goes."""
+        self.closing.emit()
+        super().closeEvent(event)

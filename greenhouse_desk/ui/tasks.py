@@ -1,0 +1,72 @@
+"""Long work off the window's thread: work that owns no Qt object runs on a pool, its answer comes back here."""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Callable
+from typing import Any
+
+from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal
+
+LOG = logging.getLogger(__name__)
+
+
+class _Work(QRunnable):
+    def __init__(self, key: object, work: Callable[[], Any], answer: Callable[[object, Any, object], None]) -> None:
+        super().__init__()
+        self._key = key
+        self._work = work
+        self._answer = answer
+
+    def run(self) -> None:
+        """Do the work; a failure is the answer too, so that it is told where the window can tell it."""
+        try:
+            found = self._work()
+        except (OSError, ValueError, RuntimeError) as error:
+            self._answer(self._key, None, error)
+        else:
+            self._answer(self._key, found, None)
+
+
+class Tasks(QObject):
+    """A pool for one kind of work. Each answer carries the key it was asked under; a key dropped is not answered.
+
+    `done(key, answer)` or `failed(key, error)` is emitted on the thread this object lives in.
+    """
+
+    done = Signal(object, object)
+    failed = Signal(object, object)
+    _answered = Signal(object, object, object)
+
+    def __init__(self, parent: QObject | None = None, threads: int = 2) -> None:
+        super().__init__(parent)
+        self._pool = QThreadPool(self)
+        self._pool.setMaxThreadCount(threads)
+        self._asked: set[object] = set()
+        self._answered.connect(self._on_answered)
+
+    def ask(self, key: object, work: Callable[[], Any]) -> None:
+        """Run `work` under `key`, unless that is under way. `work` takes plain values and touches no widget."""
+        if key not in self._asked:
+            self._asked.add(key)
+            self._pool.start(_Work(key, work, self._answered.emit))
+
+    def drop(self, key: object) -> None:
+        """Forget `key`: its answer will not be told."""
+        self._asked.discard(key)
+
+    def close(self) -> None:
+        """Let nothing more start, and wait for what runs."""
+        self._asked.clear()
+        self._pool.clear()
+        self._pool.waitForDone()
+
+    def _on_answered(self, key: object, answer: object, error: object) -> None:
+        if key not in self._asked:
+            return
+        self._asked.discard(key)
+        if error is None:
+            self.done.emit(key, answer)
+        else:
+            LOG.info("work %r failed: %s", key, error)
+            self.failed.emit(key, error)
