@@ -81,12 +81,12 @@ def _against(ask: Asked, owed: list[tuple[str, list[Entry], list[Entry]]]) -> tu
     reasons: list[Reason] = []
     for what, seen, course in owed:
         repeat, name = ask.washes[what], what.replace("-", " ")
+        times, apart = _range(repeat.least_times, repeat.most_times), _range(repeat.low, repeat.high)
         reasons += [
-            Reason(f"{name} seen {len(seen)} times, last on {on(ask.day(seen[-1].at), ask)}.",
-                   f"journal entry {seen[-1].id}"),
-            Reason(f"{repeat.why or 'A contact wash misses eggs.'} Against {name}: {_range(repeat.least_times, repeat.most_times)} washes, "
-                   f"{_range(repeat.low, repeat.high)} days apart; this course has had {len(course)}.",
-                   repeat.source)]
+            Reason(f"{name} seen {len(seen)} {'time' if len(seen) == 1 else 'times'}, last on "
+                   f"{on(ask.day(seen[-1].at), ask)}.", f"journal entry {seen[-1].id}"),
+            Reason(f"{repeat.why or 'A contact wash misses eggs.'} Against {name}: {times} washes, {apart} days apart; "
+                   f"this course has had {len(course)}.", repeat.source)]
     return tuple(reasons)
 
 

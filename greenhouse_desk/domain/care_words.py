@@ -53,6 +53,8 @@ def _drying(care: Care, now: datetime, zone: tzinfo, today: date, rules: HouseRu
 
 
 def _fit(short: str, day: str) -> str:
-    """The words with the date after them, the words shortened where both do not fit."""
+    """The words with the date after them; what does not fit loses first "since", then the end of its words."""
+    if len(short) + 1 + len(day) > ROOM and day.startswith("since "):
+        day = day.removeprefix("since ")
     room = ROOM - len(day) - 1
     return f"{short if len(short) <= room else short[:room - 1].rstrip() + '…'} {day}"

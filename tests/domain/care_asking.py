@@ -42,7 +42,8 @@ def text(one: Care) -> str:
     return " | ".join(f"{reason.text} [{reason.source}]" for reason in one.why)
 
 
-def answered(one: Care, reply: Reply, at: datetime, days: int | None = None, reason: str = "") -> tuple[datetime, Facts]:
+def answered(one: Care, reply: Reply, at: datetime, days: int | None = None,
+             reason: str = "") -> tuple[datetime, Facts]:
     """The answer to a care, to be written into a history; put off by `days` from `at`."""
     until = None if days is None else (at + timedelta(days=days)).date()
     return at, Answer(one.kind.value, one.origin, one.nth, reply, until, reason)
