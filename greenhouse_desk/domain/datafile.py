@@ -197,7 +197,7 @@ class Fields:
         """Faults for the keys that nobody asked for."""
         for key in self.data:
             if key not in self.taken:
-                self.fault(str(key), f"unknown key; known are {', '.join(sorted(self.taken - {''}))}")
+                self.fault(str(key) or '""', f"unknown key; known are {', '.join(sorted(self.taken - {''}))}")
 
 
 def _is_number(value: object) -> bool:

@@ -82,7 +82,7 @@ def _pest(fields: Fields) -> Pest:
         days=fields.tables("days", _days), note=fields.text("note"), source=fields.marked(required=True))
     if kind is PestKind.DISEASE and pest.repeat is not None:
         fields.fault("repeat", "no repeat was expected: a wash does not cure a disease")
-    if len(fields.data.get("repeat") or ()) > 1 and fields.sound("repeat"):
+    if len(fields.items("repeat")) > 1 and fields.sound("repeat"):
         fields.fault("repeat", "one [[repeat]] at most was expected")
     return pest
 
@@ -105,6 +105,9 @@ def _repeat(fields: Fields) -> Repeat:
 
 
 def _days(fields: Fields) -> DayRange:
-    return DayRange(what=fields.text("what", required=True, most=60, lines=1),
+    days = DayRange(what=fields.text("what", required=True, most=60, lines=1),
                     low=fields.number("low", 0.0, 0, DAYS_MOST, required=True),
                     high=fields.number("high", 0.0, 0, DAYS_MOST, required=True), source=fields.marked(required=True))
+    if fields.sound("low", "high") and days.low > days.high:
+        fields.fault("high", f"at least the low of {days.low:g} was expected, not {days.high:g}")
+    return days

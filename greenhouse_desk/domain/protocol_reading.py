@@ -29,6 +29,7 @@ BASIS = ("deed", "work", "on")
 RESTS_HERE = {"strength": ("agent",), "wets": ("owes",)}
 RESTS = {"id": ("after", "id"), "deed": ("deed", "wets"), "owes": ("wets",), "only_if": ("deed", "wets"),
          "wets": ("wets",), "amount_ml": ("amount_ml",), "agent": ("amount_ml",)}
+WITH_A_LOST_STEP = ("after", "id", "deed", "wets", "amount_ml")
 
 
 def read_protocol(data: object, file: str, agents: Mapping[str, Agent],
@@ -41,6 +42,8 @@ def read_protocol(data: object, file: str, agents: Mapping[str, Agent],
     """
     gathered = Gathered(file)
     top = Fields(data, "", gathered)
+    if gathered.faults:
+        return None, tuple(gathered.faults)
     protocol = Protocol(
         id=_stem(file), title=top.text("title", required=True, most=SAY_LENGTH, lines=1),
         purpose=top.text("purpose", required=True),
@@ -81,6 +84,8 @@ def _within(path: str, outer: str) -> bool:
 def _rests(path: str, bad: str) -> bool:
     step, key = _split(path)
     bad_step, bad_key = _split(bad)
+    if bad.startswith("step[") and not bad_key:
+        return key in WITH_A_LOST_STEP
     here = step == bad_step and (bad_key in BASIS or key in RESTS_HERE.get(bad_key, ()))
     return here or key in RESTS.get(bad_key, ())
 
