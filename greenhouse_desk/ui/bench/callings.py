@@ -24,20 +24,29 @@ class Said:
 
 
 @dataclass(frozen=True)
+class Sure:
+    """A press that waits for its second: which key, why (in words), and until when (aware UTC) it waits."""
+
+    key: Key
+    words: str
+    until: datetime
+
+
+@dataclass(frozen=True)
 class Hands:
-    """What the hands are in the middle of. `sure_until` waits for the second press that ends a soak early."""
+    """What the hands are in the middle of."""
 
     dial: Dial | None = None
     jotter: Jotter | None = None
     leaving: bool = False
-    sure_until: datetime | None = None
+    sure: Sure | None = None
     said: Said | None = None
 
     def at(self, now: datetime) -> Hands:
         """The same once `now` (aware UTC) has come: what had a time to it is over."""
-        sure = self.sure_until if self.sure_until is not None and now < self.sure_until else None
+        sure = self.sure if self.sure is not None and now < self.sure.until else None
         said = self.said if self.said is not None and now < self.said.until else None
-        return replace(self, sure_until=sure, said=said)
+        return replace(self, sure=sure, said=said)
 
 
 def overdue(board: Board) -> tuple[Cell, ...]:
@@ -70,9 +79,10 @@ def to_go(board: Board) -> str:
     return digits_of(left[0]) if left else ""
 
 
-def notices(board: Board, awake: str, shown: int, lines: Sequence[str]) -> tuple[str, ...]:
-    """What must be said all the while: clocks, tools, a machine that may sleep, soaks without a cell."""
-    said = [*lines, *board.words]
+def notices(board: Board, hands: Hands, awake: str, shown: int, lines: Sequence[str]) -> tuple[str, ...]:
+    """What the last press did, then what must be said all the while: clocks, tools, a machine that may sleep."""
+    answer = [hands.said.words] if hands.said is not None and not hands.said.refused else []
+    said = [*answer, *lines, *board.words]
     hidden = len(board.cells) - shown
     if hidden > 0:
         said.append(f"{hidden} more {'soak runs' if hidden == 1 else 'soaks run'} than this screen can show.")
@@ -92,13 +102,14 @@ def shown_cells(board: Board, fit: int) -> tuple[Cell, ...]:
 Words = dict[Key, tuple[str, str]]
 
 
-def key_words(hands: Hands) -> Words | None:
-    """The five keys' words while something of the hands' own is going on; None when the board's are meant."""
+def key_words(hands: Hands) -> Words:
+    """The keys' words while the hands are in the middle of something; the board's words are meant for the others."""
     if hands.leaving:
         return {Key.NEXT: ("Leave", "for another day"), Key.SOAK: ("", ""), Key.BACK: ("Stay", "go on here"),
                 Key.NOTE: ("", ""), Key.UNDO: ("Stay", "go on here")}
     if hands.jotter is None:
-        return None
+        chosen = hands.dial is not None and hands.dial.question.choices
+        return {Key.SOAK: ("Down", "the next one"), Key.BACK: ("Up", "the one before")} if chosen else {}
     if hands.jotter.typing:
         return {Key.NEXT: ("Keep", "Enter keeps it"), Key.SOAK: ("", "typing"), Key.BACK: ("", "typing"),
                 Key.NOTE: ("", "typing"), Key.UNDO: ("Drop", "Esc drops it")}

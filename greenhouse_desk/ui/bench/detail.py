@@ -96,7 +96,8 @@ class DetailView(Pane[Detail]):
         reach = min(max(wide, px * 1.2) / 2 + self.u(70), inside.width() / 2 - self.u(60))
         for cap, word, live, way in (("B", f"{by} less", dial.value > dial.low, -1),
                                      ("S", f"{by} more", dial.value < dial.high, 1)):
-            self._paint_way(painter, cap, word, live, QPointF(row.center().x() + way * reach, row.center().y()), way > 0)
+            at = QPointF(row.center().x() + way * reach, row.center().y())
+            self._paint_way(painter, cap, word, live, at, way > 0)
         unit = fitted(f"{dial.question.unit}, {dial.low} to {dial.high}".lstrip(", "), sans(400), inside.width(),
                       (self.px(32), self.px(24), self.px(20)), 1)
         draw(painter, unit, inside.center().x() - width_of(unit.font, unit.lines[0]) / 2, row.bottom() + self.u(8),
@@ -168,7 +169,7 @@ class DetailView(Pane[Detail]):
         lead = fitted(said, sans(400), inside.width(), (self.px(27), self.px(22), self.px(20)), 2)
         top = draw(painter, lead, inside.left(), top, self.look.ink) + self.u(6)
         columns = 2 if inside.width() > self.u(600) else 1
-        wide, high = inside.width() / columns, self.u(58)
+        wide, high = inside.width() / columns, self.u(53)
         fit = max(1, int((inside.bottom() - top) // high)) * columns
         ends = leaving.loose_ends if len(leaving.loose_ends) <= fit else leaving.loose_ends[:fit - 1]
         for n, end in enumerate(ends):

@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QWidget
 from greenhouse_desk.domain.bench import Action, Board, Key, Ring
 from greenhouse_desk.ui import style
 from greenhouse_desk.ui.bench.arrange import Box, arrange
-from greenhouse_desk.ui.bench.callings import Hands, alarm, key_words, loud, notices, shown_cells, to_go
+from greenhouse_desk.ui.bench.callings import Hands, Sure, alarm, key_words, loud, notices, shown_cells, to_go
 from greenhouse_desk.ui.bench.cells import CellView
 from greenhouse_desk.ui.bench.detail import Detail, DetailView, Leaving, Page
 from greenhouse_desk.ui.bench.dial import Dial, Jotter
@@ -59,13 +59,13 @@ class BenchFace(QWidget):
         """Show the board and what the hands are in the middle of."""
         sizes = self.sizes
         cells = shown_cells(board, sizes.cells)
-        lines = notices(board, asleep, len(cells), told)
+        lines = notices(board, hands, asleep, len(cells), told)
         self.notices.show_value(lines)
         for n, view in enumerate(self.cells):
             view.show_value(cells[n] if n < len(cells) else None)
         self.tool.show_value(board.tool)
         self.queue.show_value(board.queue)
-        self.call.show_value(_call(board, hands))
+        self.call.show_value(_call(board, hands, self._caps))
         self.detail.show_value(_detail(board, hands))
         self._show_keys(board, hands)
         self._place((len(cells), board.tool is not None, min(len(lines), MOST_LINES)))
@@ -88,13 +88,13 @@ class BenchFace(QWidget):
 
     def _show_keys(self, board: Board, hands: Hands) -> None:
         own = key_words(hands)
-        soak = own is None and board.instruction.action in (Action.START_SOAK, Action.END_SOAK)
-        main = Key.SOAK if soak or hands.sure_until is not None else Key.NEXT
+        soak = not own and board.instruction.action in (Action.START_SOAK, Action.END_SOAK)
+        main = hands.sure.key if hands.sure is not None else Key.SOAK if soak else Key.NEXT
         for key_face in board.keys:
-            word, sub = own[key_face.key] if own else (key_face.word, key_face.sub)
-            self.keys[key_face.key].show_face(Face(
-                self._caps.cap(key_face.key), word, sub, bool(word) if own else key_face.live,
-                key_face.key is main))
+            key = key_face.key
+            word, sub = own.get(key, (key_face.word, key_face.sub))
+            live = bool(word) if key in own else key_face.live
+            self.keys[key].show_face(Face(self._caps.cap(key), word, sub, live, key is main))
         self.leave_key.show_face(Face("Esc", "Leave", "for another day"))
 
     def _place(self, shape: tuple[int, bool, int]) -> None:
@@ -121,7 +121,7 @@ class BenchFace(QWidget):
             view.resized(sizes)
 
 
-def _call(board: Board, hands: Hands) -> Call:
+def _call(board: Board, hands: Hands, caps: KeyMap) -> Call:
     """The call: the instruction, or the second press it waits for; below it alarm, answer or caution, in that order."""
     now = board.instruction
     base = Call(now.say, now.plant, now.caution, head=board.head, clock=board.clock, done=now.step_no,
@@ -131,19 +131,28 @@ def _call(board: Board, hands: Hands) -> Call:
                        "shown again on return.", tone=Tone.CAUTION)
     elif now.question is not None and now.action is Action.ANSWER:
         base = replace(base, say=now.question.prompt)
-    if hands.sure_until is not None:
-        left = to_go(board)
-        return replace(base, say=f"Least not reached: {left} to go" if left else "Press once more to be sure",
-                       under="Press S again to end it early; that is recorded. Any other key leaves it running.",
-                       tone=Tone.REFUSED)
+    if hands.sure is not None:
+        return _sure(base, board, hands.sure, caps)
     if loud(board):
         return replace(base, under=alarm(board), tone=Tone.ALARM)
-    if hands.said is not None:
-        return replace(base, under=hands.said.words, tone=Tone.REFUSED if hands.said.refused else Tone.SAID)
+    if hands.said is not None and hands.said.refused:
+        return replace(base, under=hands.said.words, tone=Tone.REFUSED)
     return base
+
+
+def _sure(base: Call, board: Board, sure: Sure, caps: KeyMap) -> Call:
+    """The prompt for a second press, across the whole width."""
+    left = to_go(board) if sure.key is Key.SOAK else ""
+    if not left:
+        return replace(base, say="Something is still open", tone=Tone.REFUSED,
+                       under=f"Press {caps.cap(sure.key)} again to end all the same; that is recorded.")
+    return replace(base, say=f"Least not reached: {left} to go", tone=Tone.REFUSED,
+                   under=f"Press {caps.cap(sure.key)} again to end it early; that is recorded. Other keys leave it.")
 
 
 def _detail(board: Board, hands: Hands) -> Detail:
     if hands.leaving:
         return Leaving(board.loose_ends)
+    if hands.sure is not None:
+        return Page(hands.sure.words)
     return hands.jotter or hands.dial or Page(board.instruction.page)

@@ -25,6 +25,12 @@ DEFAULT: Bindings = {
 TAKEN = {K.Key_Escape, K.Key_Return, K.Key_Enter, K.Key_Backspace, *range(K.Key_0, K.Key_9 + 1)}
 
 
+def name_of(key: Qt.Key) -> str:
+    """What is written on the key."""
+    short = {K.Key_PageDown: "Page Down", K.Key_PageUp: "Page Up"}
+    return short.get(key) or QKeySequence(key).toString(QKeySequence.SequenceFormat.PortableText)
+
+
 class KeyMap:
     """Bindings of real keys to deeds. The first key bound is the one drawn on the key cap."""
 
@@ -38,11 +44,11 @@ class KeyMap:
 
     def cap(self, deed: Key) -> str:
         """What stands on the drawn key cap."""
-        return QKeySequence(self.bindings[deed][0]).toString(QKeySequence.SequenceFormat.PortableText)
+        return name_of(self.bindings[deed][0])
 
     def bound(self, deed: Key, key: Qt.Key) -> KeyMap:
         """The same map with `key` bound to `deed` in front; Refused when the key is spoken for."""
-        name = QKeySequence(key).toString(QKeySequence.SequenceFormat.PortableText)
+        name = name_of(key)
         if key in TAKEN:
             raise Refused(f"{name} cannot be bound", "Digits, Enter, Backspace and Esc have their own work.",
                           "Press another key or pedal.")

@@ -12,10 +12,12 @@ from PySide6.QtGui import QCloseEvent, QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from greenhouse_desk.domain.bench import Action, Board, Key, Ring, Sitting, board
+from greenhouse_desk.domain.countdown import digits_of
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.services import collection, treatments
+from greenhouse_desk.services.clock import Clock
 from greenhouse_desk.services.desk import Desk
-from greenhouse_desk.ui.bench.callings import SAID_S, SURE_S, Hands, Said
+from greenhouse_desk.ui.bench.callings import SAID_S, SURE_S, Hands, Said, Sure
 from greenhouse_desk.ui.bench.dial import Dial, Jotter
 from greenhouse_desk.ui.bench.face import BenchFace
 from greenhouse_desk.ui.bench.keymap import KeyMap
@@ -26,14 +28,14 @@ KEEP = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 class BenchMode(QWidget):
     """Runs one session at full screen, always dark.
 
-    `clock` gives the aware UTC now; `ring` hears the board's Ring whenever it changes; `awake` is told whether a soak
-    runs and answers "" when screen and machine are kept awake, else words. `left` carries the session's id once the
-    screen closes, and whether the session has ended.
+    `clock` tells the wall and the steady time; `ring` hears the board's Ring whenever it changes; `awake` is told
+    whether a soak runs and answers "" when screen and machine are kept awake, else words. `left` carries the session's
+    id once the screen closes, and whether the session has ended.
     """
 
     left = Signal(int, bool)
 
-    def __init__(self, desk: Desk, session_id: int, clock: Callable[[], datetime], ring: Callable[[Ring], None],
+    def __init__(self, desk: Desk, session_id: int, clock: Clock, ring: Callable[[Ring], None],
                  awake: Callable[[bool], str], keys: KeyMap | None = None, dpi: float | None = None,
                  parent: QWidget | None = None) -> None:
         super().__init__(parent, Qt.WindowType.Window)
@@ -43,8 +45,9 @@ class BenchMode(QWidget):
         self._rung, self._soaking, self._asleep = Ring.SILENT, False, ""
         self._hands = Hands()
         self._told: tuple[str, ...] = ()
-        self._sitting: Sitting = desk.read(treatments.sitting, session_id)
-        self._board: Board = board(self._sitting, clock(), self._zone)
+        now = clock.now()
+        self._sitting: Sitting = desk.read(treatments.sitting, session_id, now, clock.steady())
+        self._board: Board = board(self._sitting, now, self._zone)
         self.setWindowTitle("At the bench")
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.face = BenchFace(self._keys, self, dpi)
@@ -65,7 +68,10 @@ class BenchMode(QWidget):
 
     def on_jumped(self, seconds: float) -> None:
         """The wall clock was set by `seconds`: mend the running soaks and say so."""
-        self._told = (self._desk.run(treatments.mend_clock, self._session, seconds),)
+        if self._desk.run(treatments.mend_clock, seconds, self._clock.steady()):
+            way = "forward" if seconds > 0 else "back"
+            self._told = (f"The wall clock was set {way} by {digits_of(abs(seconds))}. Soaks keep their true time: the "
+                          "steady clock is used.",)
         self._read()
 
     def press(self, key: Key) -> None:
@@ -75,7 +81,7 @@ class BenchMode(QWidget):
         elif self._hands.jotter is not None:
             self._press_jotter(self._hands.jotter, key)
         elif key is Key.NOTE:
-            self._set(jotter=Jotter(self._board.instruction.plant), said=None, sure_until=None)
+            self._set(jotter=Jotter(self._board.instruction.plant), said=None, sure=None)
         elif self._hands.dial is not None and key in (Key.SOAK, Key.BACK):
             dial = self._hands.dial
             self._set(dial=dial.more() if key is Key.SOAK else dial.less(), said=None)
@@ -108,25 +114,44 @@ class BenchMode(QWidget):
 
     def _do(self, key: Key) -> None:
         """Press `key` on the sitting: committed first, read back, then shown."""
-        sure = key is Key.SOAK and self._hands.sure_until is not None
-        value = self._hands.dial.value if self._hands.dial is not None and key is Key.NEXT else None
-        before = self._clock()
-        try:
-            done = self._desk.run(treatments.press, self._session, key, value=value, sure=sure)
-        except Refused as refusal:
-            self._refused(refusal)
+        if key is Key.UNDO:
+            self._undo()
             return
-        again = before + timedelta(seconds=SURE_S) if done.needs_second else None
-        said = Said(done.words, before + timedelta(seconds=SAID_S)) if done.words and not again else None
-        self._hands = Hands(sure_until=again, said=said)
+        sure = self._hands.sure is not None and self._hands.sure.key is key
+        value = self._hands.dial.value if self._hands.dial is not None and key is Key.NEXT else None
+        try:
+            done = self._desk.run(treatments.press, self._session, key, value=value, sure=sure,
+                                  expect=self._board.instruction.token_for(key), steady=self._clock.steady())
+        except Refused as refusal:
+            self._refuse(refusal)
+            return
+        now = self._clock.now()
+        if done.needs_second:
+            self._hands = Hands(sure=Sure(key, done.words, now + timedelta(seconds=SURE_S)), dial=self._hands.dial)
+        else:
+            self._hands = Hands(said=self._said(done.words))
         self._read()
 
-    def _refused(self, refusal: Refused) -> None:
-        self._set(said=Said(str(refusal), self._clock() + timedelta(seconds=2 * SAID_S), True), sure_until=None)
+    def _undo(self) -> None:
+        """Take back the last press of this bench, and nothing else that was done at the desk."""
+        if not self._sitting.undo_label:
+            self._set(said=self._said("No press to take back."), sure=None)
+            return
+        deed = self._desk.undo()
+        self._hands = Hands(said=self._said(f"Taken back: {deed.label}" if deed else ""))
+        self._read()
+
+    def _said(self, words: str) -> Said | None:
+        return Said(words, self._clock.now() + timedelta(seconds=SAID_S)) if words else None
+
+    def _refuse(self, refusal: Refused) -> None:
+        words = ". ".join(part.rstrip(".") for part in (refusal.title, refusal.detail, refusal.next_step) if part) + "."
+        self._set(said=Said(words, self._clock.now() + timedelta(seconds=2 * SAID_S), True), sure=None)
 
     def _read(self) -> None:
-        self._sitting = self._desk.read(treatments.sitting, self._session)
-        self.on_second(self._clock())
+        now = self._clock.now()
+        self._sitting = self._desk.read(treatments.sitting, self._session, now, self._clock.steady())
+        self.on_second(now)
         if self._sitting.ended_at is not None:
             self.close()
 
@@ -165,11 +190,11 @@ class BenchMode(QWidget):
         if not jotter.text:
             return
         try:
-            self._desk.run(treatments.note, self._session, jotter.plant, jotter.text)
+            self._desk.run(treatments.note, self._session, jotter.text)
         except Refused as refusal:
-            self._refused(refusal)
+            self._refuse(refusal)
             return
-        self._set(said=Said(f"Noted: {jotter.text}", self._clock() + timedelta(seconds=SAID_S)))
+        self._hands = replace(self._hands, said=self._said(f"Noted: {jotter.text}"))
         self._read()
 
     def _type(self, jotter: Jotter, event: QKeyEvent) -> bool:
@@ -203,7 +228,7 @@ class BenchMode(QWidget):
         if self._hands.leaving:
             self._press_leaving(Key.NEXT)
         else:
-            self._set(leaving=True, jotter=None, sure_until=None, said=None)
+            self._set(leaving=True, jotter=None, sure=None, said=None)
 
     def _press_leaving(self, key: Key) -> None:
         if key in (Key.BACK, Key.UNDO):
@@ -212,8 +237,8 @@ class BenchMode(QWidget):
             return
         self._set(leaving=False)
         try:
-            self._desk.run(treatments.leave, self._session)
+            self._desk.run(treatments.leave, self._session, sure=True)
         except Refused as refusal:
-            self._refused(refusal)
+            self._refuse(refusal)
             return
         self.close()

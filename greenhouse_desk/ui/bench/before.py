@@ -1,0 +1,127 @@
+"""The page before the start: the evening plan with its queue, whether there is time to dry, faults, and the kit."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import datetime, tzinfo
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+
+from greenhouse_desk.domain.protocols import Protocol
+from greenhouse_desk.services.shelf import Shelf
+from greenhouse_desk.services.treatments import Candidate, Preparation
+from greenhouse_desk.ui import words
+from greenhouse_desk.ui.bench.evening import Place, evening
+from greenhouse_desk.ui.bench.kit import DoNotMix, KitPanel
+from greenhouse_desk.ui.bench.mixing import others, pairs
+from greenhouse_desk.ui.bench.plan_chart import PlanChart
+from greenhouse_desk.ui.bench.reasons import FaultList, VerdictPanel
+from greenhouse_desk.ui.messages import button, heading, label
+from greenhouse_desk.ui.style import Palette
+
+KIT_WIDTH = 316
+
+
+class BeforePage(QWidget):
+    """Shows a Preparation. `back` returns to choosing, `begin` starts, `moved` carries a plant and -1 or 1."""
+
+    back = Signal()
+    begin = Signal()
+    moved = Signal(int, int)
+
+    def __init__(self, palette: Palette, zone: tzinfo) -> None:
+        super().__init__()
+        self._look, self._zone = palette, zone
+        self.title, self.sub = heading("Evening plan", 26), label("", "second")
+        self.verdict, self.faults = VerdictPanel(palette), FaultList(palette)
+        self.chart, self.kit = PlanChart(palette, zone), KitPanel(palette)
+        self.chart.moved.connect(self.moved)
+        self.back_button = button("Back to choosing")
+        self.earlier = button("Earlier", name="Move the plant picked in the plan earlier in the queue")
+        self.later = button("Later", name="Move the plant picked in the plan later in the queue")
+        self.begin_button = button("Begin at the bench", "main")
+        self.back_button.clicked.connect(self.back)
+        self.begin_button.clicked.connect(self.begin)
+        self.earlier.clicked.connect(lambda: self._on_move(-1))
+        self.later.clicked.connect(lambda: self._on_move(1))
+        self._build()
+
+    def _build(self) -> None:
+        head = QHBoxLayout()
+        head.setSpacing(8)
+        names = QVBoxLayout()
+        names.setSpacing(2)
+        names.addWidget(self.title)
+        names.addWidget(self.sub)
+        head.addLayout(names, 1)
+        for part in (self.back_button, self.earlier, self.later, self.begin_button):
+            head.addWidget(part, 0, Qt.AlignmentFlag.AlignTop)
+        left = QVBoxLayout()
+        left.setContentsMargins(24, 18, 20, 16)
+        left.setSpacing(10)
+        left.addLayout(head)
+        left.addWidget(self.faults)
+        left.addWidget(self.verdict)
+        left.addWidget(_scroller(self.chart), 1)
+        side = QFrame()
+        side.setProperty("ground", "sheet")
+        side.setProperty("edge", "left")
+        inner = QVBoxLayout(side)
+        inner.setContentsMargins(0, 0, 0, 0)
+        inner.addWidget(_scroller(self.kit))
+        side.setFixedWidth(KIT_WIDTH)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(0)
+        row.addLayout(left, 1)
+        row.addWidget(side)
+
+    def show_preparation(self, found: Preparation, known: Mapping[int, Candidate], protocols: Mapping[int, Protocol],
+                         shelf: Shelf) -> None:
+        """Show what these choices take; `known` and `protocols` by plant."""
+        places = [Place(plant, known[plant].name.plain, known[plant].standing.word, known[plant].standing.why)
+                  for plant, _why in found.order]
+        self.chart.show_evening(evening(found.plan, protocols, places, found.starts_at, found.limit, found.limit_name))
+        self.sub.setText(self._summary(found))
+        self.verdict.show_verdict(found.drying.ok, found.drying.words, found.drying.why)
+        self.faults.show_faults(found.faults)
+        chosen = tuple(dict.fromkeys(protocols.values()))
+        self.kit.show_kit(found.kit, found.cautions, DoNotMix(pairs(chosen, shelf), others(chosen, shelf), self._look))
+        self.begin_button.setEnabled(found.startable)
+        self.begin_button.setAccessibleDescription(
+            "" if found.startable else "Not now: agents would meet that must not. See the fault above the plan.")
+        self.begin_button.setText("Begin at the bench" if found.startable else "Not now: agents would meet")
+
+    def _summary(self, found: Preparation) -> str:
+        def time(moment: datetime) -> str:
+            return words.clock(moment, self._zone)
+
+        day = words.weekday(found.starts_at.astimezone(self._zone).date())
+        said = [f"{day}, {words.counted(len(found.order), 'plant')}, one pair of hands",
+                f"{time(found.starts_at)} to about {time(found.ends_at)}"]
+        if found.limit is not None:
+            said.append(f"{found.limit_name} {time(found.limit)}")
+        return "; ".join((*said, *found.plan.overruns)) + f". Queue: {found.plan.rule}."
+
+    def _on_move(self, way: int) -> None:
+        if self.chart.plant is not None:
+            self.moved.emit(self.chart.plant, way)
+
+
+def moved(order: Sequence[int], plant: int, way: int) -> tuple[int, ...]:
+    """The queue with `plant` one place earlier (-1) or later (1); unchanged at its ends."""
+    places = list(order)
+    at = places.index(plant)
+    to = at + way
+    if 0 <= to < len(places):
+        places[at], places[to] = places[to], places[at]
+    return tuple(places)
+
+
+def _scroller(widget: QWidget) -> QScrollArea:
+    area = QScrollArea()
+    area.setWidget(widget)
+    area.setWidgetResizable(True)
+    area.setFrameShape(QFrame.Shape.NoFrame)
+    return area

@@ -1,0 +1,188 @@
+"""Choosing for the bench: open sessions first, then all plants with their past, and beside them what is chosen."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from PySide6.QtCore import QModelIndex, Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QListView, QScrollArea, QVBoxLayout, QWidget
+
+from greenhouse_desk.domain.protocols import Protocol
+from greenhouse_desk.services.treatments import Candidate, OpenSitting
+from greenhouse_desk.ui.bench.candidates import CandidateDelegate, CandidateModel, Row
+from greenhouse_desk.ui.bench.chosen import ChosenList
+from greenhouse_desk.ui.bench.reasons import MarkBox
+from greenhouse_desk.ui.messages import button, heading, label
+from greenhouse_desk.ui.style import Palette, sans
+from greenhouse_desk.ui.words import counted
+
+SIDE = 372
+
+
+class PlantList(QListView):
+    """The list; Space, Enter and a press choose or drop the plant. `toggled` carries its number."""
+
+    toggled = Signal(int)
+
+    def __init__(self, palette: Palette) -> None:
+        super().__init__()
+        self.rows = CandidateModel(self)
+        self.setModel(self.rows)
+        self.setItemDelegate(CandidateDelegate(palette, self))
+        self.setProperty("ground", "sheet")
+        self.setUniformItemSizes(True)
+        self.setSelectionMode(QListView.SelectionMode.NoSelection)
+        self.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setAccessibleName("Plants that can go to the bench")
+        self.clicked.connect(self._on_clicked)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() in (Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self._on_clicked(self.currentIndex())
+        else:
+            super().keyPressEvent(event)
+
+    def _on_clicked(self, index: QModelIndex) -> None:
+        if index.isValid():
+            self.toggled.emit(self.rows.rows[index.row()].candidate.plant)
+
+
+class OpenRow(QFrame):
+    """A session not ended, with the button that takes it up again. `wanted` carries its id."""
+
+    wanted = Signal(int)
+
+    def __init__(self, session: int, words: str, palette: Palette) -> None:
+        super().__init__()
+        self.setProperty("edge", "water")
+        row = QHBoxLayout(self)
+        row.setContentsMargins(12, 8, 8, 8)
+        row.setSpacing(10)
+        row.addWidget(MarkBox("soak", palette), 0, Qt.AlignmentFlag.AlignVCenter)
+        row.addWidget(label(words, px=15), 1)
+        self.button = button("Take it up again", "main", f"Take up again: {words}")
+        self.button.clicked.connect(lambda: self.wanted.emit(session))
+        row.addWidget(self.button)
+
+
+class ChooserPage(QWidget):
+    """`toggled` a plant, `protocol_chosen` plant and protocol, `typed` a number, `take_up` a session, `go` on."""
+
+    toggled = Signal(int)
+    protocol_chosen = Signal(int, str)
+    typed = Signal(int)
+    take_up = Signal(int)
+    go = Signal()
+    keys = Signal()
+
+    def __init__(self, palette: Palette) -> None:
+        super().__init__()
+        self._look = palette
+        self._all: tuple[Candidate, ...] = ()
+        self._choices: dict[int, str] = {}
+        self.search = QLineEdit()
+        self.search.setFont(sans(15))
+        self.search.setPlaceholderText("Find number, name, pest or note; Enter adds a number")
+        self.search.setAccessibleName("Find a plant; type its number and press Enter to add it")
+        self.search.setClearButtonEnabled(True)
+        self.search.textChanged.connect(self._on_searched)
+        self.search.returnPressed.connect(self._on_entered)
+        self.list = PlantList(palette)
+        self.list.toggled.connect(self.toggled)
+        self.empty = label("", "second", px=15)
+        self.chosen = ChosenList(palette)
+        self.chosen.changed.connect(self.protocol_chosen)
+        self.chosen.dropped.connect(self.toggled)
+        self.go_button = button("Before you start", "main")
+        self.go_button.clicked.connect(self.go)
+        self.keys_button = button("Keys and pedal")
+        self.keys_button.clicked.connect(self.keys)
+        self._count, self._open = heading("", 20), QVBoxLayout()
+        self.open_rows: list[OpenRow] = []
+        self._build()
+
+    def _build(self) -> None:
+        head = QHBoxLayout()
+        head.addWidget(heading("At the bench", 26), 1)
+        head.addWidget(self.keys_button)
+        left = QVBoxLayout()
+        left.setContentsMargins(24, 18, 20, 16)
+        left.setSpacing(10)
+        left.addLayout(head)
+        self._open.setSpacing(8)
+        left.addLayout(self._open)
+        left.addWidget(self.search)
+        left.addWidget(self.list, 1)
+        left.addWidget(self.empty, 1)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(0)
+        row.addLayout(left, 1)
+        row.addWidget(self._side())
+
+    def _side(self) -> QFrame:
+        side = QFrame()
+        side.setProperty("ground", "sheet")
+        side.setProperty("edge", "left")
+        side.setFixedWidth(SIDE)
+        area = QScrollArea()
+        area.setWidget(self.chosen)
+        area.setWidgetResizable(True)
+        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._hint = label("Choose plants at the left, or type a number. The wash or treatment its past asks for is "
+                           "proposed for each; you decide.", "second")
+        column = QVBoxLayout(side)
+        column.setContentsMargins(18, 20, 10, 16)
+        column.setSpacing(8)
+        column.addWidget(self._count)
+        column.addWidget(self._hint)
+        column.addWidget(area, 1)
+        foot = QHBoxLayout()
+        foot.setContentsMargins(0, 0, 8, 0)
+        foot.addWidget(self.go_button, 1)
+        column.addLayout(foot)
+        return side
+
+    def show_plants(self, candidates: Sequence[Candidate], choices: Mapping[int, str],
+                    protocols: Sequence[Protocol]) -> None:
+        """Show all plants and what is chosen, protocol id by plant."""
+        self._all, self._choices = tuple(candidates), dict(choices)
+        known = {one.plant: one for one in candidates}
+        self.chosen.show_chosen(choices, known, protocols)
+        self._count.setText(f"{counted(len(choices), 'plant')} for this session" if choices else "For this session")
+        self._hint.setVisible(not choices)
+        self.go_button.setEnabled(bool(choices))
+        self.go_button.setAccessibleDescription("" if choices else "Not now: no plant is chosen.")
+        self._on_searched(self.search.text())
+
+    def show_open(self, sessions: Sequence[tuple[OpenSitting, str]]) -> None:
+        """Show the sessions not ended, each with its words."""
+        for row in self.open_rows:
+            self._open.removeWidget(row)
+            row.deleteLater()
+        self.open_rows = [OpenRow(one.id, words, self._look) for one, words in sessions]
+        for row in self.open_rows:
+            row.wanted.connect(self.take_up)
+            self._open.addWidget(row)
+
+    def _on_searched(self, text: str) -> None:
+        words = text.casefold().split()
+        found = tuple(Row(one, one.plant in self._choices) for one in self._all
+                      if all(word in _searched(one) for word in words))
+        self.list.rows.show(found)
+        self.list.setVisible(bool(found))
+        self.empty.setVisible(not found)
+        self.empty.setText(f"No plant here answers to “{text.strip()}”." if self._all else
+                           "No plants yet. Add plants on the Collection screen first.")
+
+    def _on_entered(self) -> None:
+        text = self.search.text().strip()
+        if text.isdecimal():
+            self.typed.emit(int(text))
+            self.search.clear()
+
+
+def _searched(one: Candidate) -> str:
+    return f"{one.plant} {one.name.plain} {one.name.typed} {one.standing.word} {one.past} {one.notes}".casefold()

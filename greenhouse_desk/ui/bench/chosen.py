@@ -1,0 +1,103 @@
+"""The plants chosen for the session: each with its protocol, why that one is proposed, and a way out of the list."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QVBoxLayout, QWidget
+
+from greenhouse_desk.domain.protocols import Protocol
+from greenhouse_desk.services.treatments import Candidate
+from greenhouse_desk.ui import drawing
+from greenhouse_desk.ui.messages import button, label
+from greenhouse_desk.ui.style import Palette
+
+
+class NameStrip(QWidget):
+    """A plant's number on its plate and its name beside it."""
+
+    def __init__(self, candidate: Candidate, palette: Palette) -> None:
+        super().__init__()
+        self._candidate, self._look = candidate, palette
+        self.setFixedHeight(36)
+        self.setAccessibleName(f"{candidate.plant} {candidate.name.plain}")
+
+    def sizeHint(self) -> QSize:
+        return QSize(220, 36)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        drawing.number_plate(painter, QRectF(0, 1, 62, 33), str(self._candidate.plant), self._look, 24)
+        drawing.name_block(painter, QRectF(74, 7, self.width() - 76, 22), self._candidate.name, self._look, 17, 1, 22)
+        painter.end()
+
+
+class ChosenRow(QFrame):
+    """One plant chosen. `changed` carries plant and protocol id, `dropped` the plant."""
+
+    changed = Signal(int, str)
+    dropped = Signal(int)
+
+    def __init__(self, candidate: Candidate, protocol: str, protocols: Sequence[Protocol], palette: Palette) -> None:
+        super().__init__()
+        self._plant = candidate.plant
+        self._ids = [one.id for one in protocols]
+        self.setProperty("edge", "top")
+        self.box = QComboBox()
+        self.box.addItems([f"{one.title}{' (own)' if one.own else ''}" for one in protocols])
+        self.box.setCurrentIndex(self._ids.index(protocol) if protocol in self._ids else -1)
+        self.box.setAccessibleName(f"Protocol for {candidate.plant}")
+        self.box.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.box.activated.connect(self._on_picked)
+        self.drop = button("Take off", "small", f"Take {candidate.plant} off the list")
+        self.drop.clicked.connect(lambda: self.dropped.emit(self._plant))
+        proposed = next((one.title for one in protocols if one.id == candidate.proposed), candidate.proposed)
+        why = label(f"Proposed: {proposed}, because: {candidate.proposed_why}.", "second", px=13)
+        top = QHBoxLayout()
+        top.addWidget(NameStrip(candidate, palette), 1)
+        top.addWidget(self.drop)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 10, 0, 10)
+        column.setSpacing(6)
+        column.addLayout(top)
+        column.addWidget(self.box)
+        column.addWidget(why)
+
+    def _on_picked(self, row: int) -> None:
+        self.changed.emit(self._plant, self._ids[row])
+
+
+class ChosenList(QWidget):
+    """All plants chosen, in the order they were; rebuilt when the choice changes."""
+
+    changed = Signal(int, str)
+    dropped = Signal(int)
+
+    def __init__(self, palette: Palette) -> None:
+        super().__init__()
+        self._look = palette
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 8, 0)
+        self._column.setSpacing(0)
+        self._column.addStretch(1)
+        self.rows: dict[int, ChosenRow] = {}
+        self._shown: object = None
+
+    def show_chosen(self, choices: Mapping[int, str], known: Mapping[int, Candidate],
+                    protocols: Sequence[Protocol]) -> None:
+        """Show the choices, protocol id by plant."""
+        wanted = (tuple(choices.items()), tuple(known[plant] for plant in choices), tuple(protocols))
+        if wanted == self._shown:
+            return
+        self._shown = wanted
+        for row in self.rows.values():
+            self._column.removeWidget(row)
+            row.deleteLater()
+        self.rows = {plant: ChosenRow(known[plant], protocol, protocols, self._look)
+                     for plant, protocol in choices.items()}
+        for n, row in enumerate(self.rows.values()):
+            row.changed.connect(self.changed)
+            row.dropped.connect(self.dropped)
+            self._column.insertWidget(n, row)

@@ -1,0 +1,218 @@
+"""The evening plan painted: a lane for the hands, one for each plant's soaks, one for each tool; dusk, and the end."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta, tzinfo
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
+
+from greenhouse_desk.domain import names
+from greenhouse_desk.ui import drawing
+from greenhouse_desk.ui.bench.evening import Evening, Hands, Lane, SoakBar
+from greenhouse_desk.ui.style import Palette, hatch, sans, serif
+
+LABELS, HEAD, HANDS, LANE, TOOLS, TOOL, LEGEND, RIGHT = 206.0, 36.0, 92.0, 88.0, 34.0, 34.0, 40.0, 14.0
+GRID_MIN = 15
+
+
+class PlanPainter:
+    """Paints one Evening, `width` pixels wide, `scale` pixels a minute."""
+
+    def __init__(self, painter: QPainter, look: Palette, zone: tzinfo, plan: Evening, width: float,
+                 scale: float) -> None:
+        self._painter, self._look, self._zone, self._plan = painter, look, zone, plan
+        self._width, self._scale = width, scale
+        tools = TOOLS + len(plan.tools) * TOOL if plan.tools else 0.0
+        self._floor = HEAD + HANDS + len(plan.lanes) * LANE + tools
+
+    def paint(self, picked: int | None, focused: bool) -> None:
+        """Paint everything; the lane of plant `picked` is outlined, dashed with the keyboard's focus."""
+        self._paint_grid()
+        self._paint_lines()
+        self._paint_hands()
+        for n, lane in enumerate(self._plan.lanes):
+            self._paint_lane(lane, HEAD + HANDS + n * LANE, picked, focused)
+        self._paint_tools()
+        self._paint_flags()
+        self._paint_legend()
+
+    def _x(self, minute: float) -> float:
+        return LABELS + minute * self._scale
+
+    def _time(self, moment: datetime) -> str:
+        return f"{moment.astimezone(self._zone):%H:%M}"
+
+    def _paint_grid(self) -> None:
+        look = self._look
+        if self._plan.limit is not None and self._x(self._plan.minute_of(self._plan.limit)) < self._width:
+            left = max(self._x(self._plan.minute_of(self._plan.limit)), LABELS)
+            dusk = QRectF(left, HEAD, self._width - left, self._floor - HEAD)
+            self._painter.setOpacity(0.5)
+            self._painter.fillRect(dusk, look.dusk_fill)
+            self._painter.setOpacity(1.0)
+        local = self._plan.starts_at.astimezone(self._zone)
+        mark = local.replace(minute=local.minute // GRID_MIN * GRID_MIN, second=0, microsecond=0)
+        while (minute := self._plan.minute_of(mark)) < self._plan.minutes:
+            self._paint_mark(mark, minute)
+            mark += timedelta(minutes=GRID_MIN)
+        lanes = (HEAD + HANDS + (n + 1) * LANE for n in range(len(self._plan.lanes)))
+        for y in (0.0, HEAD, HEAD + HANDS, *lanes, self._floor):
+            self._painter.fillRect(QRectF(0, y, self._width, 1), look.rule2)
+        self._painter.fillRect(QRectF(LABELS, 0, 1, self._floor), look.rule2)
+
+    def _paint_mark(self, mark: datetime, minute: float) -> None:
+        x = self._x(minute)
+        if x < LABELS:
+            return
+        full = mark.minute == 0
+        self._painter.fillRect(QRectF(x, HEAD, 1, self._floor - HEAD), self._look.rule2 if full else self._look.rule)
+        dense = self._scale * GRID_MIN < 46
+        if full or (mark.minute == 30 and self._scale * 30 > 46) or not dense:
+            font = sans(14, 600 if full else 400)
+            drawing.text(self._painter, QRectF(x + 5, 0, 60, HEAD), f"{mark:%H:%M}", font, self._look.ink)
+
+    def _paint_hands(self) -> None:
+        look = self._look
+        drawing.text(self._painter, QRectF(16, HEAD + 12, LABELS - 24, 26), "Hands", serif(19, 600), look.ink)
+        drawing.text(self._painter, QRectF(16, HEAD + 38, LABELS - 24, 18), "one job at a time", sans(14), look.ink2)
+        for bar in self._plan.hands:
+            self._paint_bar(bar)
+        for start, end in self._plan.free:
+            rect = QRectF(self._x(start), HEAD + HANDS - 23, self._x(end) - self._x(start), 18)
+            self._painter.fillRect(QRectF(rect.left() + 2, rect.top() - 2, rect.width() - 4, 2), look.rule2)
+            words = f"{end - start:.0f} min free"
+            if drawing.width_of(words, sans(13)) < rect.width():
+                drawing.text(self._painter, rect.adjusted(3, 2, 0, 2), words, sans(13), look.ink)
+
+    def _paint_bar(self, bar: Hands) -> None:
+        """A stretch of work: its plant's number where it fits, below it as many of its deeds as fit."""
+        rect = QRectF(self._x(bar.start), HEAD + 10, max(self._x(bar.end) - self._x(bar.start) - 1.5, 1.5), 54)
+        self._painter.fillRect(rect, self._look.rail)
+        who, room = str(bar.plant) if bar.plant is not None else "bench", rect.width() - 10
+        font = serif(17, 600) if bar.plant is not None else sans(14, 600)
+        if drawing.width_of(who, font) <= room + 4:
+            drawing.text(self._painter, rect.adjusted(6, 4, 0, -26), who, font, self._look.on_rail)
+        words = [", ".join(bar.deeds[:n]) for n in range(len(bar.deeds), 0, -1)]
+        fits = next((text for text in words if drawing.width_of(text, sans(13)) <= room), "")
+        if fits:
+            drawing.text(self._painter, rect.adjusted(6, 28, 0, -4), fits, sans(13), self._look.on_rail)
+
+    def _paint_lane(self, lane: Lane, top: float, picked: int | None, focused: bool) -> None:
+        look = self._look
+        if lane.plant == picked:
+            box = QRectF(1.5, top + 2, LABELS - 3, LANE - 3)
+            pen = QPen(look.water, 2.5, Qt.PenStyle.DashLine if focused else Qt.PenStyle.SolidLine)
+            self._painter.setPen(pen)
+            self._painter.setBrush(Qt.BrushStyle.NoBrush)
+            self._painter.drawRect(box)
+        number = serif(23, 600)
+        drawing.text(self._painter, QRectF(16, top + 6, 70, 28), str(lane.plant), number, look.ink)
+        left = 16 + drawing.width_of(str(lane.plant), number) + 10
+        drawing.marked(self._painter, QRectF(left, top + 9, LABELS - left - 6, 22), lane.standing, lane.standing, look)
+        name = QRectF(16, top + 36, LABELS - 24, 20)
+        drawing.name_block(self._painter, name, names.parse(lane.name), look, 15, 1, 20)
+        drawing.text(self._painter, QRectF(16, top + 58, LABELS - 24, 20), lane.why, sans(13), look.ink2)
+        for soak in lane.soaks:
+            self._paint_soak(soak, top)
+        if not lane.soaks:
+            empty = QRectF(LABELS + 14, top, 300, LANE)
+            drawing.text(self._painter, empty, "no soak on this plant", sans(13), look.ink2)
+
+    def _paint_soak(self, soak: SoakBar, top: float) -> None:
+        look, start, least, most = self._look, self._x(soak.start), self._x(soak.least), self._x(soak.most)
+        bar = QRectF(start, top + 16, most - start, 30)
+        self._paint_lead(start, top)
+        self._painter.fillRect(bar, look.sheet)
+        done = QRectF(start, bar.top(), least - start, bar.height())
+        self._painter.fillRect(done, look.water_fill)
+        self._painter.fillRect(done, hatch(look.water, 1, 6))
+        self._painter.setPen(QPen(look.water, 1.2))
+        self._painter.setBrush(Qt.BrushStyle.NoBrush)
+        self._painter.drawRect(bar)
+        self._painter.fillRect(QRectF(least - 1.2, bar.top() - 5, 2.4, bar.height() + 10), look.water)
+        self._painter.fillRect(QRectF(most - 2.5, bar.top() - 3, 5, bar.height() + 6), look.madder)
+        free, font = most - least - 8, sans(13, 600)
+        if drawing.width_of("may end", font) <= free:
+            drawing.text(self._painter, QRectF(least + 6, bar.top(), free, bar.height()), "may end", font, look.water)
+        self._paint_plated(soak.words, start, top + 54)
+
+    def _paint_plated(self, words: str, left: float, top: float) -> None:
+        font = sans(13)
+        wide = drawing.width_of(words, font) + 8
+        left = min(left, self._width - wide - 4)
+        self._painter.fillRect(QRectF(left, top, wide, 20), self._look.sheet)
+        drawing.text(self._painter, QRectF(left + 4, top, wide, 20), words, font, self._look.ink)
+
+    def _paint_lead(self, x: float, top: float) -> None:
+        """From the hands that start a soak down to it."""
+        self._painter.setPen(QPen(self._look.ink2, 1.2, Qt.PenStyle.DotLine))
+        self._painter.drawLine(QPointF(x, HEAD + 66), QPointF(x, top + 10))
+        self._painter.setPen(Qt.PenStyle.NoPen)
+        self._painter.setBrush(self._look.ink2)
+        self._painter.drawPolygon(QPolygonF([QPointF(x - 4, top + 9), QPointF(x + 4, top + 9), QPointF(x, top + 16)]))
+
+    def _paint_tools(self) -> None:
+        if not self._plan.tools:
+            return
+        look, top = self._look, HEAD + HANDS + len(self._plan.lanes) * LANE
+        drawing.text(self._painter, QRectF(16, top + 6, LABELS, 24), "Tools", serif(19, 600), look.ink)
+        for n, (name, bars) in enumerate(self._plan.tools):
+            y = top + 32 + n * TOOL
+            drawing.text(self._painter, QRectF(16, y, LABELS - 24, 26), name, sans(14, 600), look.ink)
+            for bar in bars:
+                rect = QRectF(self._x(bar.start), y, max(self._x(bar.end) - self._x(bar.start), 2), 26)
+                self._painter.fillRect(rect, look.water_fill if bar.soaking else look.rail)
+                if bar.soaking:
+                    self._painter.fillRect(rect, hatch(look.water, 1, 6))
+                word, ink = ("soaking", look.ink) if bar.soaking else ("in use", look.on_rail)
+                if drawing.width_of(word, sans(13, 600)) + 12 < rect.width():
+                    self._paint_word(word, rect, ink, look.water_fill if bar.soaking else None)
+
+    def _paint_word(self, word: str, rect: QRectF, ink: QColor, ground: QColor | None) -> None:
+        if ground is not None:
+            wide = drawing.width_of(word, sans(13, 600)) + 8
+            self._painter.fillRect(QRectF(rect.left() + 4, rect.top() + 3, wide, 20), ground)
+        drawing.text(self._painter, rect.adjusted(8, 0, 0, 0), word, sans(13, 600), ink)
+
+    def _marks(self) -> list[tuple[float, str, QColor, QColor]]:
+        """The end and dusk: minute, words, ground and ink of the flag."""
+        look, plan = self._look, self._plan
+        found = [(plan.minute_of(plan.ends_at), f"end {self._time(plan.ends_at)}", look.ink, look.sheet)]
+        if plan.limit is not None and 0 <= plan.minute_of(plan.limit) <= plan.minutes:
+            ink = look.on_plate if look.dark else look.on_rail
+            found.append((plan.minute_of(plan.limit), f"{plan.limit_name} {self._time(plan.limit)}", look.duskink, ink))
+        return sorted(found, key=lambda mark: mark[0], reverse=True)
+
+    def _paint_lines(self) -> None:
+        """Dusk and the end run through all lanes, under the bars and words."""
+        for minute, _words, ground, _ink in self._marks():
+            self._painter.fillRect(QRectF(self._x(minute) - 1.2, 2, 2.4, self._floor - 2), ground)
+
+    def _paint_flags(self) -> None:
+        """The flags of dusk and end, word and time, kept apart and inside."""
+        taken: list[QRectF] = []
+        for minute, words, ground, ink in self._marks():
+            x, wide = self._x(minute), drawing.width_of(words, sans(14, 600)) + 16
+            rect = QRectF(x, 3, wide, 24)
+            if rect.right() > self._width - 2 or any(rect.intersects(other) for other in taken):
+                rect.moveRight(x)
+            taken.append(rect)
+            self._painter.fillRect(rect, ground)
+            drawing.text(self._painter, rect.adjusted(8, 0, 0, 0), words, sans(14, 600), ink)
+
+    def _paint_legend(self) -> None:
+        look, x, y = self._look, LABELS, self._floor + 12
+        for kind, words in (("least", "soak to its least"), ("may", "may end"), ("most", "end by now at the latest"),
+                            ("hands", "hands busy")):
+            box = QRectF(x, y, 26, 16) if kind != "most" else QRectF(x + 8, y, 5, 16)
+            ground = {"least": look.water_fill, "may": look.sheet, "most": look.madder}.get(kind, look.rail)
+            self._painter.fillRect(box, ground)
+            if kind == "least":
+                self._painter.fillRect(box, hatch(look.water, 1, 6))
+            if kind in ("least", "may"):
+                self._painter.setPen(QPen(look.water, 1.2))
+                self._painter.setBrush(Qt.BrushStyle.NoBrush)
+                self._painter.drawRect(box)
+            drawing.text(self._painter, QRectF(x + 34, y - 3, 200, 22), words, sans(13), look.ink)
+            x += 34 + drawing.width_of(words, sans(13)) + 26

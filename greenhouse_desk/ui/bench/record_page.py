@@ -1,0 +1,69 @@
+"""The record of a session that is over, in words that can be copied."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+
+from greenhouse_desk.ui.messages import button, heading, label
+
+
+class RecordPage(QWidget):
+    """Shows the lines of a record. `back` returns to choosing."""
+
+    back = Signal()
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.title = heading("", 26)
+        self.sub = label("What each plant is owed from here on stands in the care list, worked out from these entries.",
+                         "second")
+        self.lines: tuple[str, ...] = ()
+        self._body = QFrame()
+        self._body.setProperty("ground", "sheet")
+        self._column = QVBoxLayout(self._body)
+        self._column.setContentsMargins(20, 14, 20, 20)
+        self._column.setSpacing(3)
+        area = QScrollArea()
+        area.setWidget(self._body)
+        area.setWidgetResizable(True)
+        copy, back = button("Copy the record"), button("Back to choosing", "main")
+        copy.clicked.connect(self._on_copy)
+        back.clicked.connect(self.back)
+        self.back_button = back
+        head = QHBoxLayout()
+        head.setSpacing(8)
+        head.addWidget(self.title, 1)
+        head.addWidget(copy, 0, Qt.AlignmentFlag.AlignTop)
+        head.addWidget(back, 0, Qt.AlignmentFlag.AlignTop)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(24, 18, 24, 16)
+        column.setSpacing(10)
+        column.addLayout(head)
+        column.addWidget(self.sub)
+        column.addWidget(area, 1)
+
+    def show_record(self, lines: Sequence[str]) -> None:
+        """Show these lines: the first is the title, a line that is not indented begins a plant."""
+        self.lines = tuple(lines)
+        self.title.setText(lines[0] if lines else "")
+        while (item := self._column.takeAt(0)) is not None:
+            old = item.widget()
+            if old is not None:
+                old.deleteLater()
+        for line in lines[1:]:
+            self._column.addWidget(self._line(line))
+        self._column.addStretch(1)
+        self._body.setAccessibleName("\n".join(lines))
+
+    def _line(self, line: str) -> QWidget:
+        made = label(line.strip(), px=15) if line.startswith("  ") else heading(line, 18)
+        made.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        made.setContentsMargins(24 if line.startswith("  ") else 0, 0 if line.startswith("  ") else 10, 0, 0)
+        return made
+
+    def _on_copy(self) -> None:
+        QGuiApplication.clipboard().setText("\n".join(self.lines))

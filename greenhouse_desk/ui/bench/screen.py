@@ -1,0 +1,210 @@
+"""The bench screen of the window: choose, look over the evening, begin; take up what was left; read the record."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
+
+from greenhouse_desk.domain.bench import Ring
+from greenhouse_desk.domain.faults import Refused
+from greenhouse_desk.services import collection, treatments
+from greenhouse_desk.services.clock import Clock
+from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.services.shelf import Shelf
+from greenhouse_desk.services.treatments import Candidate, Choice, OpenSitting
+from greenhouse_desk.ui import words
+from greenhouse_desk.ui.bench import keymap
+from greenhouse_desk.ui.bench.before import BeforePage, moved
+from greenhouse_desk.ui.bench.binding import BindingDialog
+from greenhouse_desk.ui.bench.chooser import ChooserPage
+from greenhouse_desk.ui.bench.keymap import KeyMap
+from greenhouse_desk.ui.bench.mode import BenchMode
+from greenhouse_desk.ui.bench.record_page import RecordPage
+from greenhouse_desk.ui.signals import Signals
+from greenhouse_desk.ui.style import Palette
+from greenhouse_desk.ui.ticker import Ticker
+
+
+@dataclass(frozen=True)
+class Equipment:
+    """What bench mode works with: clock, second hand, alarm, and who keeps the machine awake (see BenchMode).
+
+    `keys_file` keeps the grower's own keys (None: not kept); `dpi` stands in for a screen that tells its own wrongly;
+    `full_screen` is off for pictures and tests.
+    """
+
+    clock: Clock
+    ticker: Ticker
+    ring: Callable[[Ring], None]
+    awake: Callable[[bool], str]
+    keys_file: Path | None = None
+    dpi: float | None = None
+    full_screen: bool = True
+
+
+class BenchScreen(QWidget):
+    """Three pages: choosing, before the start, the record. `shelf` gives the shelf as it now stands."""
+
+    def __init__(self, desk: Desk, signals: Signals, palette: Palette, shelf: Callable[[], Shelf],
+                 equipment: Equipment) -> None:
+        super().__init__()
+        self._desk, self._signals, self._shelf, self._with = desk, signals, shelf, equipment
+        self._choices: dict[int, str] = {}
+        self._order: tuple[int, ...] = ()
+        self._known: dict[int, Candidate] = {}
+        self.mode: BenchMode | None = None
+        self.keys, told = keymap.read(equipment.keys_file) if equipment.keys_file else (KeyMap(), "")
+        zone = desk.read(collection.zone)
+        self.chooser, self.before, self.record = ChooserPage(palette), BeforePage(palette, zone), RecordPage()
+        self.pages = QStackedWidget()
+        for page in (self.chooser, self.before, self.record):
+            self.pages.addWidget(page)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.pages)
+        self._listen()
+        if told:
+            self._signals.noted.emit(told)
+
+    def _listen(self) -> None:
+        self.chooser.toggled.connect(self._on_toggled)
+        self.chooser.protocol_chosen.connect(self._on_protocol_chosen)
+        self.chooser.typed.connect(self._on_typed)
+        self.chooser.take_up.connect(self._on_take_up)
+        self.chooser.go.connect(self._on_go)
+        self.chooser.keys.connect(self._on_keys)
+        self.before.back.connect(self._on_back)
+        self.before.begin.connect(self._on_begin)
+        self.before.moved.connect(self._on_moved)
+        self.record.back.connect(self._on_back)
+        self._signals.to_bench.connect(self.choose)
+
+    def show_now(self) -> None:
+        """Read everything anew and show it; while bench mode fills the screen nothing here is read."""
+        if self.mode is not None:
+            return
+        found = self._desk.read(treatments.candidates, self._desk.clock())
+        self._known = {one.plant: one for one in found}
+        self._choices = {plant: protocol for plant, protocol in self._choices.items() if plant in self._known}
+        self._show_choosing()
+        opened = self._desk.read(treatments.open_sittings, self._desk.clock())
+        self.chooser.show_open([(one, self._open_words(one)) for one in opened])
+        if self.pages.currentWidget() is self.before and not self._show_before():
+            self.pages.setCurrentWidget(self.chooser)
+
+    def choose(self, numbers: Sequence[int]) -> None:
+        """Add these plants to the choice, each with what is proposed for it."""
+        if not self._known:
+            self.show_now()
+        for number in numbers:
+            if number in self._known:
+                self._choices.setdefault(number, self._proposed(self._known[number]))
+        self.pages.setCurrentWidget(self.chooser)
+        self._show_choosing()
+
+    def open_session(self, session_id: int) -> None:
+        """Fill the screen with bench mode for this session."""
+        mode = BenchMode(self._desk, session_id, self._with.clock, self._with.ring, self._with.awake, self.keys,
+                         self._with.dpi)
+        self._with.ticker.second.connect(mode.on_second)
+        self._with.ticker.jumped.connect(mode.on_jumped)
+        mode.left.connect(self._on_left)
+        self.mode = mode
+        if self._with.full_screen:
+            mode.showFullScreen()
+        else:
+            mode.show()
+        mode.activateWindow()
+        mode.setFocus()
+
+    def _proposed(self, candidate: Candidate) -> str:
+        ids = [protocol.id for protocol in self._shelf().protocols]
+        return candidate.proposed if candidate.proposed in ids else (ids[0] if ids else "")
+
+    def _show_choosing(self) -> None:
+        self.chooser.show_plants(tuple(self._known.values()), self._choices, self._shelf().protocols)
+
+    def _show_before(self) -> bool:
+        """Show the page before the start; False when these choices cannot be prepared."""
+        choices = tuple(Choice(plant, protocol) for plant, protocol in self._choices.items())
+        shelf = self._shelf()
+        try:
+            found = self._desk.read(treatments.preparation, self._desk.clock(), choices, shelf, self._order)
+        except Refused as refusal:
+            self._signals.refused.emit(refusal)
+            return False
+        self._order = tuple(plant for plant, _why in found.order) if self._order else ()
+        protocols = {plant: protocol for plant, id in self._choices.items()
+                     if (protocol := shelf.protocol(id)) is not None}
+        self._queue = tuple(plant for plant, _why in found.order)
+        self.before.show_preparation(found, self._known, protocols, shelf)
+        return True
+
+    def _open_words(self, one: OpenSitting) -> str:
+        zone, now = self._desk.read(collection.zone), self._desk.clock()
+        began = words.moment(one.started_at, now, zone)
+        how = f"left {words.moment(one.left_at, now, zone)}" if one.left_at is not None else "broken off"
+        return f"Session of {began}, {how}: {one.words}."
+
+    def _on_toggled(self, plant: int) -> None:
+        if plant in self._choices:
+            del self._choices[plant]
+        elif plant in self._known:
+            self._choices[plant] = self._proposed(self._known[plant])
+        self._order = ()
+        self._show_choosing()
+
+    def _on_protocol_chosen(self, plant: int, protocol: str) -> None:
+        self._choices[plant] = protocol
+        self._show_choosing()
+
+    def _on_typed(self, number: int) -> None:
+        if number in self._known:
+            self.choose((number,))
+        else:
+            self._signals.refused.emit(Refused(f"There is no growing plant {number}", "Nothing was chosen.",
+                                               "Check the number on the pot."))
+
+    def _on_go(self) -> None:
+        if self._show_before():
+            self.pages.setCurrentWidget(self.before)
+
+    def _on_back(self) -> None:
+        self.pages.setCurrentWidget(self.chooser)
+        self.show_now()
+
+    def _on_moved(self, plant: int, way: int) -> None:
+        self._order = moved(self._queue, plant, way)
+        self._show_before()
+
+    def _on_begin(self) -> None:
+        choices = tuple(Choice(plant, protocol) for plant, protocol in self._choices.items())
+        try:
+            session = self._desk.run(treatments.start, choices, self._shelf(), self._order)
+        except Refused as refusal:
+            self._signals.refused.emit(refusal)
+            return
+        self._choices, self._order = {}, ()
+        self.pages.setCurrentWidget(self.chooser)
+        self.open_session(session)
+
+    def _on_take_up(self, session: int) -> None:
+        if self._signals.attempt(lambda: self._desk.run(treatments.take_up, session, self._with.clock.steady())):
+            self.open_session(session)
+
+    def _on_left(self, session: int, ended: bool) -> None:
+        self.mode = None
+        self.show_now()
+        if ended:
+            self.record.show_record(self._desk.read(treatments.record, session))
+            self.pages.setCurrentWidget(self.record)
+
+    def _on_keys(self) -> None:
+        dialog = BindingDialog(self.keys, self)
+        if dialog.exec():
+            self.keys = dialog.keys
+            if self._with.keys_file is not None:
+                keymap.write(self._with.keys_file, self.keys)
