@@ -38,6 +38,7 @@ class Asked:
     told: Mapping[type[Facts], list[Entry]]
     checked: tuple[Entry, ...]
     answered: Mapping[Name, list[tuple[Entry, Answer]]]
+    answered_entries: frozenset[int]
 
     def of(self, *kinds: type[Facts]) -> list[Entry]:
         """The entries that tell one of these kinds of facts, oldest first."""
@@ -63,8 +64,9 @@ def asked(history: History, around: Around, rules: HouseRules, now: datetime, zo
             told.setdefault(type(entry.facts), []).append(entry)
             if entry.checks and not isinstance(entry.facts, BESIDE):
                 checked.append(entry)
+    answered = _answered(told.get(Answer, ()))
     return Asked(history.plant, around, rules, now, zone, washes, care_day(now, zone, rules), told,
-                 _once_each_step(checked), _answered(told.get(Answer, ())))
+                 _once_each_step(checked), answered, frozenset(origin for _, origin, _ in answered))
 
 
 def _answered(entries: Iterable[Entry]) -> dict[Name, list[tuple[Entry, Answer]]]:

@@ -18,7 +18,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
-from greenhouse_desk.domain.care_asked import Asked, in_time, pairs
+from greenhouse_desk.domain.care_asked import Asked, pairs
 from greenhouse_desk.domain.care_reasons import answer_reason, conclusion, entry_words, figure, on, told
 from greenhouse_desk.domain.care_values import Care, CareKind, Reason
 from greenhouse_desk.domain.journal import (
@@ -89,18 +89,28 @@ def looks(ask: Asked, series: Series, causes: Iterable[Cause]) -> tuple[Care, ..
 
 def _planned(ask: Asked, series: Series, causes: list[Cause]) -> list[_Look]:
     """Every look of these causes that has not been overtaken by a newer cause, lapsed ones without answers left out."""
-    starts = [ask.day(cause.entry.at) for cause in causes]
-    found = []
-    for cause, start, newer in zip(causes, starts, [*starts[1:], date.max], strict=False):
-        for place, offset in enumerate(cause.days):
-            due = start + timedelta(days=offset)
-            latest = due + timedelta(days=_slack(cause.days, place))
-            answers = tuple(ask.answers(series.kind, cause.entry.id, cause.first + place))
-            lapsed = latest + timedelta(days=ask.rules.lapse_days) < ask.today
-            if due < newer and (answers or not lapsed):
-                opens = max(start + timedelta(days=1), due - timedelta(days=series.early))
-                found.append(_Look(cause, cause.first + place, offset, opens, due, latest, answers))
-    return found
+    return [look for cause, newer in zip(causes, [*causes[1:], None], strict=False)
+            if not _long_past(ask, cause)
+            for look in _of_cause(ask, series, cause, date.max if newer is None else ask.day(newer.entry.at))]
+
+
+def _long_past(ask: Asked, cause: Cause) -> bool:
+    """Whether all looks of a cause have lapsed, with days to spare, and no answer could have moved one."""
+    waited = ask.now - cause.entry.at
+    return waited.days > 2 * max(cause.days, default=0) + ask.rules.lapse_days + 4 and (
+        cause.entry.id not in ask.answered_entries)
+
+
+def _of_cause(ask: Asked, series: Series, cause: Cause, newer: date) -> Iterable[_Look]:
+    start = ask.day(cause.entry.at)
+    for place, offset in enumerate(cause.days):
+        due = start + timedelta(days=offset)
+        latest = due + timedelta(days=_slack(cause.days, place))
+        answers = tuple(ask.answers(series.kind, cause.entry.id, cause.first + place))
+        lapsed = latest + timedelta(days=ask.rules.lapse_days) < ask.today
+        if due < newer and (answers or not lapsed):
+            opens = max(start + timedelta(days=1), due - timedelta(days=series.early))
+            yield _Look(cause, cause.first + place, offset, opens, due, latest, answers)
 
 
 def _slack(days: tuple[int, ...], place: int) -> int:
@@ -170,7 +180,8 @@ def cut_checks(ask: Asked) -> tuple[Care, ...]:
 
 def root_checks(ask: Asked) -> tuple[Care, ...]:
     """Looks at the roots after a repot or a move to another medium. What a plant came in owes nothing."""
-    repots = [entry for entry, facts in pairs(ask.of(Potted), Potted) if facts.transition or not _came_in(ask, entry)]
+    came_in = _came_in(ask)
+    repots = [entry for entry in ask.of(Potted) if entry is not came_in]
     series = replace(ROOT, early=ask.rules.root_check_early_days)
     return looks(ask, series, (Cause(entry, ask.rules.root_check_days) for entry in _first_of_days(ask, repots)))
 
@@ -194,13 +205,13 @@ def _protocol(what: str, why: str) -> Series:
     return Series(CareKind.CHECK, what, what, (Looked, Sighted, Roots), reason)
 
 
-def _came_in(ask: Asked, potted: Entry) -> bool:
-    """Whether this potting tells what the plant came in: its first, not at the bench, by the day it arrived."""
-    earlier = [entry for entry in ask.of(Potted, Unpotted) if in_time(entry) < in_time(potted)]
-    if earlier or potted.run is not None:
-        return False
+def _came_in(ask: Asked) -> Entry | None:
+    """The potting that tells what the plant came in: its first, no move, not at the bench, by the day it arrived."""
+    pots = ask.of(Potted, Unpotted)
+    if not pots or not isinstance(first := pots[0].facts, Potted) or first.transition or pots[0].run is not None:
+        return None
     arrived = ask.of(Arrived)
-    return not arrived or ask.day(potted.at) <= ask.day(arrived[0].at)
+    return pots[0] if not arrived or ask.day(pots[0].at) <= ask.day(arrived[0].at) else None
 
 
 def _first_of_days(ask: Asked, entries: Iterable[Entry]) -> list[Entry]:

@@ -175,7 +175,8 @@ def stepped(*facts: Step | Note | Cut, at: float = 0.0, checks: tuple[ProtocolCh
 
 
 def test_a_protocol_asks_for_looks_once_a_step_however_many_entries_it_wrote() -> None:
-    checks = (ProtocolCheck("Look for mites with a lens", (4, 8), "eggs hatch by then"), ProtocolCheck("Weigh it", (1,)))
+    checks = (ProtocolCheck("Look for mites with a lens", (4, 8), "eggs hatch by then"),
+              ProtocolCheck("Weigh it", (1,)))
     asked_for = owed(stepped(Note("odd smell"), Step("Wash"), SPIKE, checks=checks), CareKind.CHECK)
     assert [(one.what, one.nth, one.origin) for one in asked_for] == [
         ("Weigh it", 2, 2), ("Look for mites with a lens", 0, 2), ("Look for mites with a lens", 1, 2)]

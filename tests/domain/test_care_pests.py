@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import datetime
 
 from greenhouse_desk.domain import care
 from greenhouse_desk.domain.care import CareKind
-from greenhouse_desk.domain.journal import Looked, Reply, Sighted
+from greenhouse_desk.domain.journal import Facts, Looked, Reply, Sighted
 from greenhouse_desk.domain.pests import Repeat
 from greenhouse_desk.domain.settings import HouseRules
 from tests.builders import NOW, ago
@@ -55,7 +56,7 @@ def test_the_course_ends_after_the_published_number_of_washes() -> None:
 
 
 def test_past_the_least_number_a_clean_look_ends_it_and_a_find_does_not() -> None:
-    course = [(ago(days=20), MEALY), (ago(days=15), WASH), (ago(days=3), WASH)]
+    course: list[tuple[datetime, Facts]] = [(ago(days=20), MEALY), (ago(days=15), WASH), (ago(days=3), WASH)]
     assert owed(told(*course), CareKind.WASH_REPEAT, washes=BOTH)
     assert owed(told(*course, (ago(days=1), Looked(True))), CareKind.WASH_REPEAT, washes=BOTH) == ()
     assert owed(told(*course, (ago(days=2), Looked(True)), (ago(days=1), MEALY)), CareKind.WASH_REPEAT, washes=BOTH)
@@ -76,7 +77,7 @@ def test_several_pests_share_the_tightest_window() -> None:
 
 
 def test_answers_put_off_and_end_it() -> None:
-    seen = [(ago(days=5), MITE), (ago(days=4), WASH)]
+    seen: list[tuple[datetime, Facts]] = [(ago(days=5), MITE), (ago(days=4), WASH)]
     (again,) = owed(told(*seen), CareKind.WASH_REPEAT)
     moved = told(*seen, answered(again, Reply.PUT_OFF, ago(), days=3))
     assert days(owed(moved, CareKind.WASH_REPEAT)) == [3]
