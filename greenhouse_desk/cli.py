@@ -1,0 +1,221 @@
+"""The command line: the same services without a window. Faults go to stderr and exit 2."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import asdict, dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any, NoReturn, TypeVar
+
+from platformdirs import user_data_dir
+
+from greenhouse_desk.domain.faults import Refused
+from greenhouse_desk.services import backup, demo, exchange, owed, sources
+from greenhouse_desk.services.clock import StartedClock, SystemClock
+from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.store.engine import Store, open_store
+from greenhouse_desk.store.folder import DATABASE
+
+T = TypeVar("T")
+FAULT = 2
+VERBS = ("due", "import", "export", "check", "backup", "restore", "demo", "sources")
+
+
+@dataclass(frozen=True, slots=True)
+class Call:
+    """One call of the program: the collection folder, the clock's now, whether JSON was asked for, the rest."""
+
+    folder: Path
+    now: datetime
+    as_json: bool
+    args: argparse.Namespace
+
+    def say(self, plain: Any, words: str) -> None:
+        """The answer on stdout: one JSON document, or words."""
+        text = json.dumps(plain, ensure_ascii=False, indent=2) if self.as_json else words
+        sys.stdout.write(text + "\n")
+
+
+class _Parser(argparse.ArgumentParser):
+    def error(self, message: str) -> NoReturn:
+        self.print_usage(sys.stderr)
+        self.exit(FAULT, f"{self.prog}: {message}\n")
+
+
+def main(argv: Sequence[str]) -> int:
+    """Run one verb; returns the exit code: 0, or 2 when something was refused or is at fault."""
+    try:
+        args = parser().parse_args(list(argv))
+    except SystemExit as stop:
+        return stop.code if isinstance(stop.code, int) else FAULT
+    clock = StartedClock(args.now) if getattr(args, "now", None) else SystemClock()
+    call = Call(getattr(args, "store", default_folder()), clock.now(), getattr(args, "json", False), args)
+    try:
+        return DOERS[args.verb](call)
+    except Refused as refused:
+        parts = (f"{refused.title}.", refused.detail, refused.next_step)
+        sys.stderr.write("\n".join(part for part in parts if part) + "\n")
+        return FAULT
+
+
+def default_folder() -> Path:
+    """Where the collection lies when no folder is named."""
+    return Path(user_data_dir("greenhouse-desk", appauthor=False))
+
+
+def instant(text: str) -> datetime:
+    """An aware instant such as 2026-11-25T19:00+01:00 or ...Z, in UTC."""
+    try:
+        moment = datetime.fromisoformat(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"{text!r} is no instant; write 2026-11-25T19:00+01:00 or ...Z") from None
+    if moment.tzinfo is None:
+        raise argparse.ArgumentTypeError(f"{text!r} has no offset; add Z or an offset such as +01:00")
+    return moment.astimezone(UTC)
+
+
+def parser() -> argparse.ArgumentParser:
+    """The program's arguments. `--store`, `--now` and `--json` may stand before or after the verb."""
+    common = _Parser(add_help=False, argument_default=argparse.SUPPRESS)
+    common.add_argument("--store", type=Path, metavar="FOLDER", help="the collection folder")
+    common.add_argument("--now", type=instant, metavar="INSTANT", help="the time it is, such as 2026-11-25T19:00Z")
+    common.add_argument("--json", action="store_true", help="one JSON document on stdout")
+    top = _Parser("greenhouse-desk", parents=[common], allow_abbrev=False,
+                  description="A numbered orchid collection. Without a verb the window opens.")
+    verbs = top.add_subparsers(dest="verb", metavar="VERB", required=True)
+
+    def verb(name: str, help: str) -> _Parser:
+        return verbs.add_parser(name, help=help, description=help, parents=[common], allow_abbrev=False)
+
+    verb("due", "what is owed, soonest first")
+    taking = verb("import", "plants in from a CSV list")
+    taking.add_argument("file", type=Path)
+    taking.add_argument("--keep-good", action="store_true", help="take the good rows even where others are refused")
+    giving = verb("export", "plants out to a CSV list")
+    giving.add_argument("file", type=Path)
+    giving.add_argument("--for-spreadsheets", action="store_true", help="cells that look like formulas made harmless")
+    verb("check", "is the collection whole: database, references, photos")
+    verb("backup", "make a backup now")
+    verb("restore", "put a backup in the place of the collection").add_argument(
+        "name", nargs="?", help="the backup's name; the newest sound one when none is given")
+    verb("demo", "build an invented collection in an empty folder")
+    verb("sources", "every figure the program uses, with its source or mark")
+    return top
+
+
+def _on_due(call: Call) -> int:
+    rows = _asking(call, lambda desk: desk.read(owed.owed, call.now))
+    lines = [f"{row.care.plant:>6}  {row.words.text:<28}  {row.name:<44.44}  {row.place}".rstrip() for row in rows]
+    call.say([row.plain() for row in rows], "\n".join(lines) or "Nothing is owed.")
+    return 0
+
+
+def _on_import(call: Call) -> int:
+    listed = exchange.read_list(call.args.file)
+    nothing = listed.refused and not call.args.keep_good
+    if not (call.folder / DATABASE).exists() and (nothing or not listed.rows):
+        done = exchange.Imported(0, 0, listed.refused)
+    else:
+        done = _importing(call, listed)
+    if listed.unknown:
+        sys.stderr.write(f"Columns nobody knows, left out: {', '.join(listed.unknown)}.\n")
+    words = [f"{done.added} added, {done.changed} changed, {len(done.refused)} refused "
+             f"(read with the {listed.delimiter_words} between cells)."]
+    words += [f"  {row.where}: {row.message}" for row in done.refused]
+    if done.refused and not call.args.keep_good:
+        words.append("Nothing was changed. Mend the rows, or use --keep-good to take the others.")
+    call.say({"added": done.added, "changed": done.changed, "refused": [asdict(row) for row in done.refused]},
+             "\n".join(words))
+    return FAULT if done.refused else 0
+
+
+def _importing(call: Call, listed: exchange.Listed) -> exchange.Imported:
+    with _opened(call, create=True) as store:
+        desk = Desk(store, lambda: call.now)
+        if desk.read(exchange.holds_plants):
+            backup.make(store, call.now, before="import")
+        return desk.run(exchange.take_in, listed, call.args.keep_good)
+
+
+def _on_export(call: Call) -> int:
+    data = _asking(call, lambda desk: desk.read(exchange.plants_out, call.args.for_spreadsheets))
+    exchange.write_file(call.args.file, data)
+    count = len(exchange.parse_list(data).rows)
+    kind = "for spreadsheets" if call.args.for_spreadsheets else "exact"
+    call.say({"file": str(call.args.file), "plants": count, "form": kind},
+             f"{count} growing plants written to {call.args.file} ({kind}).")
+    return 0
+
+
+def _on_check(call: Call) -> int:
+    with _opened(call) as store:
+        faults = backup.check(store)
+    for fault in faults:
+        sys.stderr.write(fault + "\n")
+    call.say({"ok": not faults, "faults": list(faults)}, "Whole." if not faults else f"{len(faults)} faults.")
+    return FAULT if faults else 0
+
+
+def _on_backup(call: Call) -> int:
+    with _opened(call) as store:
+        made = backup.make(store, call.now)
+    names = [one.name for one in backup.list(call.folder)]
+    words = f"Backup {made.name} made." if made else "Nothing changed since the last backup; none was made."
+    call.say({"made": made.name if made else None, "backups": names}, words)
+    return 0
+
+
+def _on_restore(call: Call) -> int:
+    name = call.args.name or _newest_sound(call.folder)
+    replaced = backup.restore(call.folder, name, call.now)
+    call.say({"restored": name, "replaced": replaced},
+             f"Backup {name} is in place. What it replaced is kept as backup {replaced}.")
+    return 0
+
+
+def _newest_sound(folder: Path) -> str:
+    for one in backup.list(folder):
+        if not backup.faults(folder, one.name):
+            return one.name
+    raise Refused("There is no sound backup", f"None of those in {folder} passes its check.", "Name another folder.")
+
+
+def _on_demo(call: Call) -> int:
+    built = demo.build(call.folder, call.now)
+    call.say({"plants": built.plants, "benches": built.benches, "entries": built.entries, "pictures": built.pictures},
+             f"{built.plants} plants on {built.benches} benches, {built.entries} entries and {built.pictures} pictures "
+             f"in {call.folder}.")
+    return 0
+
+
+def _on_sources(call: Call) -> int:
+    figures = sources.figures()
+    lines = [f"{figure.of}: {figure.figure}  [{figure.source}]" for figure in figures]
+    call.say([asdict(figure) for figure in figures], "\n".join(lines))
+    return 0
+
+
+@contextmanager
+def _opened(call: Call, create: bool = False) -> Iterator[Store]:
+    """The store of a call, closed again at the end. Raises Refused when it cannot be opened."""
+    store = open_store(call.folder, create=create)
+    try:
+        yield store
+    finally:
+        store.close()
+
+
+def _asking(call: Call, question: Callable[[Desk], T]) -> T:
+    with _opened(call) as store:
+        return question(Desk(store, lambda: call.now))
+
+
+DOERS: dict[str, Callable[[Call], int]] = {
+    "due": _on_due, "import": _on_import, "export": _on_export, "check": _on_check, "backup": _on_backup,
+    "restore": _on_restore, "demo": _on_demo, "sources": _on_sources,
+}
