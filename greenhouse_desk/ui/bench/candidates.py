@@ -66,7 +66,7 @@ class CandidateModel(QAbstractListModel):
         row = self._rows[index.row()]
         if role == ROW:
             return row
-        if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
+        if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole, Qt.ItemDataRole.ToolTipRole):
             return row.words
         return None
 

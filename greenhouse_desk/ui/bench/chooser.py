@@ -104,13 +104,10 @@ class ChooserPage(QWidget):
         self._build()
 
     def _build(self) -> None:
-        head = QHBoxLayout()
-        head.addWidget(heading("At the bench", 26), 1)
-        head.addWidget(self.keys_button)
         left = QVBoxLayout()
         left.setContentsMargins(24, 18, 20, 16)
         left.setSpacing(10)
-        left.addLayout(head)
+        left.addWidget(heading("At the bench", 26))
         self._open.setSpacing(8)
         left.addLayout(self._open)
         left.addWidget(self.search)
@@ -141,6 +138,7 @@ class ChooserPage(QWidget):
         column.addWidget(area, 1)
         foot = QHBoxLayout()
         foot.setContentsMargins(0, 0, 8, 0)
+        foot.addWidget(self.keys_button)
         foot.addWidget(self.go_button, 1)
         column.addLayout(foot)
         return side

@@ -105,7 +105,7 @@ class DetailView(Pane[Detail]):
 
     def _paint_way(self, painter: QPainter, cap: str, word: str, live: bool, edge: QPointF, right: bool) -> None:
         """A key's cap and what it does, beside the number: less at its left, more at its right."""
-        ink = self.look.ink if live else self.look.rule2
+        ink = self.look.ink if live else self.look.ink2
         box = QRectF(edge.x() if right else edge.x() - self.u(52), edge.y() - self.u(46), self.u(52), self.u(52))
         painter.setPen(QPen(ink, max(self.u(2), 1.5)))
         painter.setBrush(Qt.BrushStyle.NoBrush)

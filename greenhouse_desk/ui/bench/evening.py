@@ -10,7 +10,7 @@ from greenhouse_desk.domain.bench_plan import Plan, PlanStep
 from greenhouse_desk.domain.protocols import Protocol, ProtocolStep
 
 FREE_MIN = 5.0
-QUARTER = 15
+LABEL_MIN = 80.0
 
 
 @dataclass(frozen=True)
@@ -43,6 +43,17 @@ class Lane:
     standing: str
     why: str
     soaks: tuple[SoakBar, ...]
+
+    @property
+    def rows(self) -> tuple[int, ...]:
+        """In which row of the lane each soak stands, so that neither bars nor their words lie on each other."""
+        until: list[float] = []
+        found = []
+        for soak in self.soaks:
+            row = next((n for n, end in enumerate(until) if end <= soak.start), len(until))
+            until[row:row + 1] = [max(soak.most, soak.start + LABEL_MIN)]
+            found.append(row)
+        return tuple(found)
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QCheckBox, QFrame, QHBoxLayout, QVBoxLayout, QWidg
 
 from greenhouse_desk.domain.protocols import KitLine
 from greenhouse_desk.ui import drawing, marks
-from greenhouse_desk.ui.messages import heading, label
+from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.style import Palette, sans
 
 
@@ -19,6 +19,30 @@ def amount(line: KitLine) -> str:
     if line.unit == "ml" and line.amount >= 1000:
         return f"{line.amount / 1000:g} l"
     return f"{line.amount:g} {line.unit}".strip()
+
+
+class Folded(QWidget):
+    """A note: its first sentence, and the rest on asking."""
+
+    def __init__(self, note: str, what: str) -> None:
+        super().__init__()
+        self._note = note
+        first, dot, rest = note.partition(". ")
+        self._short = first + dot.strip()
+        self._label = label(self._short, "second", px=13)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self._label)
+        if rest:
+            more = button("How to make it, how long it keeps", "quiet", f"{what}: how to make it, how long it keeps")
+            more.setFont(sans(13, 600))
+            more.setCheckable(True)
+            more.toggled.connect(self._on_more)
+            column.addWidget(more, 0, Qt.AlignmentFlag.AlignLeft)
+
+    def _on_more(self, on: bool) -> None:
+        self._label.setText(self._note if on else self._short)
 
 
 class KitRow(QFrame):
@@ -32,7 +56,7 @@ class KitRow(QFrame):
         self.box.setAccessibleName(f"{line.what}, {amount(line)}")
         self.box.setAccessibleDescription(line.note)
         self.box.toggled.connect(lambda _on: self.ticked.emit())
-        what = label(line.what, bold=True, px=15)
+        what = label(line.what[:1].upper() + line.what[1:], bold=True, px=15)
         top = QHBoxLayout()
         top.setSpacing(8)
         top.addWidget(what, 1)
@@ -41,7 +65,7 @@ class KitRow(QFrame):
         words.setSpacing(0)
         words.addLayout(top)
         if line.note:
-            words.addWidget(label(line.note, "second", px=13))
+            words.addWidget(Folded(line.note, line.what))
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 7, 0, 7)
         row.setSpacing(8)
@@ -104,16 +128,10 @@ class KitPanel(QWidget):
     def __init__(self, palette: Palette) -> None:
         super().__init__()
         self._look = palette
-        self._head = heading("Kit", 20)
-        self._count = label("", "second", wrap=False)
+        self.count = label("", "second", wrap=False)
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(16, 18, 16, 18)
         self._column.setSpacing(0)
-        top = QHBoxLayout()
-        top.addWidget(self._head, 1)
-        top.addWidget(self._count, 0, Qt.AlignmentFlag.AlignBottom)
-        self._column.addLayout(top)
-        self._column.addSpacing(8)
         self._body: QWidget | None = None
         self.rows: tuple[KitRow, ...] = ()
 
@@ -127,13 +145,15 @@ class KitPanel(QWidget):
         column = QVBoxLayout(self._body)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
+        column.addWidget(mix)
+        column.addSpacing(18)
+        column.addLayout(self._top())
+        column.addSpacing(8)
         self.rows = tuple(KitRow(line) for line in lines)
         for row in self.rows:
             row.box.setChecked(row.box.accessibleName() in ticked)
             row.ticked.connect(self._on_ticked)
             column.addWidget(row)
-        column.addSpacing(14)
-        column.addWidget(mix)
         if cautions:
             column.addSpacing(16)
             column.addWidget(heading("Cautions", 18))
@@ -144,6 +164,13 @@ class KitPanel(QWidget):
         self._column.addWidget(self._body, 1)
         self._on_ticked()
 
+    def _top(self) -> QHBoxLayout:
+        self.count = label("", "second", wrap=False)
+        top = QHBoxLayout()
+        top.addWidget(heading("Kit", 20), 1)
+        top.addWidget(self.count, 0, Qt.AlignmentFlag.AlignBottom)
+        return top
+
     def _on_ticked(self) -> None:
         done = sum(row.box.isChecked() for row in self.rows)
-        self._count.setText(f"{done} of {len(self.rows)} laid out")
+        self.count.setText(f"{done} of {len(self.rows)} laid out")

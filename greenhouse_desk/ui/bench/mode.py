@@ -118,9 +118,9 @@ class BenchMode(QWidget):
             self._undo()
             return
         sure = self._hands.sure is not None and self._hands.sure.key is key
-        value = self._hands.dial.value if self._hands.dial is not None and key is Key.NEXT else None
+        dial = self._hands.dial if key is Key.NEXT else None
         try:
-            done = self._desk.run(treatments.press, self._session, key, value=value, sure=sure,
+            done = self._desk.run(treatments.press, self._session, key, value=dial.value if dial else None, sure=sure,
                                   expect=self._board.instruction.token_for(key), steady=self._clock.steady())
         except Refused as refusal:
             self._refuse(refusal)
@@ -129,7 +129,7 @@ class BenchMode(QWidget):
         if done.needs_second:
             self._hands = Hands(sure=Sure(key, done.words, now + timedelta(seconds=SURE_S)), dial=self._hands.dial)
         else:
-            self._hands = Hands(said=self._said(done.words))
+            self._hands = Hands(said=self._said(f"{dial.question.prompt} {dial.words}." if dial else done.words))
         self._read()
 
     def _undo(self) -> None:

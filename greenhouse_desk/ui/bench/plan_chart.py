@@ -9,10 +9,10 @@ from PySide6.QtGui import QFocusEvent, QHelpEvent, QKeyEvent, QMouseEvent, QPain
 from PySide6.QtWidgets import QToolTip, QWidget
 
 from greenhouse_desk.ui.bench.evening import Evening, Lane
-from greenhouse_desk.ui.bench.plan_paint import HANDS, HEAD, LABELS, LANE, LEGEND, RIGHT, TOOL, TOOLS, PlanPainter
+from greenhouse_desk.ui.bench.plan_paint import HANDS, HEAD, LABELS, RIGHT, PlanPainter, height, tops
 from greenhouse_desk.ui.style import Palette
 
-LEAST_PX_PER_MIN = 3.2
+LEAST_PX_PER_MIN = 2.3
 
 
 class PlanChart(QWidget):
@@ -69,8 +69,7 @@ class PlanChart(QWidget):
         if self._evening is None:
             return QSize(600, 300)
         plan = self._evening
-        high = HEAD + HANDS + len(plan.lanes) * LANE + (TOOLS + len(plan.tools) * TOOL if plan.tools else 0) + LEGEND
-        return QSize(round(LABELS + RIGHT + plan.minutes * LEAST_PX_PER_MIN), round(high))
+        return QSize(round(LABELS + RIGHT + plan.minutes * LEAST_PX_PER_MIN), round(height(plan)))
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         lane = self._lane_at(event.position().y())
@@ -104,23 +103,33 @@ class PlanChart(QWidget):
         plan = self._evening
         if plan is None:
             return ""
+        if at.x() < LABELS + self._scrolled.x():
+            lane = self._lane_at(at.y())
+            return f"{lane.plant} {lane.name}: {lane.standing}. {lane.why}" if lane else ""
         minute = (at.x() - LABELS) / self._scale
         if HEAD < at.y() < HEAD + HANDS:
             return next((f"{self._time(plan.at(bar.start))} to {self._time(plan.at(bar.end))}, {bar.plant or 'bench'}: "
                          f"{', '.join(bar.deeds)}" for bar in plan.hands if bar.start <= minute < bar.end), "")
         lane = self._lane_at(at.y())
-        return f"{lane.plant} {lane.name}: {lane.standing}. {lane.why}" if lane else ""
+        return "; ".join(soak.words for soak in lane.soaks) if lane else ""
 
     def _lane_at(self, y: float) -> Lane | None:
-        row = int((y - HEAD - HANDS) // LANE)
-        lanes = self._evening.lanes if self._evening else ()
-        return lanes[row] if y >= HEAD + HANDS and row < len(lanes) else None
+        if self._evening is None:
+            return None
+        edges = tops(self._evening)
+        return next((lane for lane, top, end in zip(self._evening.lanes, edges, edges[1:], strict=False)
+                     if top <= y < end), None)
 
     @property
     def _scale(self) -> float:
         """Pixels a minute."""
         minutes = self._evening.minutes if self._evening else 60.0
         return (self.width() - LABELS - RIGHT) / minutes
+
+    @property
+    def _scrolled(self) -> QPointF:
+        """How far the chart is scrolled: the corner of what is seen of it."""
+        return QPointF(max(-self.x(), 0), max(-self.y(), 0))
 
     def _time(self, moment: datetime) -> str:
         return f"{moment.astimezone(self._zone):%H:%M}"
@@ -130,6 +139,6 @@ class PlanChart(QWidget):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.fillRect(self.rect(), self._look.sheet)
         if self._evening is not None:
-            PlanPainter(painter, self._look, self._zone, self._evening, self.width(), self._scale).paint(
-                self._plant, self.hasFocus())
+            PlanPainter(painter, self._look, self._zone, self._evening, self.width(), self._scale,
+                        self._scrolled).paint(self._plant, self.hasFocus())
         painter.end()

@@ -12,30 +12,55 @@ from greenhouse_desk.ui import drawing
 from greenhouse_desk.ui.bench.evening import Evening, Hands, Lane, SoakBar
 from greenhouse_desk.ui.style import Palette, hatch, sans, serif
 
-LABELS, HEAD, HANDS, LANE, TOOLS, TOOL, LEGEND, RIGHT = 206.0, 36.0, 92.0, 88.0, 34.0, 34.0, 40.0, 14.0
+LABELS, HEAD, HANDS, LANE, ROW, TOOLS, TOOL, LEGEND, RIGHT = 206.0, 36.0, 92.0, 88.0, 60.0, 34.0, 34.0, 40.0, 14.0
 GRID_MIN = 15
+
+
+def lane_height(lane: Lane) -> float:
+    """How high a plant's lane is: one row more for soaks that run beside each other."""
+    return LANE + ROW * max(lane.rows, default=0)
+
+
+def tops(plan: Evening) -> tuple[float, ...]:
+    """Where each plant's lane begins, and last where they end."""
+    found = [HEAD + HANDS]
+    for lane in plan.lanes:
+        found.append(found[-1] + lane_height(lane))
+    return tuple(found)
+
+
+def height(plan: Evening) -> float:
+    """How high the whole chart is, legend included."""
+    return tops(plan)[-1] + (TOOLS + len(plan.tools) * TOOL if plan.tools else 0.0) + LEGEND
 
 
 class PlanPainter:
     """Paints one Evening, `width` pixels wide, `scale` pixels a minute."""
 
-    def __init__(self, painter: QPainter, look: Palette, zone: tzinfo, plan: Evening, width: float,
-                 scale: float) -> None:
+    def __init__(self, painter: QPainter, look: Palette, zone: tzinfo, plan: Evening, width: float, scale: float,
+                 scrolled: QPointF) -> None:
         self._painter, self._look, self._zone, self._plan = painter, look, zone, plan
-        self._width, self._scale = width, scale
-        tools = TOOLS + len(plan.tools) * TOOL if plan.tools else 0.0
-        self._floor = HEAD + HANDS + len(plan.lanes) * LANE + tools
+        self._width, self._scale, self._scrolled = width, scale, scrolled
+        self._floor = height(plan) - LEGEND
 
     def paint(self, picked: int | None, focused: bool) -> None:
-        """Paint everything; the lane of plant `picked` is outlined, dashed with the keyboard's focus."""
+        """Paint everything; the lane of plant `picked` is outlined, dashed with the keyboard's focus.
+
+        Times at the top and plants at the left stay in sight however far the chart is scrolled.
+        """
         self._paint_grid()
         self._paint_lines()
-        self._paint_hands()
-        for n, lane in enumerate(self._plan.lanes):
-            self._paint_lane(lane, HEAD + HANDS + n * LANE, picked, focused)
+        self._paint_bars()
+        for lane, top in zip(self._plan.lanes, tops(self._plan), strict=False):
+            self._paint_soaks(lane, top)
         self._paint_tools()
-        self._paint_flags()
         self._paint_legend()
+        self._painter.save()
+        self._painter.translate(0, self._scrolled.y())
+        self._paint_head()
+        self._painter.restore()
+        self._painter.translate(self._scrolled.x(), 0)
+        self._paint_labels(picked, focused)
 
     def _x(self, minute: float) -> float:
         return LABELS + minute * self._scale
@@ -47,35 +72,56 @@ class PlanPainter:
         look = self._look
         if self._plan.limit is not None and self._x(self._plan.minute_of(self._plan.limit)) < self._width:
             left = max(self._x(self._plan.minute_of(self._plan.limit)), LABELS)
-            dusk = QRectF(left, HEAD, self._width - left, self._floor - HEAD)
             self._painter.setOpacity(0.5)
-            self._painter.fillRect(dusk, look.dusk_fill)
+            self._painter.fillRect(QRectF(left, HEAD, self._width - left, self._floor - HEAD), look.dusk_fill)
             self._painter.setOpacity(1.0)
-        local = self._plan.starts_at.astimezone(self._zone)
-        mark = local.replace(minute=local.minute // GRID_MIN * GRID_MIN, second=0, microsecond=0)
-        while (minute := self._plan.minute_of(mark)) < self._plan.minutes:
-            self._paint_mark(mark, minute)
-            mark += timedelta(minutes=GRID_MIN)
-        lanes = (HEAD + HANDS + (n + 1) * LANE for n in range(len(self._plan.lanes)))
-        for y in (0.0, HEAD, HEAD + HANDS, *lanes, self._floor):
+        for mark, minute in self._quarters():
+            colour = look.rule2 if mark.minute == 0 else look.rule
+            self._painter.fillRect(QRectF(self._x(minute), HEAD, 1, self._floor - HEAD), colour)
+        for y in (*tops(self._plan), self._floor):
             self._painter.fillRect(QRectF(0, y, self._width, 1), look.rule2)
-        self._painter.fillRect(QRectF(LABELS, 0, 1, self._floor), look.rule2)
 
-    def _paint_mark(self, mark: datetime, minute: float) -> None:
-        x = self._x(minute)
-        if x < LABELS:
-            return
-        full = mark.minute == 0
-        self._painter.fillRect(QRectF(x, HEAD, 1, self._floor - HEAD), self._look.rule2 if full else self._look.rule)
-        dense = self._scale * GRID_MIN < 46
-        if full or (mark.minute == 30 and self._scale * 30 > 46) or not dense:
-            font = sans(14, 600 if full else 400)
-            drawing.text(self._painter, QRectF(x + 5, 0, 60, HEAD), f"{mark:%H:%M}", font, self._look.ink)
+    def _quarters(self) -> list[tuple[datetime, float]]:
+        """Every quarter of an hour on the axis, with its minute from the start."""
+        local = self._plan.starts_at.astimezone(self._zone)
+        first = local.replace(minute=local.minute // GRID_MIN * GRID_MIN, second=0, microsecond=0)
+        count = int(self._plan.minutes // GRID_MIN) + 2
+        marks = [first + timedelta(minutes=GRID_MIN * n) for n in range(count)]
+        return [(mark, minute) for mark in marks if 0 <= (minute := self._plan.minute_of(mark)) < self._plan.minutes]
 
-    def _paint_hands(self) -> None:
+    def _paint_head(self) -> None:
         look = self._look
+        self._painter.fillRect(QRectF(0, 0, self._width, HEAD), look.sheet)
+        for y in (0.0, HEAD - 1):
+            self._painter.fillRect(QRectF(0, y, self._width, 1), look.rule2)
+        for mark, minute in self._quarters():
+            full = mark.minute == 0
+            if full or self._scale * (30 if mark.minute == 30 else GRID_MIN) > 46:
+                font = sans(14, 600 if full else 400)
+                drawing.text(self._painter, QRectF(self._x(minute) + 5, 0, 60, HEAD), f"{mark:%H:%M}", font, look.ink)
+        self._paint_flags()
+
+    def _paint_labels(self, picked: int | None, focused: bool) -> None:
+        """What each lane is, at the left."""
+        look = self._look
+        self._painter.fillRect(QRectF(0, HEAD, LABELS, self._floor - HEAD), look.sheet)
+        self._painter.fillRect(QRectF(0, self._scrolled.y(), LABELS, HEAD), look.sheet)
+        for y in (self._scrolled.y(), self._scrolled.y() + HEAD - 1, *tops(self._plan), self._floor):
+            self._painter.fillRect(QRectF(0, y, LABELS, 1), look.rule2)
+        self._painter.fillRect(QRectF(LABELS, 0, 1, self._floor), look.rule2)
         drawing.text(self._painter, QRectF(16, HEAD + 12, LABELS - 24, 26), "Hands", serif(19, 600), look.ink)
         drawing.text(self._painter, QRectF(16, HEAD + 38, LABELS - 24, 18), "one job at a time", sans(14), look.ink2)
+        for lane, top in zip(self._plan.lanes, tops(self._plan), strict=False):
+            self._paint_label(lane, top, lane.plant == picked, focused)
+        if self._plan.tools:
+            top = tops(self._plan)[-1]
+            drawing.text(self._painter, QRectF(16, top + 6, LABELS, 24), "Tools", serif(19, 600), look.ink)
+            for n, (name, _bars) in enumerate(self._plan.tools):
+                row = QRectF(16, top + TOOLS - 2 + n * TOOL, LABELS - 24, 26)
+                drawing.text(self._painter, row, name, sans(14, 600), look.ink)
+
+    def _paint_bars(self) -> None:
+        look = self._look
         for bar in self._plan.hands:
             self._paint_bar(bar)
         for start, end in self._plan.free:
@@ -98,14 +144,12 @@ class PlanPainter:
         if fits:
             drawing.text(self._painter, rect.adjusted(6, 28, 0, -4), fits, sans(13), self._look.on_rail)
 
-    def _paint_lane(self, lane: Lane, top: float, picked: int | None, focused: bool) -> None:
+    def _paint_label(self, lane: Lane, top: float, picked: bool, focused: bool) -> None:
         look = self._look
-        if lane.plant == picked:
-            box = QRectF(1.5, top + 2, LABELS - 3, LANE - 3)
-            pen = QPen(look.water, 2.5, Qt.PenStyle.DashLine if focused else Qt.PenStyle.SolidLine)
-            self._painter.setPen(pen)
+        if picked:
+            self._painter.setPen(QPen(look.water, 2.5, Qt.PenStyle.DashLine if focused else Qt.PenStyle.SolidLine))
             self._painter.setBrush(Qt.BrushStyle.NoBrush)
-            self._painter.drawRect(box)
+            self._painter.drawRect(QRectF(1.5, top + 2, LABELS - 3, lane_height(lane) - 3))
         number = serif(23, 600)
         drawing.text(self._painter, QRectF(16, top + 6, 70, 28), str(lane.plant), number, look.ink)
         left = 16 + drawing.width_of(str(lane.plant), number) + 10
@@ -113,11 +157,13 @@ class PlanPainter:
         name = QRectF(16, top + 36, LABELS - 24, 20)
         drawing.name_block(self._painter, name, names.parse(lane.name), look, 15, 1, 20)
         drawing.text(self._painter, QRectF(16, top + 58, LABELS - 24, 20), lane.why, sans(13), look.ink2)
-        for soak in lane.soaks:
-            self._paint_soak(soak, top)
+
+    def _paint_soaks(self, lane: Lane, top: float) -> None:
+        for soak, row in zip(lane.soaks, lane.rows, strict=True):
+            self._paint_soak(soak, top + row * ROW)
         if not lane.soaks:
             empty = QRectF(LABELS + 14, top, 300, LANE)
-            drawing.text(self._painter, empty, "no soak on this plant", sans(13), look.ink2)
+            drawing.text(self._painter, empty, "no soak on this plant", sans(13), self._look.ink2)
 
     def _paint_soak(self, soak: SoakBar, top: float) -> None:
         look, start, least, most = self._look, self._x(soak.start), self._x(soak.least), self._x(soak.most)
@@ -153,15 +199,11 @@ class PlanPainter:
         self._painter.drawPolygon(QPolygonF([QPointF(x - 4, top + 9), QPointF(x + 4, top + 9), QPointF(x, top + 16)]))
 
     def _paint_tools(self) -> None:
-        if not self._plan.tools:
-            return
-        look, top = self._look, HEAD + HANDS + len(self._plan.lanes) * LANE
-        drawing.text(self._painter, QRectF(16, top + 6, LABELS, 24), "Tools", serif(19, 600), look.ink)
-        for n, (name, bars) in enumerate(self._plan.tools):
-            y = top + 32 + n * TOOL
-            drawing.text(self._painter, QRectF(16, y, LABELS - 24, 26), name, sans(14, 600), look.ink)
+        look, top = self._look, tops(self._plan)[-1]
+        for n, (_name, bars) in enumerate(self._plan.tools):
             for bar in bars:
-                rect = QRectF(self._x(bar.start), y, max(self._x(bar.end) - self._x(bar.start), 2), 26)
+                rect = QRectF(self._x(bar.start), top + TOOLS - 2 + n * TOOL,
+                              max(self._x(bar.end) - self._x(bar.start), 2), 26)
                 self._painter.fillRect(rect, look.water_fill if bar.soaking else look.rail)
                 if bar.soaking:
                     self._painter.fillRect(rect, hatch(look.water, 1, 6))

@@ -171,6 +171,7 @@ class BenchScreen(QWidget):
     def _on_go(self) -> None:
         if self._show_before():
             self.pages.setCurrentWidget(self.before)
+            self.before.begin_button.setFocus()
 
     def _on_back(self) -> None:
         self.pages.setCurrentWidget(self.chooser)
