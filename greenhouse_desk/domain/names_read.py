@@ -153,7 +153,7 @@ def _read_name(found: Read, text: str, around: Within) -> None:
         _read_bracket(found, bracket.group(1), around)
         return
     tokens = _grouped(_tokens(text))
-    for token, following in zip(tokens, [*tokens[1:], ""], strict=True):
+    for token, following in zip(tokens, [*tokens[1:], ""], strict=False):
         sign, word = _split_sign(token, following, found)
         if sign:
             found.hybrid = True
@@ -244,11 +244,17 @@ def _read_later(found: Read, word: str, glued: bool) -> None:
         found.rank, italic = "", True
     elif found.genus and not found.epithet and not found.grex and not found.author and _is_epithet(word):
         found.epithet, italic = word, True
-    elif found.genus and found.epithet:
-        found.author, found.rank = True, ""
-    elif found.genus and (found.grex or word[0].isupper()) and word not in QUALIFIERS:
-        found.grex.append(word)
+    elif found.genus and word not in QUALIFIERS:
+        _read_roman(found, word)
     found.put(word, italic=italic, glued=glued)
+
+
+def _read_roman(found: Read, word: str) -> None:
+    """A word that is no epithet: part of a grex where no species came before, else an author's name or a remark."""
+    if not found.epithet and not found.author and (found.grex or word[0].isupper()):
+        found.grex.append(word)
+    else:
+        found.author, found.rank = True, ""
 
 
 def _is_genus(word: str) -> bool:

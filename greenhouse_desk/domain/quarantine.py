@@ -76,24 +76,34 @@ def _is_find(entry: Entry) -> bool:
 
 def _after_find(entries: list[Entry], find: Entry, rules: HouseRules) -> Standing:
     """Infested (suspect when nothing was named), until treated, until enough clean looks, until long enough ago."""
-    later = [entry for entry in entries if (entry.at, entry.id) > (find.at, find.id)]
-    seen = find.facts.what.replace("-", " ") if isinstance(find.facts, Sighted) else ""
-    found = f"{seen or 'something'} seen on {find.at.date().isoformat()}"
+    named = _named(entries, find, rules)
+    found = f"{named or 'something'} seen on {find.at.date().isoformat()}"
     counted = counted_looks(entries, find.at, rules)
     if len(counted) >= rules.clean_looks:
         if counted[-1].at - find.at >= timedelta(days=rules.isolation_days):
             return Standing("clear", f"{found}; {len(counted)} clean looks counted since, the last "
                                      f"{(counted[-1].at - find.at).days} days after it", CLEAR)
         return Standing("under watch", f"{found}; {len(counted)} clean looks counted since", TREATED)
-    washes = [entry for entry in later if _is_spray(entry)]
+    washes = [entry for entry in entries if _is_spray(entry) and (entry.at, entry.id) > (find.at, find.id)]
     if washes:
-        return Standing("under treatment", f"{found}; treated {len(washes)} times since, "
+        times = "once" if len(washes) == 1 else f"{len(washes)} times"
+        return Standing("under treatment", f"{found}; treated {times} since, "
                                            f"{len(counted)} of {rules.clean_looks} clean looks", TREATED)
-    if not seen and not any(isinstance(entry.facts, Sighted) and entry.at.date() == find.at.date()
-                            for entry in entries):
+    if not named:
         return Standing("suspect", f"a look on {find.at.date().isoformat()} was not clean, but nothing was named",
                         SUSPECT)
     return Standing("infested", f"{found}, not treated since", INFESTED)
+
+
+def _named(entries: list[Entry], find: Entry, rules: HouseRules) -> str:
+    """What was found, in words: by the find itself, else by the sighting before it that was not cleared since."""
+    sighted = [entry for entry in entries if isinstance(entry.facts, Sighted) and entry.at <= find.at]
+    if not sighted:
+        return ""
+    before = [entry for entry in entries if entry.at < find.at]
+    if sighted[-1].at < find.at and _after_find(before, sighted[-1], rules).word == "clear":
+        return ""
+    return sighted[-1].facts.what.replace("-", " ") if isinstance(sighted[-1].facts, Sighted) else ""
 
 
 def counted_looks(entries: Iterable[Entry], after: datetime, rules: HouseRules) -> list[Entry]:
