@@ -1,0 +1,285 @@
+"""The collection's verbs and questions, asked the way a grower would."""
+
+from __future__ import annotations
+
+from datetime import date, time, timedelta
+
+import pytest
+
+from greenhouse_desk.domain.faults import Refused
+from greenhouse_desk.domain.journal import Kind, Leaving, Looked, Potted, Sighted, Wetted
+from greenhouse_desk.domain.journal import Part as P
+from greenhouse_desk.domain.plants import Habit, Place
+from greenhouse_desk.services import collection, records
+from greenhouse_desk.services.clock import SteppedClock
+from greenhouse_desk.services.collection import NewPlant, Overview
+from greenhouse_desk.services.desk import Desk
+from tests.builders import NOW
+
+
+def _bench(desk: Desk, name: str = "Long shelf", **more: object) -> int:
+    return desk.run(collection.save_place, Place(0, name, **more))  # type: ignore[arg-type]
+
+
+def _add(desk: Desk, number: int, place: int | None = None, name: str = "Phalaenopsis amabilis") -> int:
+    return desk.run(collection.add_plant, NewPlant(name, number, place=place))
+
+
+def _overview(desk: Desk) -> Overview:
+    return desk.read(collection.overview, desk.clock())
+
+
+def _order(desk: Desk, place: int) -> list[int]:
+    bench = next(bench for bench in _overview(desk).benches if bench.place.id == place)
+    return [card.plant.number for card in bench.cards]
+
+
+def test_the_first_plant_is_101_and_the_next_one_more(desk: Desk) -> None:
+    first = desk.run(collection.add_plant, NewPlant("Stelis gelida"))
+    second = desk.run(collection.add_plant, NewPlant("Stelis gelida"))
+    assert (first, second) == (101, 102)
+
+
+def test_a_plant_keeps_what_was_said_of_it(desk: Desk) -> None:
+    shelf = _bench(desk)
+    desk.run(collection.add_plant, NewPlant("Vanda  falcata", 7, Habit.MONOPODIAL, shelf, "bark", "9 cm", None,
+                                            "a fair", date(2025, 2, 1), "leans"))
+    drawer = desk.read(collection.drawer, 7, NOW)
+    plant = drawer.card.plant
+    assert (plant.name, plant.habit, plant.medium, plant.pot, plant.notes) == (
+        "Vanda  falcata", Habit.MONOPODIAL, "bark", "9 cm", "leans")
+    assert (plant.acquired_on, plant.potted_on) == (date(2025, 2, 1), None), "a day nobody told is not made up"
+    assert (drawer.source_name, drawer.place_path) == ("a fair", "Long shelf")
+    assert drawer.care == (), "what a plant came in owes nothing"
+
+
+@pytest.mark.parametrize("number", [0, -3, 1_000_000])
+def test_a_number_that_cannot_be_is_refused(desk: Desk, number: int) -> None:
+    with pytest.raises(Refused, match="cannot be number"):
+        _add(desk, number)
+
+
+def test_a_number_once_given_is_never_given_again(desk: Desk) -> None:
+    _add(desk, 101)
+    desk.run(collection.part_with, 101, Leaving.DEAD, "rot")
+    with pytest.raises(Refused, match=r"101 is taken.*dead.*next free number is 102"):
+        _add(desk, 101)
+
+
+@pytest.mark.parametrize("name", ["", "   ", "Vanda\nfalcata", "V" * 401])
+def test_a_name_that_is_none_is_refused_and_nothing_is_written(desk: Desk, name: str) -> None:
+    with pytest.raises(Refused):
+        _add(desk, 101, name=name)
+    assert desk.read(collection.next_number) == 101
+    assert desk.next_undo() is None
+
+
+def test_an_unknown_place_is_refused_with_the_whole_plant(desk: Desk) -> None:
+    with pytest.raises(Refused, match="no such place"):
+        _add(desk, 101, place=99)
+    assert desk.read(collection.find, "101") == ()
+
+
+def test_a_day_to_come_is_refused(desk: Desk) -> None:
+    tomorrow = (NOW + timedelta(days=1)).date()
+    with pytest.raises(Refused, match="still to come"):
+        desk.run(collection.add_plant, NewPlant("Vanda", 101, acquired_on=tomorrow))
+
+
+def test_plants_stand_in_the_order_they_were_put(desk: Desk) -> None:
+    shelf = _bench(desk)
+    for number in (101, 102, 103, 104):
+        _add(desk, number, shelf)
+    desk.run(collection.move, [104, 103], shelf, 101)
+    assert _order(desk, shelf) == [104, 103, 101, 102]
+    desk.run(collection.move, [104], shelf)
+    assert _order(desk, shelf) == [103, 101, 102, 104]
+
+
+def test_moving_to_the_same_spot_for_ever_keeps_the_order(desk: Desk) -> None:
+    shelf = _bench(desk)
+    for number in (101, 102, 103):
+        _add(desk, number, shelf)
+    for turn in range(60):
+        desk.run(collection.move, [103 if turn % 2 else 102], shelf, 102 if turn % 2 else 103)
+    assert _order(desk, shelf) == [101, 103, 102]
+
+
+def test_a_move_is_undone_by_its_label_after_a_restart(desk: Desk, reopened: object) -> None:
+    low, high = _bench(desk, "Low"), _bench(desk, "High")
+    _add(desk, 101, low)
+    desk.run(collection.move, [101], high)
+    again = reopened()  # type: ignore[operator]
+    deed = again.next_undo()
+    assert deed is not None
+    assert deed.label == "Move 101 to High"
+    again.undo()
+    assert _order(again, low) == [101]
+    again.redo()
+    assert _order(again, high) == [101]
+
+
+def test_a_plant_that_left_is_counted_and_cannot_be_moved(desk: Desk) -> None:
+    shelf = _bench(desk)
+    _add(desk, 101, shelf)
+    desk.run(collection.part_with, 101, Leaving.TRADED, "for a Stelis", NOW.date())
+    seen = _overview(desk)
+    assert (seen.departed, seen.benches[0].cards) == (1, ())
+    with pytest.raises(Refused, match="has left"):
+        desk.run(collection.move, [101], shelf)
+    with pytest.raises(Refused, match="has left"):
+        desk.run(collection.part_with, 101, Leaving.DEAD)
+
+
+def test_a_plant_cannot_leave_before_it_came(desk: Desk) -> None:
+    desk.run(collection.add_plant, NewPlant("Vanda", 101, acquired_on=NOW.date()))
+    with pytest.raises(Refused, match="came after that day"):
+        desk.run(collection.part_with, 101, Leaving.DEAD, "", NOW.date() - timedelta(days=2))
+
+
+def test_editing_changes_only_what_is_named(desk: Desk) -> None:
+    desk.run(collection.add_plant, NewPlant("Vanda", 101, source="a fair", notes="tall"))
+    desk.run(collection.edit_plant, 101, name="Vanda falcata", acquired_on=date(2024, 5, 6))
+    drawer = desk.read(collection.drawer, 101, NOW)
+    plant = drawer.card.plant
+    assert (plant.name, plant.notes, drawer.source_name, plant.acquired_on) == (
+        "Vanda falcata", "tall", "a fair", date(2024, 5, 6))
+
+
+def test_a_transition_shows_its_week_until_about_four_months(desk: Desk, clock: SteppedClock) -> None:
+    _add(desk, 101, _bench(desk))
+    desk.run(collection.repot, 101, "clay pellets", "12 cm", True)
+    stages = []
+    for _ in range(3):
+        stages.append(_overview(desk).benches[0].cards[0].stage)
+        clock.advance(56 * 86400)
+    assert stages == ["settling, week 1", "settling, week 9", ""]
+
+
+def test_an_isolation_place_counts_the_days_here(desk: Desk, clock: SteppedClock) -> None:
+    apart, shelf = _bench(desk, "Tray", isolation=True), _bench(desk)
+    _add(desk, 101, shelf)
+    desk.run(collection.move, [101], apart)
+    clock.advance(10 * 86400)
+    desk.run(collection.move, [101], apart, None)
+    assert [card.stage for bench in _overview(desk).benches for card in bench.cards] == ["day 10 here"]
+
+
+def test_the_card_shows_the_most_urgent_care_in_words(desk: Desk) -> None:
+    _add(desk, 101, _bench(desk))
+    desk.run(records.add, 101, Wetted((P.LEAVES, P.CROWN)))
+    card = _overview(desk).benches[0].cards[0]
+    assert card.care is not None
+    assert card.words is not None
+    assert card.care.kind.value == "air until dry"
+
+
+def test_a_sighting_shows_on_the_card_and_on_its_neighbour(desk: Desk) -> None:
+    shelf = _bench(desk)
+    for number in (101, 102):
+        _add(desk, number, shelf)
+    desk.run(records.add, 101, Sighted("thrips", "adult", "spike", 2))
+    assert [card.standing.word for card in _overview(desk).benches[0].cards] == ["infested", "exposed"]
+
+
+def test_benches_come_in_house_order_with_their_air(desk: Desk) -> None:
+    room = _bench(desk, "Attic", bench=False, position=2)
+    shelf = _bench(desk, "Beam", parent=room)
+    _bench(desk, "Sill", position=1)
+    desk.run(collection.record_air, room, 20.5, 0.55, 0.1, NOW - timedelta(hours=30))
+    desk.run(collection.record_air, room, 21.5, 0.5, 0.2)
+    sill, beam = _overview(desk).benches
+    assert (sill.path, sill.air, beam.path, beam.place.id) == ("Sill", None, "Attic, Beam", shelf)
+    assert beam.air is not None
+    assert beam.air.temp_c == pytest.approx(21.5)
+    assert len(beam.trace) == 1, "older than a day is no trace"
+
+
+@pytest.mark.parametrize(("temp", "rh", "speed"), [(99.0, 0.5, None), (20.0, 55.0, None), (20.0, 0.5, -1.0),
+                                                   (float("nan"), 0.5, None)])
+def test_air_that_cannot_be_is_refused(desk: Desk, temp: float, rh: float, speed: float | None) -> None:
+    shelf = _bench(desk)
+    with pytest.raises(Refused):
+        desk.run(collection.record_air, shelf, temp, rh, speed)
+
+
+def test_a_place_cannot_lie_in_itself(desk: Desk) -> None:
+    outer = _bench(desk, "Outer")
+    inner = _bench(desk, "Inner", parent=outer)
+    with pytest.raises(Refused, match="cannot lie in itself"):
+        desk.run(collection.save_place, Place(outer, "Outer", parent=inner))
+    with pytest.raises(Refused, match="cannot lie in itself"):
+        desk.run(collection.save_place, Place(outer, "Outer", parent=outer))
+
+
+def test_places_side_by_side_need_different_names(desk: Desk) -> None:
+    _bench(desk, "Sill")
+    with pytest.raises(Refused, match="already"):
+        _bench(desk, "sill ")
+    with pytest.raises(Refused, match="no name"):
+        _bench(desk, "a > b")
+
+
+def test_a_place_goes_only_when_nothing_tells_of_it(desk: Desk) -> None:
+    shelf, spare, room = _bench(desk), _bench(desk, "Spare"), _bench(desk, "Room")
+    _bench(desk, "Inside", parent=room)
+    _add(desk, 101, shelf)
+    with pytest.raises(Refused, match="1 plants stand"):
+        desk.run(collection.remove_place, shelf)
+    with pytest.raises(Refused, match="holds other places"):
+        desk.run(collection.remove_place, room)
+    desk.run(collection.move, [101], spare)
+    with pytest.raises(Refused, match="journal tells"):
+        desk.run(collection.remove_place, shelf)
+    lamp = _bench(desk, "Lamp", lights_out=time(21, 30))
+    desk.run(collection.remove_place, lamp)
+    assert "Lamp" not in {place.name for place in desk.read(collection.places_of)}
+
+
+def test_a_room_without_a_bench_takes_no_plants(desk: Desk) -> None:
+    room = _bench(desk, "Hall", bench=False)
+    with pytest.raises(Refused, match="no bench"):
+        _add(desk, 101, room)
+    shelf = _bench(desk)
+    _add(desk, 102, shelf)
+    with pytest.raises(Refused, match="Plants stand on"):
+        desk.run(collection.save_place, Place(shelf, "Long shelf", bench=False))
+
+
+def test_finding_by_number_name_slip_and_place(desk: Desk) -> None:
+    sill = _bench(desk, "East sill")
+    _add(desk, 101, sill, "Masdevallia coccinea")
+    _add(desk, 110, None, "Phalaenopsis amabilis 'Wren'")
+    _add(desk, 11, None, "Stelis gelida")
+    found = {text: desk.read(collection.find, text) for text in
+             ("11", "1", "masdevalia", "wren", "east", "  ", "quercus", "AMABILIS")}
+    assert found == {"11": (11, 110), "1": (11, 101, 110), "masdevalia": (101,), "wren": (110,), "east": (101,),
+                     "  ": (), "quercus": (), "AMABILIS": (110,)}
+
+
+def test_a_homeless_plant_is_shown_apart(desk: Desk) -> None:
+    _bench(desk)
+    _add(desk, 101)
+    seen = _overview(desk)
+    assert [card.plant.number for card in seen.homeless] == [101]
+    assert seen.benches[0].cards == ()
+
+
+def test_the_drawer_tells_the_journal_newest_first(desk: Desk, clock: SteppedClock) -> None:
+    _add(desk, 101, _bench(desk))
+    clock.advance(86400)
+    desk.run(records.add, 101, Looked(True, "10x"))
+    lines = desk.read(collection.drawer, 101, clock.now()).lines
+    assert [line.entry.kind for line in lines] == [Kind.LOOKED, Kind.PLACED]
+    with pytest.raises(Refused, match="no plant 999"):
+        desk.read(collection.drawer, 999, NOW)
+
+
+def test_repotting_needs_a_medium(desk: Desk) -> None:
+    _add(desk, 101)
+    with pytest.raises(Refused, match="medium is empty"):
+        desk.run(collection.repot, 101, "  ")
+    desk.run(collection.repot, 101, "pumice", "9 cm", day=date(2026, 11, 1))
+    drawer = desk.read(collection.drawer, 101, NOW)
+    assert drawer.card.plant.potted_on == date(2026, 11, 1)
+    assert isinstance(drawer.lines[0].entry.facts, Potted)
