@@ -15,9 +15,9 @@ from greenhouse_desk.ui.style import Palette, sans
 
 
 def amount(line: KitLine) -> str:
-    """How much, short: "250 ml", "1.5 l", "3"."""
+    """How much, short: "250 ml", "1.5 L", "3"."""
     if line.unit == "ml" and line.amount >= 1000:
-        return f"{line.amount / 1000:g} l"
+        return f"{line.amount / 1000:g} L"
     return f"{line.amount:g} {line.unit}".strip()
 
 
@@ -35,7 +35,7 @@ class Folded(QWidget):
         column.setSpacing(0)
         column.addWidget(self._label)
         if rest:
-            more = button("How to make it, how long it keeps", "quiet", f"{what}: how to make it, how long it keeps")
+            more = button("More about it", "small", f"More about {what}")
             more.setFont(sans(13, 600))
             more.setCheckable(True)
             more.toggled.connect(self._on_more)

@@ -51,7 +51,11 @@ class PlanPainter:
         self._paint_grid()
         self._paint_lines()
         self._paint_bars()
-        for lane, top in zip(self._plan.lanes, tops(self._plan), strict=False):
+        lanes = list(zip(self._plan.lanes, tops(self._plan), strict=False))
+        for lane, top in lanes:
+            for soak, row in zip(lane.soaks, lane.rows, strict=True):
+                self._paint_lead(self._x(soak.start), top + row * ROW)
+        for lane, top in lanes:
             self._paint_soaks(lane, top)
         self._paint_tools()
         self._paint_legend()
@@ -94,8 +98,11 @@ class PlanPainter:
         self._painter.fillRect(QRectF(0, 0, self._width, HEAD), look.sheet)
         for y in (0.0, HEAD - 1):
             self._painter.fillRect(QRectF(0, y, self._width, 1), look.rule2)
+        taken = [rect.adjusted(-4, 0, 4, 0) for rect, _words, _ground, _ink in self._flags()]
         for mark, minute in self._quarters():
             full = mark.minute == 0
+            if any(rect.left() < self._x(minute) + 46 and self._x(minute) < rect.right() for rect in taken):
+                continue
             if full or self._scale * (30 if mark.minute == 30 else GRID_MIN) > 46:
                 font = sans(14, 600 if full else 400)
                 drawing.text(self._painter, QRectF(self._x(minute) + 5, 0, 60, HEAD), f"{mark:%H:%M}", font, look.ink)
@@ -168,7 +175,6 @@ class PlanPainter:
     def _paint_soak(self, soak: SoakBar, top: float) -> None:
         look, start, least, most = self._look, self._x(soak.start), self._x(soak.least), self._x(soak.most)
         bar = QRectF(start, top + 16, most - start, 30)
-        self._paint_lead(start, top)
         self._painter.fillRect(bar, look.sheet)
         done = QRectF(start, bar.top(), least - start, bar.height())
         self._painter.fillRect(done, look.water_fill)
@@ -231,15 +237,19 @@ class PlanPainter:
         for minute, _words, ground, _ink in self._marks():
             self._painter.fillRect(QRectF(self._x(minute) - 1.2, 2, 2.4, self._floor - 2), ground)
 
-    def _paint_flags(self) -> None:
-        """The flags of dusk and end, word and time, kept apart and inside."""
-        taken: list[QRectF] = []
+    def _flags(self) -> list[tuple[QRectF, str, QColor, QColor]]:
+        """The flags of end and dusk, kept apart and inside: place, words, ground and ink."""
+        found: list[tuple[QRectF, str, QColor, QColor]] = []
         for minute, words, ground, ink in self._marks():
             x, wide = self._x(minute), drawing.width_of(words, sans(14, 600)) + 16
             rect = QRectF(x, 3, wide, 24)
-            if rect.right() > self._width - 2 or any(rect.intersects(other) for other in taken):
+            if rect.right() > self._width - 2 or any(rect.intersects(flag[0]) for flag in found):
                 rect.moveRight(x)
-            taken.append(rect)
+            found.append((rect, words, ground, ink))
+        return found
+
+    def _paint_flags(self) -> None:
+        for rect, words, ground, ink in self._flags():
             self._painter.fillRect(rect, ground)
             drawing.text(self._painter, rect.adjusted(8, 0, 0, 0), words, sans(14, 600), ink)
 
