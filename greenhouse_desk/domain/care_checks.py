@@ -181,7 +181,7 @@ def cut_checks(ask: Asked) -> tuple[Care, ...]:
 def root_checks(ask: Asked) -> tuple[Care, ...]:
     """Looks at the roots after a repot or a move to another medium. What a plant came in owes nothing."""
     came_in = _came_in(ask)
-    repots = [entry for entry in ask.of(Potted) if entry is not came_in]
+    repots = [entry for entry, facts in pairs(ask.of(Potted), Potted) if facts.day_known and entry is not came_in]
     series = replace(ROOT, early=ask.rules.root_check_early_days)
     return looks(ask, series, (Cause(entry, ask.rules.root_check_days) for entry in _first_of_days(ask, repots)))
 

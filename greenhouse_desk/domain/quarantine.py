@@ -131,7 +131,7 @@ def _newcomer(history: History, entries: list[Entry], isolation_places: frozense
     """A plant in an isolation place, or one that came a short while ago and was never in one."""
     if history.plant.place in isolation_places:
         return Standing("newcomer", "stands in an isolation place, not released yet", NEWCOMER)
-    arrived = [entry for entry in entries if isinstance(entry.facts, Arrived)]
+    arrived = [entry for entry in entries if isinstance(entry.facts, Arrived) and entry.facts.day_known]
     apart = any(isinstance(entry.facts, Placed) and entry.facts.place in isolation_places for entry in entries)
     if not arrived or apart or now - arrived[-1].at >= timedelta(days=rules.isolation_days):
         return None

@@ -176,7 +176,7 @@ def _check_reply(session: Session, now: datetime, care: Care, reply: Reply, unti
         raise Refused("The new date is not in the future", "Care can be put off to a later day only.",
                       "Choose tomorrow or a later day.")
     if reply is Reply.MISSED:
-        raise Refused("A missed alarm is no answer", "", "Choose done, put off or declined.")
+        raise Refused("A missed alarm is no answer", "The program writes that down by itself.", "Answer it otherwise.")
 
 
 REFUSALS: dict[tuple[CareKind, Reply], tuple[str, str]] = {

@@ -153,6 +153,8 @@ def test_what_a_plant_came_in_owes_no_root_looks_but_a_repot_does() -> None:
     assert owed(same_day, CareKind.ROOT_CHECK)
     assert owed(told((ago(days=50), Arrived()), (ago(days=5), PELLETS)), CareKind.ROOT_CHECK)
     assert owed(told((ago(days=5), Unpotted()), (ago(days=5), PELLETS)), CareKind.ROOT_CHECK)
+    unknown_day = replace(PELLETS, day_known=False)
+    assert owed(told((ago(days=50), Arrived()), (ago(days=5), unknown_day)), CareKind.ROOT_CHECK) == ()
 
 
 def test_open_cuts_are_dressed_and_never_lapse() -> None:

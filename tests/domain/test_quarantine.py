@@ -70,6 +70,7 @@ def test_an_earlier_find_is_not_forgotten_by_a_look_that_names_nothing() -> None
     (plant(place=9), [(ago(days=300), CLEAN)], "newcomer"),
     (PLANT, [(ago(days=5), Arrived())], "newcomer"),
     (PLANT, [(ago(days=60), Arrived())], "clear"),
+    (PLANT, [(ago(days=5), Arrived(day_known=False))], "clear"),
     (PLANT, [(ago(days=30), Arrived()), (ago(days=30), Placed(9, 1.0)), (ago(days=2), Placed(1, 1.0))], "clear"),
     (plant(place=9), [(ago(days=5), MITE)], "infested")])
 def test_newcomers(of: Plant, written: list[tuple[datetime, Facts]], word: str) -> None:
