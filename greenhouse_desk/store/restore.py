@@ -53,7 +53,7 @@ def _swap_in(source: Path, target: Path) -> None:
 def _put_aside(folder: Path, now: datetime) -> str:
     database = folder / DATABASE
     if not database.exists():
-        return ""
+        return _put_files_aside(folder, now)
     try:
         with refusals(folder), closing(connect(database)) as raw:
             raw.execute("BEGIN EXCLUSIVE")  # nobody else may have it open
@@ -67,8 +67,8 @@ def _put_aside(folder: Path, now: datetime) -> str:
 
 def _put_files_aside(folder: Path, now: datetime) -> str:
     aside = folder / BACKUPS / f"replaced-{now.astimezone(UTC).strftime(backup.STAMP)}"
+    files = [file for ending in ("", *SIDECARS) if (file := Path(f"{folder / DATABASE}{ending}")).exists()]
     with disk.disk_refusals("Keeping the damaged database"):
-        for file in (folder / DATABASE, *(Path(f"{folder / DATABASE}{ending}") for ending in SIDECARS)):
-            if file.exists():
-                disk.copy(file, aside / file.name)
-    return aside.name
+        for file in files:
+            disk.copy(file, aside / file.name)
+    return aside.name if files else ""

@@ -151,7 +151,8 @@ def test_restoring_replaces_and_keeps_what_it_replaced(desk: Desk, photo: str, r
     assert deed.label == "Note later"
 
 
-def test_a_stale_log_is_not_replayed_onto_the_restored_file(desk: Desk, reopened: Callable[[], Desk]) -> None:
+@pytest.mark.parametrize("lost", [False, True])
+def test_a_stale_log_is_not_replayed_onto_the_restored_file(desk: Desk, lost: bool) -> None:
     desk.run(note, "one")
     name = made(desk.store)
     then = dump(desk.store)
@@ -161,7 +162,10 @@ def test_a_stale_log_is_not_replayed_onto_the_restored_file(desk: Desk, reopened
     assert log.stat().st_size
     killed = folder.with_name("killed")
     shutil.copytree(folder, killed)  # as a crash leaves it: the log beside the file
-    backup.restore(killed, name, NOW + HOUR)
+    if lost:
+        (killed / DATABASE).unlink()
+    replaced = backup.restore(killed, name, NOW + HOUR)
+    assert (killed / "backups" / replaced / f"{DATABASE}-wal").exists() == lost
     assert not (killed / f"{DATABASE}-wal").exists()
     restored = open_store(killed)
     assert dump(restored) == then
