@@ -45,7 +45,7 @@ def take_in(session: Session, now: datetime, listed: Listed, keep_good: bool = F
     """
     today = now.astimezone(collection.zone(session)).date()
     known = {plant.number: plant for plant in plants.plants(session, collection.zone(session))}
-    benches = _Benches(collection.places_of(session))
+    benches = _Benches(collection.places_of(session), [row.place for row in listed.rows if row.place])
     refused = [*listed.refused, *_refused(listed.rows, known, benches, today)]
     refused.sort(key=lambda one: one.line or 0)
     bad = {one.line for one in refused}
@@ -119,11 +119,16 @@ def _path(place: int | None, where: Mapping[int, Place]) -> tuple[str, ...]:
 
 
 class _Benches:
-    """The places a list may name, by path and by their own name; new ones are made when first needed."""
+    """The places a list may name, by path and by their own name; new ones are made when first needed.
 
-    def __init__(self, places: Iterable[Place]) -> None:
+    What a cell means is settled before anything is made, so that the order of the rows does not matter.
+    """
+
+    def __init__(self, places: Iterable[Place], cells: Iterable[str]) -> None:
         self.where = {place.id: place for place in places}
         self.by_path = {_fold(_path(key, self.where)): key for key in self.where}
+        self.meant = {cell: self.key(cell) for cell in cells}
+        self.benches = {_fold(split(cell)) for cell in self.meant}
 
     def key(self, cell: str) -> int | None:
         """The place that `cell` names: its path, or its own name where only one place bears it; None when new."""
@@ -148,19 +153,20 @@ class _Benches:
         return ""
 
     def made(self, session: Session, now: datetime, cell: str) -> int:
-        """The place that `cell` names, made with the rooms around it when it is new."""
-        found = self.key(cell)
+        """The place that `cell` means, made with the rooms around it when it is new."""
+        meant = self.meant[cell]
+        if meant is not None:
+            return meant
         names = split(cell)
         for depth in range(1, len(names) + 1):
-            if found is not None:
-                break
-            self._make(session, now, names[:depth], bench=depth == len(names))
-        return found if found is not None else self.by_path[_fold(names)]
+            self._make(session, now, names[:depth])
+        return self.by_path[_fold(names)]
 
-    def _make(self, session: Session, now: datetime, names: tuple[str, ...], bench: bool) -> None:
+    def _make(self, session: Session, now: datetime, names: tuple[str, ...]) -> None:
         if _fold(names) in self.by_path:
             return
-        place = Place(0, names[-1], self.by_path.get(_fold(names[:-1])), float(len(self.where)), bench=bench)
+        place = Place(0, names[-1], self.by_path.get(_fold(names[:-1])), float(len(self.where)),
+                      bench=_fold(names) in self.benches)
         key = collection.save_place(session, now, place).value
         self.where[key] = replace(place, id=key)
         self.by_path[_fold(names)] = key
@@ -210,7 +216,7 @@ def _change(session: Session, now: datetime, row: PlantRow, old: Plant, benches:
     if row.medium and row.medium != old.medium:
         _mend_medium(session, now, row)
         changed = True
-    if row.place and benches.key(row.place) != old.place:
+    if row.place and benches.meant[row.place] != old.place:
         collection.move(session, now, [row.number], benches.made(session, now, row.place))
         changed = True
     return changed

@@ -7,8 +7,7 @@ from datetime import date, time, timedelta
 import pytest
 
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.domain.journal import Kind, Leaving, Looked, Potted, Sighted, Wetted
-from greenhouse_desk.domain.journal import Part as P
+from greenhouse_desk.domain.journal import Kind, Leaving, Looked, Part, Potted, Sighted, Wetted
 from greenhouse_desk.domain.plants import Habit, Place
 from greenhouse_desk.services import collection, records
 from greenhouse_desk.services.clock import SteppedClock
@@ -167,7 +166,7 @@ def test_an_isolation_place_counts_the_days_here(desk: Desk, clock: SteppedClock
 
 def test_the_card_shows_the_most_urgent_care_in_words(desk: Desk) -> None:
     _add(desk, 101, _bench(desk))
-    desk.run(records.add, 101, Wetted((P.LEAVES, P.CROWN)))
+    desk.run(records.add, 101, Wetted((Part.LEAVES, Part.CROWN)))
     card = _overview(desk).benches[0].cards[0]
     assert card.care is not None
     assert card.words is not None
