@@ -1,0 +1,186 @@
+"""The command line: what it prints, what it writes, and how it fails. Nothing here opens a window."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from datetime import date, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from greenhouse_desk import cli
+from greenhouse_desk.domain.journal import Cut, Part, Photo, Purpose, Treated
+from greenhouse_desk.domain.plants import Place
+from greenhouse_desk.services import collection, records
+from greenhouse_desk.services.collection import NewPlant
+from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.store.engine import open_store
+from tests.builders import NOW
+
+AT = ["--now", NOW.isoformat()]
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    """A small collection, closed: 101 has a hold and cut checks, 102 stands nowhere and owes nothing."""
+    store = open_store(tmp_path / "plants", create=True)
+    desk = Desk(store, lambda: NOW)
+    shelf = desk.run(collection.save_place, Place(0, "Long shelf"))
+    desk.run(collection.add_plant, NewPlant("Vanda 'Größe'", 101, place=shelf, notes="=1+1"))
+    desk.run(collection.add_plant, NewPlant("Stelis gelida", 102))
+    wash = Treated("hydrogen-peroxide", Purpose.ROOT_DISINFECTION, (Part.ROOTS,), 3.0, 10.0)
+    desk.run(records.add, 101, wash, NOW - timedelta(days=4))
+    desk.run(records.add, 101, Cut(Part.SPIKE), NOW - timedelta(days=4))
+    store.close()
+    return store.folder
+
+
+def _run(capsys: pytest.CaptureFixture[str], *words: object) -> tuple[int, str, str]:
+    code = cli.main([*AT, *map(str, words)])
+    said = capsys.readouterr()
+    return code, said.out, said.err
+
+
+def _json(capsys: pytest.CaptureFixture[str], *words: object) -> tuple[int, Any]:
+    code, out, _ = _run(capsys, *words, "--json")
+    return code, json.loads(out)
+
+
+def test_due_lists_everything_owed_soonest_first(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    code, rows = _json(capsys, "--store", folder, "due")
+    assert code == 0
+    assert {row["kind"] for row in rows} >= {"dress the cut", "cut check", "plain water"}
+    assert [set(row) for row in rows] == [{"plant", "name", "place", "kind", "from", "due", "latest", "what", "why"}
+                                          ] * len(rows)
+    days = [date.fromisoformat(row["due"][:10]) for row in rows]
+    assert days == sorted(days)
+    assert max(days) <= NOW.date() + timedelta(days=14)
+    assert all(isinstance(row["plant"], int) and isinstance(row["why"], str) and row["why"] for row in rows)
+    hold = next(row for row in rows if row["kind"] == "plain water")
+    assert (hold["plant"], hold["name"], hold["place"], hold["due"]) == (
+        101, "Vanda 'Größe'", "Long shelf", "2026-11-28")
+
+
+def test_due_without_json_is_words(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, err = _run(capsys, "--store", folder, "due")
+    assert (code, err) == (0, "")
+    assert "plain water until 28 Nov" in out
+
+
+def test_options_may_stand_before_or_after_the_verb(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    before = _run(capsys, "--json", "--store", folder, "due")
+    after = _run(capsys, "due", "--json", "--store", folder)
+    assert before == after
+
+
+@pytest.mark.parametrize("words", [["due", "--bogus"], ["water"], [], ["import"], ["due", "--now", "soon"],
+                                   ["due", "--now", "2026-11-18T15:30"], ["--st", "x", "due"]])
+def test_what_is_not_understood_exits_2(words: list[str], capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, err = _run(capsys, *words)
+    assert (code, out) == (2, "")
+    assert err
+
+
+def test_a_collection_that_is_not_there_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    for verb in ("due", "check", "backup"):
+        code, out, err = _run(capsys, "--store", tmp_path / "none", verb, "--json")
+        assert (code, out) == (2, "")
+        assert "No collection" in err
+    assert not (tmp_path / "none").exists()
+
+
+def test_import_creates_the_folder_and_counts_first(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    list_file = tmp_path / "list.csv"
+    list_file.write_text("number,name,place\n7,Vanda,Sill\n8,Stelis,Sill\n", "utf-8")
+    code, done = _json(capsys, "--store", tmp_path / "new", "import", list_file)
+    assert (code, done) == (0, {"added": 2, "changed": 0, "refused": []})
+    assert list(done) == ["added", "changed", "refused"]
+    assert _json(capsys, "--store", tmp_path / "new", "import", list_file)[1]["changed"] == 0
+
+
+def test_refused_rows_exit_2_with_the_json_and_change_nothing(tmp_path: Path,
+                                                              capsys: pytest.CaptureFixture[str]) -> None:
+    list_file = tmp_path / "list.csv"
+    list_file.write_text("number,name,acquired\n7,Vanda,03/04/2025\n8,Stelis,\n", "utf-8")
+    code, done = _json(capsys, "--store", tmp_path / "new", "import", list_file)
+    assert (code, done["added"], len(done["refused"])) == (2, 0, 1)
+    assert {key: done["refused"][0][key] for key in ("line", "column")} == {"line": 2, "column": "acquired"}
+    assert not (tmp_path / "new").exists()
+    code, done = _json(capsys, "--store", tmp_path / "new", "import", list_file, "--keep-good")
+    assert (code, done["added"], len(done["refused"])) == (2, 1, 1)
+
+
+def test_import_keeps_a_backup_of_what_was_there(folder: Path, tmp_path: Path,
+                                                 capsys: pytest.CaptureFixture[str]) -> None:
+    list_file = tmp_path / "list.csv"
+    list_file.write_text("number,name,colour\n7,Vanda,red\n", "utf-8")
+    code, out, err = _run(capsys, "--store", folder, "import", list_file)
+    assert (code, "1 added" in out, "colour" in err) == (0, True, True)
+    assert any("before-import" in path.name for path in (folder / "backups").iterdir())
+
+
+def test_export_in_both_forms(folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    exact, safe = tmp_path / "exact.csv", tmp_path / "safe.csv"
+    assert _json(capsys, "--store", folder, "export", exact)[1]["plants"] == 2
+    assert _run(capsys, "--store", folder, "export", safe, "--for-spreadsheets")[0] == 0
+    assert "101,Vanda 'Größe',Long shelf,,,,=1+1\r\n" in exact.read_bytes().decode("utf-8")
+    assert "101,Vanda 'Größe',Long shelf,,,,'=1+1\r\n" in safe.read_bytes().decode("utf-8-sig")
+
+
+def test_check_finds_a_lost_photo(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert _json(capsys, "--store", folder, "check") == (0, {"ok": True, "faults": []})
+    store = open_store(folder)
+    Desk(store, lambda: NOW).run(records.add, 101, Photo("ab" * 32, "gone.jpg"))
+    store.close()
+    code, out, err = _run(capsys, "--store", folder, "check", "--json")
+    told = json.loads(out)
+    assert (code, told["ok"], len(told["faults"])) == (2, False, 1)
+    assert err.strip() == told["faults"][0]
+
+
+def test_a_backup_can_be_put_back(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    code, made = _json(capsys, "--store", folder, "backup")
+    assert code == 0
+    store = open_store(folder)
+    Desk(store, lambda: NOW).run(collection.add_plant, NewPlant("Disa", 300))
+    store.close()
+    code, done = _json(capsys, "--store", folder, "restore")
+    assert (code, done["restored"]) == (0, made["made"])
+    store = open_store(folder)
+    assert Desk(store, lambda: NOW).read(collection.find, "300") == ()
+    store.close()
+
+
+def test_restore_without_a_backup_is_refused(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, err = _run(capsys, "--store", folder, "restore")
+    assert (code, out) == (2, "")
+    assert "no sound backup" in err
+
+
+def test_a_collection_held_by_another_copy_is_told(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    store = open_store(folder)
+    try:
+        code, out, err = _run(capsys, "--store", folder, "due", "--json")
+    finally:
+        store.close()
+    assert (code, out) == (2, "")
+    assert "copy" in err
+
+
+def test_every_source_is_named(capsys: pytest.CaptureFixture[str]) -> None:
+    code, figures = _json(capsys, "sources")
+    assert code == 0
+    assert len(figures) > 40
+    assert [figure for figure in figures if not figure["source"].strip()] == []
+
+
+def test_the_program_answers_a_verb_without_loading_a_window(folder: Path) -> None:
+    script = ("import sys; from greenhouse_desk.__main__ import main; code = main(sys.argv[1:]); "
+              "sys.exit(9 if any(name.startswith('PySide6') for name in sys.modules) else code)")
+    done = subprocess.run([sys.executable, "-c", script, "--store", str(folder), *AT, "due", "--json"],
+                          capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
+    assert json.loads(done.stdout)
