@@ -12,7 +12,8 @@ from greenhouse_desk.domain.names import BotanicalName
 from greenhouse_desk.ui import marks
 from greenhouse_desk.ui.style import Palette, hatch, sans, serif
 
-ELLIPSIS = "…"
+SMALLEST = 13.0
+OUTLINE = 2.5
 TAILS = (" until ", " by ", " on ", " from ", ", ")
 Align = Qt.AlignmentFlag
 
@@ -47,7 +48,7 @@ def number_plate(painter: QPainter, rect: QRectF, number: str, palette: Palette,
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.setPen(QPen(palette.rule2, 1))
-    painter.setBrush(palette.plate)
+    painter.setBrush(palette.number_plate)
     painter.drawPath(plate_path(rect.adjusted(0.5, 0.5, -0.5, -0.5), cut))
     painter.restore()
     text(painter, rect.adjusted(0, -1, 0, -1), number, serif(px, 600), palette.on_plate, Align.AlignCenter)
@@ -115,9 +116,15 @@ def _words(name: BotanicalName, px: float, weight: int) -> list[Run]:
     runs = []
     for piece in name.pieces:
         font = serif(px, weight, piece.italic)
-        parts = [piece.text] if piece.clone else piece.text.split()
+        parts = [_quoted(piece.text.strip())] if piece.clone else piece.text.split()
         runs += [Run(part.strip() + " ", font) for part in parts if part.strip()]
     return runs
+
+
+def _quoted(clone: str) -> str:
+    """A clone's name as the codes set it: in single quotes, opening and closing."""
+    plain = len(clone) > 2 and clone[0] in "'‘" and clone[-1] in "'’"
+    return f"‘{clone[1:-1]}’" if plain else clone
 
 
 def _cut(row: Sequence[Run], width: float) -> list[Run]:
@@ -150,6 +157,18 @@ def name_block(painter: QPainter, rect: QRectF, name: BotanicalName, palette: Pa
     return y
 
 
+def outline(painter: QPainter, rect: QRectF, palette: Palette, dashed: bool) -> None:
+    """The line round what is chosen; dashed 4 and 2 round what the keyboard is on."""
+    pen = QPen(palette.water, OUTLINE)
+    pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
+    if dashed:
+        pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+        pen.setDashPattern([4 / OUTLINE, 2 / OUTLINE])
+    painter.setPen(pen)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.drawRect(rect)
+
+
 def fitted(words: str, font: QFont, width: float) -> str:
     """`words` made to fit: what comes before the date is shortened, never the date."""
     if width_of(words, font) <= width:
@@ -165,9 +184,12 @@ def fitted(words: str, font: QFont, width: float) -> str:
 
 def marked(painter: QPainter, rect: QRectF, mark: str, words: str, palette: Palette, px: float = 14,
            ink: QColor | None = None) -> None:
-    """A mark with its words beside it, both in the mark's ink (or `ink`), made to fit `rect`."""
+    """A mark with its words beside it, both in the mark's ink (or `ink`), made to fit `rect`.
+
+    Words too long are set in the smallest size first, then cut before their date.
+    """
     tone = ink or marks.colour(mark, palette)
     marks.paint(painter, mark, QRectF(rect.left(), rect.top(), px, rect.height()), palette, tone)
-    font = sans(px, 600)
     room = rect.adjusted(px + 5, 0, 0, 0)
+    font = sans(px if width_of(words, sans(px, 600)) <= room.width() else min(px, SMALLEST), 600)
     text(painter, room, fitted(words, font, room.width()), font, tone)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, time
 from enum import StrEnum
 from typing import Any
 
@@ -61,7 +60,7 @@ class FormRows(QWidget):
         super().__init__()
         self.controls: dict[str, Control] = {}
         column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
+        column.setContentsMargins(0, 0, 14, 0)
         column.setSpacing(12)
         for field in fields:
             given = (values or {}).get(field.name, field.start)
@@ -166,6 +165,3 @@ def _foot(cancel: QWidget, accept: QWidget) -> QHBoxLayout:
     foot.addWidget(accept)
     return foot
 
-
-Day = date | None
-Hour = time | None

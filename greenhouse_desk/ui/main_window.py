@@ -9,10 +9,11 @@ from typing import Protocol
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QCloseEvent, QKeySequence, QResizeEvent, QShortcut
-from PySide6.QtWidgets import QBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
 from greenhouse_desk.services import house
 from greenhouse_desk.services.desk import Changed, Desk
+from greenhouse_desk.ui.bell_banner import BellBanner
 from greenhouse_desk.ui.daypanel import DayPanel
 from greenhouse_desk.ui.messages import MessageBar
 from greenhouse_desk.ui.navigation import Navigation
@@ -59,6 +60,7 @@ class MainWindow(QMainWindow):
         self._stale = set(range(len(self._screens)))
         self._started = desk.clock()
         self.messages = MessageBar()
+        self.banner = BellBanner()
         self.day = DayPanel(palette)
         self.undo_panel = UndoPanel()
         self.navigation = Navigation([screen.title for screen in screens], palette, self.day, self.undo_panel)
@@ -77,9 +79,13 @@ class MainWindow(QMainWindow):
         column.setSpacing(0)
         self._bar_room = QWidget()
         room = QVBoxLayout(self._bar_room)
-        room.setContentsMargins(12, 10, 12, 2)
-        room.addWidget(self.messages)
-        self._bar_room.hide()
+        room.setContentsMargins(0, 0, 0, 0)
+        room.setSpacing(6)
+        for part in (self.banner, self.messages):
+            framed = QHBoxLayout()
+            framed.setContentsMargins(12, 0, 12, 0)
+            framed.addWidget(part)
+            room.addLayout(framed)
         column.addWidget(self._bar_room)
         column.addWidget(self._pages, 1)
         whole = QWidget()
@@ -94,7 +100,6 @@ class MainWindow(QMainWindow):
         self._signals.changed.connect(self._on_changed)
         self._signals.refused.connect(self.messages.refuse)
         self._signals.noted.connect(self.messages.note)
-        self.messages.shown.connect(self._bar_room.setVisible)
         self.navigation.chosen.connect(self.show_screen)
         self.undo_panel.undo.connect(self.undo)
         self.undo_panel.redo.connect(self.redo)

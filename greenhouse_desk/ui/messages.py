@@ -6,8 +6,8 @@ import logging
 import traceback
 from types import TracebackType
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QGuiApplication, QHideEvent
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import (
     QDialog,
     QFrame,
@@ -58,8 +58,6 @@ def button(words: str, role: str = "", name: str = "") -> QPushButton:
 class MessageBar(QFrame):
     """The calm line at the top of the window: a refusal with what to do next, or a short word of what was done."""
 
-    shown = Signal(bool)
-
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setProperty("edge", "due")
@@ -91,14 +89,7 @@ class MessageBar(QFrame):
             part.setText(words)
             part.setVisible(bool(words))
         self.setAccessibleName(" ".join(filter(None, (title, detail, next_step))))
-        self.shown.emit(True)
         self.show()
-
-    def hideEvent(self, event: QHideEvent) -> None:
-        """Say that there is nothing to read."""
-        super().hideEvent(event)
-        if self.isHidden():
-            self.shown.emit(False)
 
 
 class BugDialog(QDialog):

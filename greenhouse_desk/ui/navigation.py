@@ -34,6 +34,7 @@ class Plate(QAbstractButton):
         super().__init__()
         self.setText(title)
         self.setCheckable(True)
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self.setAccessibleName(title)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self._palette = palette
@@ -77,11 +78,7 @@ class Plate(QAbstractButton):
             drawing.text(painter, QRectF(0, 0, self.width() - TIP - 8, ROW - 1), self._count, sans(13),
                          ink if self.isChecked() else colours.ink2, Align.AlignRight | Align.AlignVCenter)
         if self.hasFocus():
-            pen = QPen(colours.water, 2.5)
-            pen.setDashPattern([4 / 2.5, 2 / 2.5])
-            painter.setPen(pen)
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRect(QRectF(self.rect()).adjusted(3, 3, -TIP - 1, -4))
+            drawing.outline(painter, QRectF(self.rect()).adjusted(3, 3, -TIP - 1, -4), colours, True)
         painter.end()
 
     def _pointing(self) -> QPolygonF:

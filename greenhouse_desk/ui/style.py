@@ -28,6 +28,7 @@ HEX: dict[str, tuple[str, str]] = {
     "on_rail": ("#F4F7F3", "#F4F7F3"),
     "plate": ("#F8FAF7", "#E9EEE8"),
     "on_plate": ("#14201B", "#14201B"),
+    "number_plate": ("#F8FAF7", "#C3CCC5"),
     "water_fill": ("#BBD9DF", "#143B45"),
     "due_fill": ("#F2C36B", "#F2BE62"),
     "madder_fill": ("#F0C9CC", "#571825"),
@@ -65,6 +66,7 @@ class Palette:
     on_rail: QColor
     plate: QColor
     on_plate: QColor
+    number_plate: QColor
     water_fill: QColor
     due_fill: QColor
     madder_fill: QColor

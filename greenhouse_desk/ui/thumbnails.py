@@ -97,7 +97,7 @@ def _keep(image: QImage, path: Path) -> None:
     path.parent.mkdir(parents=True, exist_ok=True)
     with NamedTemporaryFile(dir=path.parent, suffix=".jpg", delete=False) as aside:
         aside.close()
-        if image.save(aside.name, b"JPG", 90):
+        if image.save(aside.name, None, 90):
             os.replace(aside.name, path)
         else:
             Path(aside.name).unlink()

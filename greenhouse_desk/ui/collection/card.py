@@ -11,7 +11,7 @@ from greenhouse_desk.ui import drawing, marks
 from greenhouse_desk.ui.collection.layout import Sizes
 from greenhouse_desk.ui.collection.model import Seat
 from greenhouse_desk.ui.drawing import Align
-from greenhouse_desk.ui.style import Palette, sans
+from greenhouse_desk.ui.style import Palette, sans, serif
 
 PAD = 10
 
@@ -46,15 +46,8 @@ def paint(painter: QPainter, rect: QRectF, seat: Seat, look: Look, palette: Pale
 
 def outline(painter: QPainter, rect: QRectF, look: Look, palette: Palette) -> None:
     """Chosen: a solid line one pixel off. Under the keyboard only: the same line dashed."""
-    if not (look.chosen or look.current):
-        return
-    pen = QPen(palette.water, 2.5)
-    pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
-    if not look.chosen:
-        pen.setDashPattern([4 / 2.5, 2 / 2.5])
-    painter.setPen(pen)
-    painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.drawRect(rect.adjusted(-1.25, -1.25, 1.25, 1.25))
+    if look.chosen or look.current:
+        drawing.outline(painter, rect.adjusted(-1.25, -1.25, 1.25, 1.25), palette, not look.chosen)
 
 
 def _paint_full(painter: QPainter, rect: QRectF, seat: Seat, palette: Palette, sizes: Sizes,
@@ -64,17 +57,17 @@ def _paint_full(painter: QPainter, rect: QRectF, seat: Seat, palette: Palette, s
     painter.fillRect(rect, palette.sheet)
     _photo(painter, QRectF(x, y, rect.width(), sizes.photo), card.plant.photo, palette, photo)
     drawing.rail(painter, QRectF(x - 2, base, rect.width() + 4, sizes.rail), palette, seat.isolation)
-    plate = QRectF(x + 8, base - 8, max(66.0, drawing.width_of(str(seat.number), sans(28)) + 22), 34)
+    plate = QRectF(x + 6, base - 8, max(64.0, drawing.width_of(str(seat.number), serif(28, 600)) + 16), 34)
     drawing.number_plate(painter, plate, str(seat.number), palette)
     _state(painter, rect, plate, base - 6, seat, palette)
-    _stage(painter, QRectF(plate.right() + 4, base + 15, rect.right() - plate.right() - 10, 18), card.stage, palette)
+    _stage(painter, QRectF(plate.right() + 2, base + 17, rect.right() - plate.right() - 7, 18), card.stage, palette)
     inner = rect.adjusted(PAD, 0, -PAD + 4, 0)
     name = QRectF(inner.left(), base + 35, inner.width(), 38)
     drawing.name_block(painter, name, card.name, palette, 16, 2, 18)
     medium = f"in {card.plant.medium}" if card.plant.medium else "medium not told"
     drawing.text(painter, QRectF(inner.left(), base + 73, inner.width(), 18), medium, sans(13), palette.ink2)
     painter.fillRect(QRectF(inner.left(), base + 94, inner.width() - 4, 1), palette.rule)
-    _care(painter, QRectF(inner.left(), base + 97, inner.width(), 22), seat, palette, 14)
+    _care(painter, QRectF(inner.left() - 1, base + 97, inner.width() + 4, 22), seat, palette, 14)
 
 
 def _photo(painter: QPainter, area: QRectF, sha256: str | None, palette: Palette, photo: QPixmap | None) -> None:
@@ -129,7 +122,7 @@ def _paint_dense(painter: QPainter, rect: QRectF, seat: Seat, palette: Palette, 
     painter.fillRect(rect, palette.sheet)
     drawing.rail(painter, QRectF(x - 2, y, rect.width() + 4, sizes.rail), palette, seat.isolation)
     number = str(seat.number)
-    plate = QRectF(x + 5, y + 2, max(46.0, drawing.width_of(number, sans(20)) + 16), 26)
+    plate = QRectF(x + 5, y + 2, max(46.0, drawing.width_of(number, serif(20, 600)) + 14), 26)
     drawing.number_plate(painter, plate, number, palette, 20, 6)
     beside = QRectF(plate.right() + 6, y + sizes.rail, rect.right() - plate.right() - 10, 20)
     word = card.standing.word

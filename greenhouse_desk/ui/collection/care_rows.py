@@ -137,15 +137,5 @@ class CareDelegate(QStyledItemDelegate):
         drawing.name_block(painter, QRectF(inner.left(), y + 1, inner.width(), 18), row.name, colours, 14, 1, 18,
                            colours.ink2)
         if state & QStyle.StateFlag.State_HasFocus:
-            _focus(painter, area, colours)
+            drawing.outline(painter, area.adjusted(1.5, 1.5, -1.5, -2.5), colours, True)
         painter.restore()
-
-
-def _focus(painter: QPainter, area: QRectF, palette: Palette) -> None:
-    pen = painter.pen()
-    pen.setColor(palette.water)
-    pen.setWidthF(2.5)
-    pen.setDashPattern([4 / 2.5, 2 / 2.5])
-    painter.setPen(pen)
-    painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.drawRect(area.adjusted(1.5, 1.5, -1.5, -2.5))

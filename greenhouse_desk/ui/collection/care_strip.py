@@ -17,6 +17,7 @@ from greenhouse_desk.ui.collection.drying import DryingBox
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.style import Palette
 
+LOW = 460
 NOTHING = "Nothing is owed in the days ahead."
 
 
@@ -42,6 +43,8 @@ class CareStrip(QFrame):
         self.list.setModel(self.model)
         self.list.setItemDelegate(CareDelegate(palette, self.list))
         self.list.setMouseTracking(True)
+        self.list.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
+        self.list.setResizeMode(QListView.ResizeMode.Adjust)
         self.list.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.setAccessibleName("Care, soonest first")
@@ -100,15 +103,15 @@ class CareStrip(QFrame):
         self._count.setText(f"{words.counted(len(cares), 'thing')}, soonest first" if cares else "")
         self._empty.setVisible(not cares)
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """In a low window the countdown takes less room, so that the list keeps some."""
+        super().resizeEvent(event)
+        self._box.set_compact(self.height() < LOW)
+
     def tick(self, now: datetime) -> None:
         """A second has passed."""
         if self._first is not None:
             self._box.tick(now)
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Rows wrap anew at the new width."""
-        super().resizeEvent(event)
-        self.list.doItemsLayout()
 
     def _on_hands(self, signal: Signal) -> None:
         if self._first is not None:

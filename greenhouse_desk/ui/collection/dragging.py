@@ -11,6 +11,7 @@ from greenhouse_desk.services.collection import BenchRow
 from greenhouse_desk.ui.collection.layout import GAP, Plan, Strip
 
 BAR = 4
+REACH = 120
 
 
 class Target(NamedTuple):
@@ -23,9 +24,8 @@ class Target(NamedTuple):
 
 def target_at(plan: Plan, benches: Sequence[BenchRow], at: QPoint) -> Target | None:
     """What a card let go at `at` (canvas pixels) would do; None off every bench or on plants without a place."""
-    strip = next((strip for strip in plan.strips if strip.area.adjusted(-8, -6, 200, 10).contains(at)
-                  and at.x() <= _right(strip) + 60), None)
-    if strip is None or benches[strip.bench].place.id == 0:
+    strip = min(plan.strips, key=lambda strip: _distance(strip, at), default=None)
+    if strip is None or _distance(strip, at) > REACH or benches[strip.bench].place.id == 0:
         return None
     numbers = [card.plant.number for card in benches[strip.bench].cards]
     if not strip.cards:
@@ -34,8 +34,11 @@ def target_at(plan: Plan, benches: Sequence[BenchRow], at: QPoint) -> Target | N
     return _between(strip, numbers, benches[strip.bench].place.id, at)
 
 
-def _right(strip: Strip) -> int:
-    return strip.area.x() + strip.area.width()
+def _distance(strip: Strip, at: QPoint) -> int:
+    """Pixels from the pointer to the nearest card of a bench, or to its head."""
+    rects = [*strip.cards, strip.head] if strip.cards else [strip.area]
+    return min(max(rect.left() - at.x(), at.x() - rect.right(), 0) + max(rect.top() - at.y(), at.y() - rect.bottom(), 0)
+               for rect in rects)
 
 
 def _bar(x: int, like: QRect) -> QRect:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime, tzinfo
 
 from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from greenhouse_desk.services.collection import Drawer
@@ -20,6 +20,8 @@ from greenhouse_desk.ui.collection.flow import Flow
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.thumbnails import Thumbnails
+
+WIDEST_PHOTO = 400
 
 
 class PlantDrawer(QFrame):
@@ -42,11 +44,16 @@ class PlantDrawer(QFrame):
         self._area.setWidgetResizable(True)
         self._area.setFrameShape(QFrame.Shape.NoFrame)
         self._area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._where = label("", "second", wrap=False)
+        top = QHBoxLayout()
+        top.setContentsMargins(14, 8, 14, 6)
+        top.addWidget(self._where, 1)
+        top.addWidget(self.close_button)
         column = QVBoxLayout(self)
         column.setContentsMargins(1, 0, 0, 0)
         column.setSpacing(0)
+        column.addLayout(top)
         column.addWidget(self._area, 1)
-        self.close_button.setParent(self)
 
     def show_drawer(self, drawer: Drawer, isolation: bool, now: datetime, zone: tzinfo) -> None:
         """Show this plant as it stands at `now`; the same plant keeps its place on the page and its open reasons."""
@@ -57,19 +64,13 @@ class PlantDrawer(QFrame):
         kept = self._area.verticalScrollBar().value() if same else 0
         self._area.setWidget(self._page(drawer, isolation, now, zone))
         self._area.verticalScrollBar().setValue(kept)
-        self.close_button.raise_()
+        self._where.setText(drawer.place_path or "no place yet")
         self.setAccessibleName(f"Drawer of {drawer.card.plant.number} {drawer.card.name.plain}")
 
     def panels(self) -> list[CarePanel]:
         """The cares shown."""
         page = self._area.widget()
         return page.findChildren(CarePanel) if page is not None else []
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """The close button stays at the upper right."""
-        super().resizeEvent(event)
-        size = self.close_button.sizeHint()
-        self.close_button.setGeometry(self.width() - size.width() - 14, 6, size.width(), size.height())
 
     def _page(self, drawer: Drawer, isolation: bool, now: datetime, zone: tzinfo) -> QWidget:
         page = QWidget()
@@ -166,6 +167,7 @@ class PhotoView(QWidget):
         super().__init__()
         self._sha256, self._thumbs, self._palette = sha256, thumbs, palette
         self.setAccessibleName("Newest photo")
+        self.setMaximumWidth(WIDEST_PHOTO)
         thumbs.ready.connect(self.update)
 
     def hasHeightForWidth(self) -> bool:

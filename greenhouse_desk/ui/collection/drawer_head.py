@@ -10,9 +10,9 @@ from greenhouse_desk.services.collection import Drawer
 from greenhouse_desk.ui import drawing, marks
 from greenhouse_desk.ui.style import Palette, sans, serif
 
-RAIL_TOP = 40
+RAIL_TOP = 16
 RAIL = 14
-PLATE_TOP = 24
+PLATE_TOP = 0
 NUMBER = 58
 NAME = 28
 LEADING = 32
@@ -26,7 +26,9 @@ class DrawerHead(QWidget):
         self._palette = palette
         self._drawer: Drawer | None = None
         self._isolation = False
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
+        policy.setHeightForWidth(True)
+        self.setSizePolicy(policy)
 
     def show_drawer(self, drawer: Drawer, isolation: bool) -> None:
         """Show this plant."""
@@ -63,9 +65,6 @@ class DrawerHead(QWidget):
         wide = drawing.width_of(number, serif(NUMBER, 600)) + 30
         plate = QRectF(14, PLATE_TOP, wide, self._plate_height())
         drawing.number_plate(painter, plate, number, self._palette, NUMBER, 12)
-        where = self._drawer.place_path.rpartition(", ")[2] if self._drawer.place_path else "no place yet"
-        beside = QRectF(plate.right() + 10, RAIL_TOP + RAIL + 4, self.width() - plate.right() - 18, 40)
-        drawing.text_block(painter, beside, where, sans(14, 600), self._palette.ink, 2)
         top = PLATE_TOP + self._plate_height() + 10
         drawing.name_block(painter, QRectF(14, top, self.width() - 28, 0), self._drawer.card.name, self._palette, NAME,
                            3, LEADING)

@@ -15,8 +15,9 @@ from greenhouse_desk.ui import drawing, marks, words
 from greenhouse_desk.ui.drawing import Align
 from greenhouse_desk.ui.style import Palette, hatch, sans, serif
 
-HEIGHT = 206
-BAR_TOP, BAR = 116, 16
+HEIGHT = 216
+BAR_TOP, BAR = 128, 16
+COMPACT = 104
 LOOK_BACK = timedelta(hours=8)
 LOOK_ON = timedelta(hours=10)
 
@@ -77,11 +78,19 @@ class DryingBox(QWidget):
         self._care: Care | None = None
         self._name: BotanicalName | None = None
         self._now: datetime | None = None
+        self._compact = False
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
     def sizeHint(self) -> QSize:
         """As wide as the strip."""
-        return QSize(260, HEIGHT)
+        return QSize(260, COMPACT if self._compact else HEIGHT)
+
+    def set_compact(self, compact: bool) -> None:
+        """Without the bar and the estimate, where the window is low."""
+        if compact != self._compact:
+            self._compact = compact
+            self.updateGeometry()
+            self.update()
 
     def show_care(self, care: Care, name: BotanicalName, now: datetime, zone: tzinfo) -> None:
         """Show this airing."""
@@ -110,17 +119,22 @@ class DryingBox(QWidget):
         drawing.text(painter, QRectF(12, 8, 70, 38), number, serif(28, 600), self._palette.ink)
         left = 22 + drawing.width_of(number, serif(28, 600))
         drawing.name_block(painter, QRectF(left, 9, width - left - 8, 40), self._name, self._palette, 15, 2, 18)
-        digits = sans(46, 600)
+        digits = sans(46 if width > 236 else 34, 600)
         drawing.text(painter, QRectF(12, 52, width - 24, 48), told.digits, digits, ink)
         beside = 22 + drawing.width_of(told.digits, digits)
         until = QRectF(beside, 57, width - beside - 6, 40)
         drawing.text_block(painter, until, f"{told.until} {told.limit}", sans(14, 600), ink, 2)
-        self._paint_bar(painter, QRectF(14, BAR_TOP, width - 28, BAR), self._care.drying, self._now)
-        drawing.text(painter, QRectF(12, 160, width - 20, 20), told.estimate, sans(14, 600), self._palette.ink)
-        mark = "drying" if not told.late else "over"
-        drawing.marked(painter, QRectF(12, 181, width - 20, 20), mark, told.now_do, self._palette, 14,
-                       marks.colour(mark, self._palette))
+        if not self._compact:
+            self._paint_below(painter, told, self._care.drying, self._now)
         painter.end()
+
+    def _paint_below(self, painter: QPainter, told: Said, drying: Drying, now: datetime) -> None:
+        width = self.width()
+        self._paint_bar(painter, QRectF(14, BAR_TOP, width - 28, BAR), drying, now)
+        drawing.text(painter, QRectF(12, 171, width - 20, 20), told.estimate, sans(14, 600), self._palette.ink)
+        mark = "over" if told.late else "drying"
+        drawing.marked(painter, QRectF(12, 192, width - 20, 20), mark, told.now_do, self._palette, 14,
+                       marks.colour(mark, self._palette))
 
     def _paint_bar(self, painter: QPainter, bar: QRectF, drying: Drying, now: datetime) -> None:
         start, end = _span(drying, now)
@@ -130,6 +144,9 @@ class DryingBox(QWidget):
 
         colours = self._palette
         likely, latest = x(drying.earliest or end), x(drying.latest or end)
+        if drying.limit is not None:
+            painter.fillRect(QRectF(x(drying.limit), bar.top() - 5, bar.right() - x(drying.limit), BAR + 10),
+                             colours.dusk_fill)
         painter.fillRect(bar, colours.dry_root)
         painter.fillRect(QRectF(bar.left(), bar.top(), likely - bar.left(), BAR), colours.wet_root)
         painter.fillRect(QRectF(likely, bar.top(), latest - likely, BAR), hatch(colours.wet_root, 4, 4))
@@ -144,10 +161,9 @@ class DryingBox(QWidget):
 
     def _paint_dusk(self, painter: QPainter, bar: QRectF, at: float, name: str) -> None:
         night = QRectF(at, bar.top() - 5, bar.right() - at, BAR + 10)
-        tint = QColor(self._palette.dusk_fill)
-        tint.setAlphaF(0.72)
-        painter.fillRect(night, tint)
-        painter.fillRect(night, hatch(self._palette.duskink, 1, 6))
+        lines = QColor(self._palette.duskink)
+        lines.setAlphaF(0.55)
+        painter.fillRect(night, hatch(lines, 1, 6))
         painter.setPen(QPen(self._palette.duskink, 2))
         painter.drawLine(QPointF(at, bar.top() - 8), QPointF(at, bar.bottom() + 6))
         width = drawing.width_of(name, sans(13, 600)) + 4

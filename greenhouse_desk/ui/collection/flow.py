@@ -2,29 +2,39 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize
-from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QSizePolicy, QWidget
+from PySide6.QtCore import QMargins, QPoint, QRect, QSize, Qt
+from PySide6.QtWidgets import QLayout, QLayoutItem, QSizePolicy, QWidget
 
 GAP = 6
 
 
-class Flow(QWidget):
-    """A row of widgets that wraps."""
+class FlowLayout(QLayout):
+    """Items from the left, in as many rows as the width needs."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
-        self._items: list[QWidget] = []
-        policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-        policy.setHeightForWidth(True)
-        self.setSizePolicy(policy)
+        self._items: list[QLayoutItem] = []
+        self.setContentsMargins(QMargins(0, 0, 0, 0))
 
-    def add(self, item: QWidget) -> None:
+    def addItem(self, item: QLayoutItem) -> None:
         """Put one more at the end."""
-        item.setParent(self)
-        item.show()
         self._items.append(item)
-        self.updateGeometry()
+
+    def count(self) -> int:
+        """How many items."""
+        return len(self._items)
+
+    def itemAt(self, index: int) -> QLayoutItem | None:
+        """The item at this place."""
+        return self._items[index] if 0 <= index < len(self._items) else None
+
+    def takeAt(self, index: int) -> QLayoutItem | None:
+        """Take an item out."""
+        return self._items.pop(index) if 0 <= index < len(self._items) else None
+
+    def expandingDirections(self) -> Qt.Orientation:
+        """It asks for no more than it needs."""
+        return Qt.Orientation(0)
 
     def hasHeightForWidth(self) -> bool:
         """It wraps."""
@@ -32,29 +42,48 @@ class Flow(QWidget):
 
     def heightForWidth(self, width: int) -> int:
         """Pixels needed at this width."""
-        return self._place(width, False)
+        return self._place(QRect(0, 0, width, 0), False)
+
+    def setGeometry(self, rect: QRect) -> None:
+        """Place the items."""
+        super().setGeometry(rect)
+        self._place(rect, True)
 
     def sizeHint(self) -> QSize:
-        """At the present width."""
-        return QSize(120, self.heightForWidth(max(self.width(), 120)))
+        """All in one row."""
+        sizes = [item.sizeHint() for item in self._items]
+        return QSize(sum(size.width() + GAP for size in sizes), max((size.height() for size in sizes), default=0))
 
-    def minimumSizeHint(self) -> QSize:
+    def minimumSize(self) -> QSize:
         """The widest item."""
-        return QSize(max((item.sizeHint().width() for item in self._items), default=0), 0)
+        size = QSize()
+        for item in self._items:
+            size = size.expandedTo(item.minimumSize())
+        return size
 
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Place the items."""
-        super().resizeEvent(event)
-        self._place(self.width(), True)
-
-    def _place(self, width: int, move: bool) -> int:
-        x = y = row = 0
+    def _place(self, rect: QRect, move: bool) -> int:
+        x, y, row = rect.x(), rect.y(), 0
         for item in self._items:
             size = item.sizeHint()
-            if x and x + size.width() > width:
-                x, y, row = 0, y + row + GAP, 0
+            if x > rect.x() and x + size.width() > rect.right() + 1:
+                x, y, row = rect.x(), y + row + GAP, 0
             if move:
-                item.setGeometry(x, y, min(size.width(), width), size.height())
+                item.setGeometry(QRect(QPoint(x, y), size))
             x += size.width() + GAP
             row = max(row, size.height())
-        return y + row
+        return y + row - rect.y()
+
+
+class Flow(QWidget):
+    """A row of widgets that wraps."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._flow = FlowLayout(self)
+        policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
+        policy.setHeightForWidth(True)
+        self.setSizePolicy(policy)
+
+    def add(self, item: QWidget) -> None:
+        """Put one more at the end."""
+        self._flow.addWidget(item)

@@ -75,21 +75,28 @@ def sizes(width: int, dense: bool) -> Sizes:
 
 
 def lay(counts: Sequence[int], width: int, dense: bool) -> Plan:
-    """Lay benches with these numbers of plants on a canvas of `width` pixels."""
+    """Lay benches with these numbers of plants on a canvas of `width` pixels.
+
+    A bench too long for one row goes on in the next; one that fits into what is left of a row stands there.
+    """
     size = sizes(width, dense)
     strips: list[Strip] = []
     x, y, bottom = LEFT, TOP, TOP
     for bench, count in enumerate(counts):
-        need = size.head + 4 + max(count, 1 if dense else 2) * size.pitch
+        need = size.head + 4 + _wide(count, size) * size.pitch - GAP
         if strips and (count > size.columns or x + need > width):
             x, y = LEFT, bottom + BENCH_GAP
         strip = _strip(bench, count, x, y, size)
         strips.append(strip)
-        bottom = max(bottom, strip.area.y() + strip.area.height())
-        x = strip.area.x() + strip.area.width() + BETWEEN
-        if count > size.columns:
-            x = width
+        last = strip.rails[-1].rect
+        x, y = last.x() + last.width() + BETWEEN, last.y() - size.photo
+        bottom = max(bottom, y + size.height)
     return Plan(size, tuple(strips), bottom + TOP)
+
+
+def _wide(count: int, size: Sizes) -> int:
+    """How many columns a bench takes; an empty one keeps room for its words."""
+    return min(count or (1 if size.dense else 2), size.columns)
 
 
 def _strip(bench: int, count: int, x: int, y: int, size: Sizes) -> Strip:
@@ -97,20 +104,18 @@ def _strip(bench: int, count: int, x: int, y: int, size: Sizes) -> Strip:
     cards = tuple(QRect(left + n % size.columns * size.pitch, y + n // size.columns * (size.height + ROW_GAP),
                         size.card, size.height) for n in range(count))
     rows = max(1, -(-count // size.columns))
-    wide = min(max(count, 1 if size.dense else 2), size.columns)
+    wide = _wide(count, size) * size.pitch - GAP
     height = rows * (size.height + ROW_GAP) - ROW_GAP
-    area = QRect(x, y, size.head + 4 + wide * size.pitch - GAP, height)
     rails = tuple(_rail(row, rows, count, left, y, size) for row in range(rows))
-    empty = None if count else QRect(left, y, wide * size.pitch - GAP, size.height)
-    return Strip(bench, area, QRect(x, y, size.head, height), cards, rails, empty)
+    empty = None if count else QRect(left, y, wide, size.height)
+    return Strip(bench, QRect(x, y, size.head + 4 + wide, height), QRect(x, y, size.head, height), cards, rails, empty)
 
 
 def _rail(row: int, rows: int, count: int, left: int, y: int, size: Sizes) -> Rail:
     last = row == rows - 1
-    here = (count - row * size.columns) if last else size.columns
-    wide = max(here, 1 if size.dense else 2) if last and count == 0 else here
+    here = size.columns if not last else (count - row * size.columns or _wide(0, size))
     top = y + row * (size.height + ROW_GAP) + size.photo
-    return Rail(QRect(left - 2, top, wide * size.pitch, size.rail), not last)
+    return Rail(QRect(left - 2, top, here * size.pitch, size.rail), not last)
 
 
 def nearest(rects: Sequence[QRect], at: int, dx: int, dy: int) -> int:

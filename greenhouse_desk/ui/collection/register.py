@@ -19,8 +19,10 @@ TOP = 3
 BASE = TOP + TALL
 SPACE = 16
 LEVELS = {"over": "over", "drying": "over", "today": "today", "hold": "hold"}
-KEY = (("today", "today"), ("over", "over"), ("hold", "hold"), ("infested", "infested"), ("none", "nothing yet"))
-KEY_WIDTH = 352
+KEY = (("today", "today"), ("over", "over"), ("hold", "hold"), ("infested", "infested"), ("none", "nothing yet"),
+       ("seen", "on screen"))
+KEY_COLUMNS = (66, 92, 78)
+KEY_WIDTH = sum(KEY_COLUMNS) + 10
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,14 +60,15 @@ def grouped(seats: Sequence[Seat], names: Sequence[str], width: float) -> tuple[
         return ()
     font = sans(13)
     pitch, rooms = 1.0, [1.0]
-    for pitch, cap in ((4.0, 120.0), (4.0, 70.0), (3.0, 90.0), (3.0, 50.0), (2.0, 60.0), (2.0, 0.0)):
+    for pitch, cap in ((4.0, 120.0), (4.0, 84.0), (3.0, 90.0), (3.0, 60.0), (3.0, 44.0), (2.0, 60.0), (2.0, 36.0),
+                       (2.0, 0.0)):
         rooms = [max(len(ticks) * pitch, min(drawing.width_of(names[bench], font) + 2, cap)) for bench, ticks in runs]
         if sum(rooms) + SPACE * (len(runs) - 1) <= width:
             break
     else:
         pitch = max(0.5, (width - SPACE * (len(runs) - 1)) / count)
         rooms = [len(ticks) * pitch for _, ticks in runs]
-    groups, x = [], 0.0
+    groups, x = [], 4.0
     for (bench, ticks), room in zip(runs, rooms, strict=True):
         groups.append(Group(names[bench], ticks, x, pitch, room))
         x += room + SPACE
@@ -106,10 +109,10 @@ class Register(QWidget):
             self.update()
 
     def _key_width(self) -> int:
-        return KEY_WIDTH if self.width() > 760 else 0
+        return KEY_WIDTH if self.width() > 700 else 0
 
     def _groups(self) -> tuple[Group, ...]:
-        return grouped(self._seats, self._names, self.width() - self._key_width() - 8)
+        return grouped(self._seats, self._names, self.width() - self._key_width() - 12)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Paint the ticks and the key."""
@@ -133,19 +136,27 @@ class Register(QWidget):
             painter.drawRect(QRectF(group.x + seen[0] * group.pitch - 3, 1,
                                     (seen[-1] - seen[0] + 1) * group.pitch + 6, BASE + 3))
         if group.room >= 24:
-            drawing.text(painter, QRectF(group.x - 2, BASE + 4, group.room + SPACE - 4, 18), group.name, sans(13),
+            drawing.text(painter, QRectF(group.x - 3, BASE + 5, group.room + SPACE - 4, 18), group.name, sans(13),
                          colours.ink2)
 
     def _paint_key(self, painter: QPainter) -> None:
-        x = float(self.width() - KEY_WIDTH + 8)
-        for level, word in KEY:
-            paint_tick(painter, level, x + 5, 4, self._palette)
-            painter.fillRect(QRectF(x, BASE, 11, 2), self._palette.rail)
-            width = drawing.width_of(word, sans(13))
-            drawing.text(painter, QRectF(x + 15, BASE - 13, width + 4, 18), word, sans(13), self._palette.ink2)
-            x += width + 27
-        drawing.text(painter, QRectF(self.width() - KEY_WIDTH + 8, BASE + 4, KEY_WIDTH, 18),
-                     "one tick a plant, in house order; outlined: on screen", sans(13), self._palette.ink2)
+        """Two rows of three: each tick as it is drawn, smaller, with its word."""
+        left, colours = float(self.width() - KEY_WIDTH + 10), self._palette
+        for place, (level, word) in enumerate(KEY):
+            x = left + sum(KEY_COLUMNS[:place // 2])
+            y = 22.0 * (place % 2)
+            painter.save()
+            painter.translate(x, y + 1)
+            painter.scale(0.75, 0.75)
+            if level == "seen":
+                painter.setPen(QPen(colours.water, 2.4))
+                painter.setBrush(Qt.BrushStyle.NoBrush)
+                painter.drawRect(QRectF(0, 6, 12, BASE - 5))
+            else:
+                paint_tick(painter, level, 6, 5, colours)
+                painter.fillRect(QRectF(0, BASE, 12, 2.4), colours.rail)
+            painter.restore()
+            drawing.text(painter, QRectF(x + 14, y + 2, 80, 18), word, sans(13), colours.ink2)
 
     def _at(self, x: float) -> Tick | None:
         for group in self._groups():

@@ -7,7 +7,7 @@ from datetime import datetime
 
 from PySide6.QtCore import QPoint, QSignalBlocker, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QKeySequence, QResizeEvent, QShortcut
-from PySide6.QtWidgets import QHBoxLayout, QMenu, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QMenu, QStackedWidget, QVBoxLayout, QWidget
 
 from greenhouse_desk.services import collection
 from greenhouse_desk.services.collection import Overview
@@ -28,6 +28,7 @@ from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.thumbnails import Thumbnails
 
 FOLDED = 760
+UNBOUND = 16_777_215
 WIDE = 1740
 NONE_YET = "No benches yet. Add a place where plants stand, then the first plant."
 
@@ -84,11 +85,11 @@ class CollectionScreen(QWidget):
         column.addWidget(self._register_room)
         column.addWidget(self._middle, 1)
         column.addWidget(self.chosen_bar)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(0)
-        row.addWidget(self._left, 1)
-        row.addWidget(self._side)
+        self._row = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
+        self._row.setContentsMargins(0, 0, 0, 0)
+        self._row.setSpacing(0)
+        self._row.addWidget(self._left, 1)
+        self._row.addWidget(self._side)
 
     def _listen(self) -> None:
         view, bar, tools = self.view, self.toolbar, self.chosen_bar
@@ -232,16 +233,25 @@ class CollectionScreen(QWidget):
 
     def _show_side(self, wanted: bool) -> None:
         if self._fold:
-            self._side.setMaximumWidth(16777215)
-            self._side.setMinimumWidth(0)
-            self._side.setVisible(wanted)
-            self._left.setVisible(not (wanted and self.drawer_open()))
-            self._middle.setVisible(not wanted)
+            self._fold_side(wanted)
         else:
             wide = 400 if self.width() >= WIDE else 288 if self.width() >= 1348 else 320
+            self._row.setDirection(QBoxLayout.Direction.LeftToRight)
+            self._row.setStretch(0, 1)
+            self._row.setStretch(1, 0)
             self._side.setFixedWidth(wide)
-            self._side.show()
-            self._left.show()
-            self._middle.show()
+            for part in (self._side, self._left, self._middle):
+                part.show()
         with QSignalBlocker(self.toolbar):
             self.toolbar.set_care_shown(wanted and not self.drawer_open())
+
+    def _fold_side(self, wanted: bool) -> None:
+        """Care under the toolbar, or the drawer over everything; the benches make room."""
+        self._row.setDirection(QBoxLayout.Direction.TopToBottom)
+        self._row.setStretch(0, 0 if wanted else 1)
+        self._row.setStretch(1, 1 if wanted else 0)
+        self._side.setMinimumWidth(0)
+        self._side.setMaximumWidth(UNBOUND)
+        self._side.setVisible(wanted)
+        self._left.setVisible(not (wanted and self.drawer_open()))
+        self._middle.setVisible(not wanted)

@@ -1,0 +1,47 @@
+"""The program's entry: reads the arguments, then opens the window or hands a verb to the command line."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Sequence
+from datetime import datetime
+from pathlib import Path
+
+from greenhouse_desk import __version__
+
+
+def instant(text: str) -> datetime:
+    """An aware instant from ISO text; for argparse."""
+    moment = datetime.fromisoformat(text)
+    if moment.tzinfo is None:
+        raise argparse.ArgumentTypeError(f"{text} names no time zone: add +00:00 or another offset")
+    return moment
+
+
+def arguments(given: Sequence[str]) -> argparse.Namespace:
+    """The options before the verb, and the verb with what follows it."""
+    parser = argparse.ArgumentParser(prog="greenhouse-desk", description="A numbered orchid collection: what happened, "
+                                     "what is owed, and the bench session. Without a verb the window opens.")
+    parser.add_argument("--store", type=Path, metavar="FOLDER", help="the collection's folder")
+    parser.add_argument("--now", type=instant, metavar="INSTANT", help="start the clock at this instant (ISO 8601)")
+    parser.add_argument("--look", choices=("system", "light", "dark"), help=argparse.SUPPRESS)
+    parser.add_argument("--version", action="version", version=__version__)
+    parser.add_argument("verb", nargs="?", metavar="VERB", help="due, import, export, check, demo, ...")
+    parser.add_argument("rest", nargs=argparse.REMAINDER, metavar="...", help="what the verb takes")
+    return parser.parse_args(given)
+
+
+def main(given: Sequence[str] | None = None) -> int:
+    """Run the program; returns its exit status."""
+    words = list(sys.argv[1:] if given is None else given)
+    asked = arguments(words)
+    if asked.verb is not None:
+        from greenhouse_desk import cli  # a door: the command line loads no window, the window no command line
+        return cli.main(words)
+    from greenhouse_desk import app  # a door: the window is loaded only when it is opened
+    return app.run(asked.store, asked.now, asked.look)
+
+
+if __name__ == "__main__":
+    sys.exit(main())

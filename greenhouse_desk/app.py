@@ -1,0 +1,281 @@
+"""The composition root: clock, settings, store, desk, screens and window are put together here and nowhere else."""
+
+from __future__ import annotations
+
+import logging
+import sys
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from datetime import datetime
+from logging.handlers import RotatingFileHandler
+from pathlib import Path
+
+import platformdirs
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
+
+from greenhouse_desk.domain.faults import Damaged, Refused
+from greenhouse_desk.services import backup, photos, shelf
+from greenhouse_desk.services.clock import Clock, StartedClock, SystemClock
+from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.services.shelf import Shelf
+from greenhouse_desk.store.engine import Store, open_store
+from greenhouse_desk.ui import first_copy, fonts, style, window_settings
+from greenhouse_desk.ui.alarm import Alarm
+from greenhouse_desk.ui.bench.screen import BenchScreen, Equipment
+from greenhouse_desk.ui.collection.screen import CollectionScreen
+from greenhouse_desk.ui.first_copy import FirstCopy
+from greenhouse_desk.ui.house.screen import HouseScreen
+from greenhouse_desk.ui.main_window import MainWindow, Screen
+from greenhouse_desk.ui.messages import FaultTeller
+from greenhouse_desk.ui.protocols.screen import ProtocolsScreen
+from greenhouse_desk.ui.signals import Signals
+from greenhouse_desk.ui.style import Palette
+from greenhouse_desk.ui.thumbnails import Thumbnails
+from greenhouse_desk.ui.ticker import Ticker
+from greenhouse_desk.ui.trouble import TroubleWindow
+from greenhouse_desk.ui.watch import Wakefulness, Watch
+from greenhouse_desk.ui.window_settings import WindowSettings
+
+NAME = "greenhouse-desk"
+LOG = logging.getLogger(__name__)
+LOG_BYTES = 1_000_000
+
+
+@dataclass(frozen=True, slots=True)
+class Folders:
+    """Where things are kept: the collection, this computer's settings, its log, its picture cache."""
+
+    collection: Path
+    settings: Path
+    log: Path
+    cache: Path
+
+
+def folders(collection: Path | None) -> Folders:
+    """The folders in use; the collection's own default where none is named."""
+    return Folders(collection or platformdirs.user_data_path(NAME), platformdirs.user_config_path(NAME),
+                   platformdirs.user_state_path(NAME), platformdirs.user_cache_path(NAME))
+
+
+@dataclass(frozen=True)
+class Program:
+    """Everything that lives while the window is open."""
+
+    desk: Desk
+    signals: Signals
+    ticker: Ticker
+    window: MainWindow
+    collection: CollectionScreen
+    bench: BenchScreen
+    house: HouseScreen
+    thumbs: Thumbnails
+    alarm: Alarm
+    watch: Watch
+    awake: Wakefulness
+
+    def tick(self, now: datetime) -> None:
+        """A second has passed."""
+        self.window.tick(now)
+        self.collection.tick(now)
+        self.watch.tick(now)
+
+    def close(self) -> None:
+        """Let what runs come to its end, and let go of the store."""
+        self.ticker.stop()
+        self.alarm.silence()
+        self.awake(False)
+        self.watch.close()
+        self.collection.entries.close()
+        self.house.close_tasks()
+        self.thumbs.close()
+        self.desk.store.close()
+
+
+def assemble(store: Store, clock: Clock, colours: Palette, settings: WindowSettings, where: Folders,
+             full_screen: bool = True) -> Program:
+    """Put the program together on an open store. Nothing ticks until `ticker.start()` is called."""
+    desk, signals = Desk(store, clock.now), Signals()
+    desk.listeners.append(signals.changed.emit)
+    thumbs = Thumbnails(lambda sha256: photos.path(store, sha256), where.cache / "thumbnails")
+    ticker, alarm, awake = Ticker(clock), Alarm(), Wakefulness()
+    shelves = _Shelves(store.folder)
+    pests = {key: pest.name for key, pest in shelves().pests.items()}
+    collection = CollectionScreen(desk, signals, colours, thumbs, pests, settings.dense)
+    bench = BenchScreen(desk, signals, colours, shelves, Equipment(
+        clock, ticker, lambda ring: alarm.ring(ring, "bench"), awake, where.settings / "keys.toml", None, full_screen))
+    protocols = ProtocolsScreen(shelves, colours)
+    house = HouseScreen(desk, signals, settings)
+    window = MainWindow(desk, signals, [
+        Screen("Collection", collection, collection.count), Screen("Bench", bench),
+        Screen("Protocols", protocols), Screen("House", house)], colours)
+    watch = Watch(desk, signals, alarm, window)
+    signals.to_bench.connect(lambda _numbers: window.show_titled("Bench"))
+    program = Program(desk, signals, ticker, window, collection, bench, house, thumbs, alarm, watch, awake)
+    ticker.second.connect(program.tick)
+    window.tick(clock.now())
+    collection.view.setFocus()
+    return program
+
+
+class _Shelves:
+    """The shelf, read when first needed and again whenever a screen asks after a grower's own file changed."""
+
+    def __init__(self, folder: Path) -> None:
+        self._folder = folder
+        self._seen: tuple[tuple[str, float], ...] | None = None
+        self._shelf: Shelf | None = None
+
+    def __call__(self) -> Shelf:
+        own = sorted((self._folder / shelf.OWN).glob("*.toml"))
+        seen = tuple((path.name, path.stat().st_mtime) for path in own)
+        if self._shelf is None or seen != self._seen:
+            self._seen, self._shelf = seen, shelf.shelf(self._folder)
+        return self._shelf
+
+
+def run(collection: Path | None, now: datetime | None, look: str | None) -> int:
+    """Open the window and stay until it is closed; returns the exit status."""
+    where = folders(collection)
+    settings = window_settings.read(where.settings / "window.toml")
+    window_settings.scale(settings.text_percent)
+    app = QApplication.instance() or QApplication(sys.argv[:1])
+    assert isinstance(app, QApplication)
+    app.setApplicationName(NAME)
+    app.setApplicationDisplayName("Greenhouse Desk")
+    app.setDesktopFileName(NAME)
+    if first_copy.call(where.collection):
+        return 0
+    _start_log(where.log)
+    missing = fonts.load()
+    if missing:
+        LOG.info("faces not loaded: %s", ", ".join(missing))
+    clock: Clock = StartedClock(now) if now else SystemClock()
+    opening = _Opening(app, where, clock, settings, look or settings.look, create=collection is None)
+    opening.begin()
+    return app.exec()
+
+
+class _Opening:
+    """Opens the store and shows the window, or the trouble with it."""
+
+    def __init__(self, app: QApplication, where: Folders, clock: Clock, settings: WindowSettings, look: str,
+                 create: bool) -> None:
+        self._app, self._where, self._clock, self._create = app, where, clock, create
+        self._settings = settings
+        self._look = look
+        self._colours = style.palette(self._dark())
+        self._trouble: TroubleWindow | None = None
+        self._program: Program | None = None
+        self._first: FirstCopy | None = None
+        style.apply(app, self._colours)
+        app.styleHints().colorSchemeChanged.connect(self._on_scheme_changed)
+
+    def begin(self) -> None:
+        """Open the collection; what stands in the way is shown with what can be done."""
+        try:
+            store = open_store(self._where.collection, self._create)
+        except Refused as refusal:
+            self._trouble = TroubleWindow(refusal, *self._remedy(refusal))
+            self._trouble.solved.connect(self._on_solved)
+            self._trouble.show()
+            return
+        self._show(store)
+
+    def _remedy(self, refusal: Refused) -> tuple[str, Callable[[], str] | None]:
+        folder, clock = self._where.collection, self._clock
+        if isinstance(refusal, Damaged) and refusal.backup is not None:
+            name = refusal.backup
+            return "Restore that backup", lambda: backup.restore(folder, name, clock.now())
+        if not self._create and not isinstance(refusal, Damaged) and not any(folder.glob("*")):
+            return "Begin a new collection here", self._create_here
+        return "", None
+
+    def _create_here(self) -> str:
+        self._create = True
+        return ""
+
+    def _on_solved(self) -> None:
+        self.begin()
+        if self._program is not None and self._trouble is not None:
+            self._trouble.close()
+
+    def _show(self, store: Store) -> None:
+        program = assemble(store, self._clock, self._colours, self._settings, self._where)
+        self._program = program
+        sys.excepthook = FaultTeller(program.window.messages).hook
+        program.house.window_changed.connect(self._on_window_changed)
+        program.collection.dense_changed.connect(self._on_dense_changed)
+        program.window.closing.connect(self._on_closing)
+        self._first = FirstCopy(store.folder)
+        self._first.called.connect(self._on_called)
+        self._place(program.window)
+        program.ticker.start()
+        for words in backup.warnings_for(store.folder):
+            program.signals.noted.emit(words)
+
+    def _place(self, window: MainWindow) -> None:
+        screen = window.screen().availableGeometry()
+        width, height = self._settings.width or 1600, self._settings.height or 1000
+        window.resize(min(width, screen.width()), min(height, screen.height()))
+        if self._settings.maximised:
+            window.showMaximized()
+        else:
+            window.show()
+
+    def _on_called(self) -> None:
+        assert self._program is not None
+        window = self._program.window
+        window.setWindowState(window.windowState() & ~Qt.WindowState.WindowMinimized)
+        window.show()
+        window.raise_()
+        window.activateWindow()
+
+    def _dark(self) -> bool:
+        if self._look == "system":
+            return self._app.styleHints().colorScheme() == Qt.ColorScheme.Dark
+        return self._look == "dark"
+
+    def _on_scheme_changed(self, _scheme: Qt.ColorScheme) -> None:
+        self._colours.become(self._dark())
+        style.apply(self._app, self._colours)
+
+    def _on_window_changed(self, settings: WindowSettings) -> None:
+        self._settings = replace(self._settings, look=settings.look, text_percent=settings.text_percent)
+        self._look = settings.look
+        self._colours.become(self._dark())
+        style.apply(self._app, self._colours)
+        self._keep()
+
+    def _on_dense_changed(self, dense: bool) -> None:
+        self._settings = replace(self._settings, dense=dense)
+        self._keep()
+
+    def _on_closing(self) -> None:
+        assert self._program is not None
+        assert self._first is not None
+        window = self._program.window
+        normal = window.normalGeometry().size()
+        self._settings = replace(self._settings, width=normal.width(), height=normal.height(),
+                                 maximised=window.isMaximized())
+        self._keep()
+        self._first.close()
+        self._program.close()
+
+    def _keep(self) -> None:
+        try:
+            window_settings.write(self._where.settings / "window.toml", self._settings)
+        except OSError as error:
+            LOG.info("window settings not kept: %s", error)
+
+
+def _start_log(folder: Path) -> None:
+    """Everything worth knowing afterwards goes to a file; where none can be written, to the terminal."""
+    form = "%(asctime)s %(levelname)s %(name)s: %(message)s"
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        handler: logging.Handler = RotatingFileHandler(folder / "log.txt", maxBytes=LOG_BYTES, backupCount=2,
+                                                       encoding="utf-8")
+    except OSError:
+        handler = logging.StreamHandler()
+    logging.basicConfig(level=logging.INFO, format=form, handlers=[handler])
