@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from contextlib import closing
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
+from itertools import count
 from pathlib import Path
 from typing import Any
 
@@ -65,8 +66,8 @@ def snapshot(raw: sqlite3.Connection, folder: Path, now: datetime, before: str =
 
     Returns the folder of the unfinished backup. Raises Refused when the disk fails, sqlite3.Error when SQLite does.
     """
-    made = now.astimezone(UTC).strftime(STAMP)
-    making = folder / BACKUPS / f"{MAKING}{made}{f'-before-{before}' if before else ''}"
+    name = _free_name(folder, now.astimezone(UTC), f"-before-{before}" if before else "")
+    making = folder / BACKUPS / f"{MAKING}{name}"
     with disk_refusals_for_backup():
         shutil.rmtree(making, ignore_errors=True)
         making.mkdir(parents=True)
@@ -75,6 +76,12 @@ def snapshot(raw: sqlite3.Connection, folder: Path, now: datetime, before: str =
         raw.backup(copy)
         copy.execute("PRAGMA journal_mode=DELETE")
     return making
+
+
+def _free_name(folder: Path, made: datetime, ending: str) -> str:
+    """The name for this instant, or one just after where two are made at one (a clock may be told to stand)."""
+    names = (f"{made + timedelta(microseconds=n):{STAMP}}{ending}" for n in count())
+    return next(name for name in names if not (folder / BACKUPS / name).exists())
 
 
 def complete(folder: Path, making: Path) -> Backup | None:

@@ -77,6 +77,12 @@ def test_nothing_new_makes_no_backup_but_a_risky_deed_does(desk: Desk, photo: st
     assert list((desk.store.folder / "backups").glob(".making*")) == []
 
 
+def test_two_before_risky_deeds_at_one_instant_are_two(desk: Desk) -> None:
+    names = {made(desk.store, before="import") for _ in range(3)}
+    assert len(names) == 3
+    assert {one.name for one in backup.list(desk.store.folder)} == names
+
+
 def test_backups_are_half_an_hour_apart(desk: Desk) -> None:
     folder = desk.store.folder
     assert backup.due(folder, NOW)

@@ -106,9 +106,24 @@ def run_all(desk: Desk, deeds: list[list[Write]]) -> None:
             assert dump(desk.store) == before
 
 
-@settings(max_examples=60, deadline=None)
-@given(st.lists(st.lists(writes(), min_size=1, max_size=4), min_size=1, max_size=8), st.integers(0, 8))
+Deeds = st.lists(st.lists(writes(), min_size=1, max_size=4), min_size=1, max_size=8)
+
+
+@settings(max_examples=40, deadline=None)
+@given(Deeds, st.integers(0, 8))
 def test_undoing_and_redoing_any_deeds_is_exact(deeds: list[list[Write]], seeded: int) -> None:
+    undo_and_redo(deeds, seeded)
+
+
+@pytest.mark.long
+@settings(max_examples=1500, deadline=None)
+@given(Deeds, st.integers(0, 8))
+def test_undoing_and_redoing_any_deeds_is_exact_at_length(deeds: list[list[Write]], seeded: int) -> None:
+    undo_and_redo(deeds, seeded)
+
+
+def undo_and_redo(deeds: list[list[Write]], seeded: int) -> None:
+    """The first deeds stand before the history begins; the others are undone and redone, also by a second program."""
     with TemporaryDirectory() as name:
         store = open_store(Path(name), create=True)
         desk = Desk(store, lambda: NOW)
