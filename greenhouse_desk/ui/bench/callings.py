@@ -79,15 +79,13 @@ def to_go(board: Board) -> str:
     return digits_of(left[0]) if left else ""
 
 
-def notices(board: Board, hands: Hands, awake: str, shown: int, lines: Sequence[str]) -> tuple[str, ...]:
-    """What the last press did, then what must be said all the while: clocks, tools, a machine that may sleep."""
+def notices(board: Board, hands: Hands, shown: int, lines: Sequence[str]) -> tuple[str, ...]:
+    """What the last press did, then what must be said all the while: clocks, tools, what is wrong outside."""
     answer = [hands.said.words] if hands.said is not None and not hands.said.refused else []
     said = [*answer, *lines, *board.words]
     hidden = len(board.cells) - shown
     if hidden > 0:
         said.append(f"{hidden} more {'soak runs' if hidden == 1 else 'soaks run'} than this screen can show.")
-    if awake:
-        said.append(awake)
     return tuple(dict.fromkeys(said))
 
 

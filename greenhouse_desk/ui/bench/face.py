@@ -55,11 +55,11 @@ class BenchFace(QWidget):
         dpi = self._dpi if self._dpi is not None else self.screen().physicalDotsPerInch()
         return Sizes(max(self.width(), 1), max(self.height(), 1), sane_dpi(dpi))
 
-    def show_board(self, board: Board, hands: Hands, asleep: str, told: tuple[str, ...]) -> None:
+    def show_board(self, board: Board, hands: Hands, told: tuple[str, ...]) -> None:
         """Show the board and what the hands are in the middle of."""
         sizes = self.sizes
         cells = shown_cells(board, sizes.cells)
-        lines = notices(board, hands, asleep, len(cells), told)
+        lines = notices(board, hands, len(cells), told)
         self.notices.show_value(lines)
         for n, view in enumerate(self.cells):
             view.show_value(cells[n] if n < len(cells) else None)

@@ -14,7 +14,8 @@ from PySide6.QtWidgets import QWidget
 from greenhouse_desk.domain.bench import Action, Board, Key, Ring, Sitting, board
 from greenhouse_desk.domain.countdown import digits_of
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.services import collection, treatments
+from greenhouse_desk.domain.journal import Note
+from greenhouse_desk.services import collection, records, treatments
 from greenhouse_desk.services.clock import Clock
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.ui.bench.callings import SAID_S, SURE_S, Hands, Said, Sure
@@ -29,18 +30,18 @@ class BenchMode(QWidget):
     """Runs one session at full screen, always dark.
 
     `clock` tells the wall and the steady time; `ring` hears the board's Ring whenever it changes; `awake` is told
-    whether a soak runs and answers "" when screen and machine are kept awake, else words. `left` carries the session's
-    id once the screen closes, and whether the session has ended.
+    whether a soak runs and answers "" when screen and machine are kept awake, else words; `sound` gives words when the
+    alarm makes no sound. `left` carries the session's id once the screen closes, and whether the session has ended.
     """
 
     left = Signal(int, bool)
 
     def __init__(self, desk: Desk, session_id: int, clock: Clock, ring: Callable[[Ring], None],
-                 awake: Callable[[bool], str], keys: KeyMap | None = None, dpi: float | None = None,
-                 parent: QWidget | None = None) -> None:
+                 awake: Callable[[bool], str], sound: Callable[[], str] = str, keys: KeyMap | None = None,
+                 dpi: float | None = None, parent: QWidget | None = None) -> None:
         super().__init__(parent, Qt.WindowType.Window)
         self._desk, self._session, self._clock = desk, session_id, clock
-        self._ring, self._awake, self._keys = ring, awake, keys or KeyMap()
+        self._ring, self._awake, self._sound, self._keys = ring, awake, sound, keys or KeyMap()
         self._zone: ZoneInfo = desk.read(collection.zone)
         self._rung, self._soaking, self._asleep = Ring.SILENT, False, ""
         self._hands = Hands()
@@ -167,7 +168,9 @@ class BenchMode(QWidget):
         elif dial is None or dial.question != question:
             self._hands = replace(self._hands, dial=Dial.of(question))
         self._tell_outside()
-        self.face.show_board(self._board, self._hands, self._asleep, self._told)
+        silent = self._sound() if self._board.ring is not Ring.SILENT else ""
+        told = tuple(words for words in (*self._told, silent, self._asleep) if words)
+        self.face.show_board(self._board, self._hands, told)
 
     def _tell_outside(self) -> None:
         soaking = bool(self._board.cells)
@@ -190,12 +193,19 @@ class BenchMode(QWidget):
         if not jotter.text:
             return
         try:
-            self._desk.run(treatments.note, self._session, jotter.text)
+            self._write(jotter)
         except Refused as refusal:
             self._refuse(refusal)
             return
         self._hands = replace(self._hands, said=self._said(f"Noted: {jotter.text}"))
         self._read()
+
+    def _write(self, jotter: Jotter) -> None:
+        """The note goes to the plant it was begun on, though another may have come up meanwhile."""
+        if jotter.plant is None or jotter.plant == self._board.instruction.plant:
+            self._desk.run(treatments.note, self._session, jotter.text)
+        else:
+            self._desk.run(records.add, jotter.plant, Note(jotter.text))
 
     def _type(self, jotter: Jotter, event: QKeyEvent) -> bool:
         """Take a key into the line being typed; False for one that types nothing (a pedal, say)."""

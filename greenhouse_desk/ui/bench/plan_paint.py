@@ -133,9 +133,9 @@ class PlanPainter:
             self._paint_bar(bar)
         for start, end in self._plan.free:
             rect = QRectF(self._x(start), HEAD + HANDS - 23, self._x(end) - self._x(start), 18)
-            self._painter.fillRect(QRectF(rect.left() + 2, rect.top() - 2, rect.width() - 4, 2), look.rule2)
             words = f"{end - start:.0f} min free"
             if drawing.width_of(words, sans(13)) < rect.width():
+                self._painter.fillRect(QRectF(rect.left() + 2, rect.top() - 2, rect.width() - 4, 2), look.rule2)
                 drawing.text(self._painter, rect.adjusted(3, 2, 0, 2), words, sans(13), look.ink)
 
     def _paint_bar(self, bar: Hands) -> None:

@@ -17,6 +17,7 @@ from greenhouse_desk.services.shelf import Shelf
 from greenhouse_desk.services.treatments import Candidate, Choice, OpenSitting
 from greenhouse_desk.ui import words
 from greenhouse_desk.ui.bench import keymap
+from greenhouse_desk.ui.bench.afar import LeftSoaks
 from greenhouse_desk.ui.bench.before import BeforePage, moved
 from greenhouse_desk.ui.bench.binding import BindingDialog
 from greenhouse_desk.ui.bench.chooser import ChooserPage
@@ -33,7 +34,7 @@ class Equipment:
     """What bench mode works with: clock, second hand, alarm, and who keeps the machine awake (see BenchMode).
 
     `keys_file` keeps the grower's own keys (None: not kept); `dpi` stands in for a screen that tells its own wrongly;
-    `full_screen` is off for pictures and tests.
+    `full_screen` is off for pictures and tests; `sound` says in words why the alarm makes no sound ("" when it does).
     """
 
     clock: Clock
@@ -43,6 +44,7 @@ class Equipment:
     keys_file: Path | None = None
     dpi: float | None = None
     full_screen: bool = True
+    sound: Callable[[], str] = str
 
 
 class BenchScreen(QWidget):
@@ -65,6 +67,7 @@ class BenchScreen(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.pages)
+        self._afar = LeftSoaks(desk, equipment.clock, zone, equipment.ring, equipment.awake, signals.noted.emit, self)
         self._listen()
         if told:
             self._signals.noted.emit(told)
@@ -81,6 +84,8 @@ class BenchScreen(QWidget):
         self.before.moved.connect(self._on_moved)
         self.record.back.connect(self._on_back)
         self._signals.to_bench.connect(self.choose)
+        self._signals.changed.connect(self._afar.on_changed)
+        self._with.ticker.second.connect(self._afar.on_second)
 
     def show_now(self) -> None:
         """Read everything anew and show it; while bench mode fills the screen nothing here is read."""
@@ -107,8 +112,9 @@ class BenchScreen(QWidget):
 
     def open_session(self, session_id: int) -> None:
         """Fill the screen with bench mode for this session."""
-        mode = BenchMode(self._desk, session_id, self._with.clock, self._with.ring, self._with.awake, self.keys,
-                         self._with.dpi)
+        self._afar.pause(True)
+        mode = BenchMode(self._desk, session_id, self._with.clock, self._with.ring, self._with.awake, self._with.sound,
+                         self.keys, self._with.dpi)
         self._with.ticker.second.connect(mode.on_second)
         self._with.ticker.jumped.connect(mode.on_jumped)
         mode.left.connect(self._on_left)
@@ -119,6 +125,11 @@ class BenchScreen(QWidget):
             mode.show()
         mode.activateWindow()
         mode.setFocus()
+
+    def on_alarm_gave_up(self, source: str) -> None:
+        """The alarm of `source` rang to its limit; a missed soak is written down."""
+        if source == "bench":
+            self._afar.missed()
 
     def _proposed(self, candidate: Candidate) -> str:
         ids = [protocol.id for protocol in self._shelf().protocols]
@@ -198,6 +209,7 @@ class BenchScreen(QWidget):
 
     def _on_left(self, session: int, ended: bool) -> None:
         self.mode = None
+        self._afar.pause(False)
         self.show_now()
         if ended:
             self.record.show_record(self._desk.read(treatments.record, session))
