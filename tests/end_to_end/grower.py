@@ -16,10 +16,14 @@ HANDS_S = 20.0
 
 @dataclass(frozen=True, slots=True)
 class Move:
-    """What the grower does next: press `key` (None: nothing), after `wait_s` seconds."""
+    """What the grower does next: press `key` (None: nothing), after `wait_s` seconds.
+
+    `must` tells that nothing goes on before that time (a soak's least), not only that hands take it.
+    """
 
     key: Key | None
     wait_s: float = 0.0
+    must: bool = False
 
 
 def move(board: Board) -> Move:
@@ -31,10 +35,11 @@ def move(board: Board) -> Move:
         return _end_of_soak(board)
     if wanted.action is Action.WAIT:
         return Move(None, max(1.0, min((cell.view.to_least_s for cell in board.cells if cell.view.to_least_s > 0),
-                                       default=1.0)))
+                                       default=1.0)), must=True)
     return Move(Key.NEXT, HANDS_S if wanted.action is Action.HANDS else 2.0)
 
 
 def _end_of_soak(board: Board) -> Move:
     cell = next(cell for cell in board.cells if cell.soak.id == board.instruction.soak)
-    return Move(Key.SOAK, cell.view.to_least_s + 1.0 if cell.view.phase is Phase.LEAVE else 2.0)
+    leave = cell.view.phase is Phase.LEAVE
+    return Move(Key.SOAK, cell.view.to_least_s + 1.0 if leave else 2.0, must=leave)
