@@ -9,12 +9,13 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from zoneinfo import ZoneInfo
 
+from greenhouse_desk.domain.care import Moment
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Reply
 from greenhouse_desk.domain.plants import Place
 from greenhouse_desk.services import care, collection, photos
 from greenhouse_desk.store import house, journal
-from greenhouse_desk.store.engine import Session, Store, open_store
+from greenhouse_desk.store.engine import Session, open_store
 
 from .album import Shot, drawing, shots
 from .days import Days
@@ -106,10 +107,8 @@ def _answer_the_past(session: Session, days: Days) -> None:
             care.answer(session, at, owed, Reply.DONE)
 
 
-def _is_past(last: object, days: Days) -> bool:
-    if isinstance(last, datetime):
-        return last < days.at(1, 12)
-    return last is not None and last < days.day(1)  # type: ignore[operator]
+def _is_past(last: Moment, days: Days) -> bool:
+    return last < days.at(1, 12) if isinstance(last, datetime) else last < days.day(1)
 
 
 def _hang(session: Session, days: Days, shot: Shot, path: Path) -> None:

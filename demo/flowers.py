@@ -49,13 +49,14 @@ def petal(on: Canvas, at: Bloom, angle: float, length: float, width: float, skin
 
 def _skin(base: Colour, pattern: Callable[[float, float], tuple[Colour, float] | None] | None = None,
           tip: Colour | None = None) -> Skin:
-    return Skin(base, fold=0.16, gloss=0.16, rib=-0.12, root=-0.22, tip=tip, pattern=pattern, bands=6)
+    bands = 10 if pattern else 6
+    return Skin(base, fold=0.16, gloss=0.16, rib=-0.12, root=-0.22, tip=tip, pattern=pattern, bands=bands)
 
 
 def stripes(tone: Colour, share: float = 0.5) -> Callable[[float, float], tuple[Colour, float] | None]:
     """Veins along a petal, fading to its tip."""
     def at(t: float, side: float) -> tuple[Colour, float] | None:
-        return (tone, share * (1 - 0.6 * t)) if round((side + 1) * 3) % 2 else None
+        return (tone, share * (1 - 0.6 * t)) if round((side + 1) * 5 + 0.01) % 2 else None
     return at
 
 
@@ -162,16 +163,17 @@ def _phrag(on: Canvas, at: Bloom, dice: random.Random) -> None:
     petal(on, at, 270, 0.8, 0.3, _skin(mix(at.tone, GREEN, 0.5)), lance)
     for side in (-1, 1):
         x, y, s = at.x, at.y, at.size
-        spine = bezier((x, y), (x + side * s * 0.9 * at.face, y + s * 0.05), (x + side * s * 1.3 * at.face, y + s * 0.7),
-                       (x + side * s * 0.95 * at.face, y + s * 1.55), 14)
+        out = side * s * at.face
+        spine = bezier((x, y), (x + out * 0.9, y + s * 0.05), (x + out * 1.3, y + s * 0.7),
+                       (x + out * 0.95, y + s * 1.55), 14)
         blade(on, spine, strap(0.12 * s, 0.3), _skin(at.tone, stripes(lit(at.tone, -0.4), 0.4)))
     _pouch(on, at, mix(at.tone, YELLOW, 0.3))
 
 
 def _masdevallia(on: Canvas, at: Bloom, dice: random.Random) -> None:
     for angle, bend in ((90, 0.1), (222, -0.08), (318, 0.08)):
-        petal(on, at, angle, 0.98, 0.38, _skin(at.tone, stripes(lit(at.tone, -0.35), 0.4), tip=lit(at.tone, 0.1)), lance,
-              bend)
+        skin = _skin(at.tone, stripes(lit(at.tone, -0.35), 0.4), tip=lit(at.tone, 0.1))
+        petal(on, at, angle, 0.98, 0.38, skin, lance, bend)
         turn = math.radians(angle) + at.tilt
         x, y = at.x + math.cos(turn) * at.size * 0.9 * at.face, at.y - math.sin(turn) * at.size * 0.9
         tail = bezier((x, y), (x + math.cos(turn) * at.size * 0.4, y - math.sin(turn) * at.size * 0.45),
@@ -191,9 +193,9 @@ def _vanda(on: Canvas, at: Bloom, dice: random.Random) -> None:
 
 
 def _star(on: Canvas, at: Bloom, dice: random.Random) -> None:
-    spur = bezier((at.x, at.y), (at.x + at.size * 0.3, at.y + at.size * 0.7), (at.x - at.size * 0.1, at.y + at.size * 1.3),
-                  (at.x + at.size * 0.35, at.y + at.size * 2.0), 10)
-    stem(on, spur, at.size * 0.05, at.size * 0.03, mix(at.tone, GREEN, 0.4))
+    x, y, s = at.x, at.y, at.size
+    spur = bezier((x, y), (x + s * 0.3, y + s * 0.7), (x - s * 0.1, y + s * 1.3), (x + s * 0.35, y + s * 2.0), 10)
+    stem(on, spur, s * 0.05, s * 0.03, mix(at.tone, GREEN, 0.4))
     for angle in (90, 20, 160, 222, 318):
         petal(on, at, angle, 0.98, 0.19, _skin(at.tone, tip=lit(at.tone, 0.3)), lance)
     petal(on, at, 270, 0.85, 0.28, _skin(lit(at.tone, 0.25)), lance)

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from .flowers import Bloom, flower
-from .paint import Canvas, Colour, Point, Skin, bezier, blade, lance, lit, mix, paddle, stem, strap
+from .paint import Canvas, Colour, Point, Skin, bezier, blade, lance, lit, mix, paddle, stem, strap, veins
 from .pots import CENTRE, ROOT
 
 LEAF: Colour = (78, 128, 66)
@@ -20,7 +20,10 @@ SPIKE: Colour = (92, 112, 62)
 
 @dataclass(frozen=True, slots=True)
 class Growth:
-    """A plant to paint: where its base is, how grown (0 to 1), its bloom's colour, whether it flowers, its vigour."""
+    """A plant to paint: where its base is, how grown (0 to 1), its bloom's colour, whether it flowers, its vigour.
+
+    `slim` and `long` are its own leaf width and length beside others of its form, `shade` how dark its green is.
+    """
 
     y: float
     rim: float
@@ -28,11 +31,18 @@ class Growth:
     tone: Colour
     flowering: bool
     vigour: float
+    slim: float = 1.0
+    long: float = 1.0
+    shade: float = 0.0
 
     def green(self, base: Colour, dice: random.Random) -> Colour:
         """A leaf colour near `base`, yellowed where the plant fails."""
         tired = (1 - self.vigour) * dice.uniform(0.25, 0.85)
-        return mix(mix(base, FRESH, dice.uniform(0, 0.25)), TIRED, tired)
+        own = mix(base, FRESH, self.shade * 2) if self.shade > 0 else mix(base, (34, 82, 72), -self.shade * 2)
+        return mix(mix(own, FRESH, dice.uniform(0, 0.2)), TIRED, tired)
+
+
+SHAPES = {"strap": strap, "lance": lance, "paddle": paddle}
 
 
 def grow(on: Canvas, form: str, growth: Growth, dice: random.Random) -> None:
@@ -40,17 +50,19 @@ def grow(on: Canvas, form: str, growth: Growth, dice: random.Random) -> None:
     HABITS.get(form, _phal)(on, growth, dice)
 
 
-def leaf(on: Canvas, base: Point, angle: float, length: float, width: float, skin: Skin, droop: float, kind: str = "strap",
-         dim: float = 0.0) -> None:
-    """A leaf from `base` at `angle` (90 up), bending down by `droop` of its length."""
+def leaf(on: Canvas, base: Point, angle: float, length: float, width: float, skin: Skin, droop: float,
+         kind: str = "strap", dim: float = 0.0, net: Colour | None = None) -> None:
+    """A leaf from `base` at `angle` (90 up), bending down by `droop` of its length; `net` draws bright veins on it."""
     turn = math.radians(angle)
     cos, sin = math.cos(turn), -math.sin(turn)
     down = droop * length
     spine = bezier(base, (base[0] + cos * length * 0.38, base[1] + sin * length * 0.42),
                    (base[0] + cos * length * 0.76, base[1] + sin * length * 0.72 + down * 0.35),
-                   (base[0] + cos * length * 1.0, base[1] + sin * length * 0.78 + down), 16)
-    shape = {"strap": strap, "lance": lance, "paddle": paddle}[kind]
-    blade(on, spine, shape(width), skin, dim)
+                   (base[0] + cos * length * 1.0, base[1] + sin * length * 0.78 + down), 30 if skin.pattern else 16)
+    shape = SHAPES[kind](width)
+    blade(on, spine, shape, skin, dim)
+    if net is not None:
+        veins(on, spine, shape, mix(net, (10, 20, 18), dim * 1.6))
 
 
 def spray(on: Canvas, kind: str, path: list[Point], count: int, size: float, tone: Colour, dice: random.Random,
@@ -86,7 +98,8 @@ def aerial(on: Canvas, growth: Growth, dice: random.Random, count: int, reach: f
         side = -1 if nth % 2 else 1
         x = CENTRE + side * dice.uniform(6, 26)
         end = (x + side * dice.uniform(0.7, 1.1) * growth.rim, growth.y + dice.uniform(-6, reach))
-        path = bezier((x, growth.y - dice.uniform(8, 30)), (x + side * 50, growth.y - 46), (end[0], growth.y - 30), end, 14)
+        path = bezier((x, growth.y - dice.uniform(8, 30)), (x + side * 50, growth.y - 46), (end[0], growth.y - 30),
+                      end, 14)
         stem(on, path, 4.4, 3.6, mix(ROOT, (224, 228, 216), 0.35))
         stem(on, path[-3:], 3.6, 2.6, (146, 186, 92))
 
@@ -94,7 +107,7 @@ def aerial(on: Canvas, growth: Growth, dice: random.Random, count: int, reach: f
 def _phal(on: Canvas, growth: Growth, dice: random.Random) -> None:
     aerial(on, growth, dice, 2 + round(3 * growth.grown), 70)
     pairs = 2 + round(1.6 * growth.grown)
-    long = growth.rim * (1.15 + 0.85 * growth.grown)
+    long = growth.rim * (1.15 + 0.85 * growth.grown) * growth.long
     spike_side = dice.choice((-1, 1))
     if growth.flowering:
         _arch(on, growth, dice, spike_side, long)
@@ -105,8 +118,9 @@ def _phal(on: Canvas, growth: Growth, dice: random.Random) -> None:
             up = 6 + 19 * nth + dice.uniform(-4, 4) if growth.vigour > 0.5 else -16 + 12 * nth
             tone = growth.green(DEEP, dice)
             skin = Skin(tone, fold=0.3, gloss=0.32, tip=lit(tone, 0.08),
-                        pattern=_marbled((170, 186, 150)) if mottled else None, bands=8)
-            leaf(on, (CENTRE + side * 4, growth.y - 4 - 13 * nth), up if side > 0 else 180 - up, size, long * 0.25, skin,
+                        pattern=_marbled((170, 186, 150)) if mottled else None, bands=12)
+            leaf(on, (CENTRE + side * 4, growth.y - 4 - 13 * nth), up if side > 0 else 180 - up, size,
+                 long * 0.25 * growth.slim, skin,
                  0.2 + 0.06 * nth + (1 - growth.vigour) * 0.34, "paddle", 0.12 - 0.04 * nth)
     leaf(on, (CENTRE, growth.y - 12 * pairs), 82 + 18 * spike_side, long * 0.44, long * 0.13,
          Skin(growth.green(FRESH, dice), fold=0.3), 0.05, "paddle")
@@ -117,12 +131,13 @@ def _arch(on: Canvas, growth: Growth, dice: random.Random, side: int, long: floa
     path = bezier((CENTRE + side * 10, growth.y - 20), (CENTRE + side * 30, high + 40), (CENTRE + side * 90, high - 66),
                   (CENTRE + side * dice.uniform(225, 268), high + 66), 40)
     stem(on, path, 4.2, 2.2, SPIKE)
-    spray(on, "phal", path[14:], 4 + round(3 * growth.grown), 46, growth.tone, dice, first=0.3)
+    spray(on, "phal", path[14:], 4 + round(3 * growth.grown), 53, growth.tone, dice, first=0.3)
 
 
 def _marbled(tone: Colour) -> Callable[[float, float], tuple[Colour, float] | None]:
     def at(t: float, side: float) -> tuple[Colour, float] | None:
-        return (tone, 0.5) if math.sin(t * 23 + side * 2.2) * math.cos(side * 5.5 + t * 9) > 0.2 else None
+        wave = math.sin(t * 26 + side * 3.1) * math.cos(side * 6.5 + t * 11) + 0.5 * math.sin(t * 51 - side * 9)
+        return (tone, min(0.34, wave * 0.5)) if wave > 0.15 else None
     return at
 
 
@@ -141,16 +156,19 @@ def _cattleya(on: Canvas, growth: Growth, dice: random.Random) -> None:
         top = bulb(on, x, growth.y, growth.rim * 0.13, tall, tone, lean)
         angle = 90 - (x - CENTRE) * 0.34 + dice.uniform(-9, 9)
         skin = Skin(growth.green(LEAF, dice), fold=0.34, gloss=0.28, bands=8)
-        leaf(on, top, angle, growth.rim * (1.25 + 0.35 * growth.grown), growth.rim * 0.2, skin,
+        leaf(on, top, angle, growth.rim * (1.25 + 0.35 * growth.grown) * growth.long,
+             growth.rim * 0.2 * growth.slim, skin,
              0.12 + (1 - growth.vigour) * 0.4, "strap", 0.1 - 0.1 * nth / count)
     if growth.flowering:
         for dx, dy, size in ((-46, -96, 74), (52, -128, 82)):
             x, y = top[0] - 60 + dx, top[1] + dy + 10
-            stem(on, bezier((top[0] - 16, top[1]), (top[0] - 20, top[1] - 60), (x, y + 70), (x, y), 10), 3.4, 2.6, SPIKE)
-            flower(on, "cattleya", Bloom(x, y, size, growth.tone, dice.uniform(0.86, 1), dice.uniform(-0.12, 0.12)), dice)
+            path = bezier((top[0] - 16, top[1]), (top[0] - 20, top[1] - 60), (x, y + 70), (x, y), 10)
+            stem(on, path, 3.4, 2.6, SPIKE)
+            bloom = Bloom(x, y, size, growth.tone, dice.uniform(0.86, 1), dice.uniform(-0.12, 0.12))
+            flower(on, "cattleya", bloom, dice)
 
 
-def _flat_bulbs(on: Canvas, growth: Growth, dice: random.Random, kind: str, leaves: int, slim: float) -> Point:
+def _flat_bulbs(on: Canvas, growth: Growth, dice: random.Random, leaves: int, slim: float) -> Point:
     count = 3 + round(2 * growth.grown)
     top: Point = (CENTRE, growth.y - 90)
     for nth, x in enumerate(row(growth, count, 0.62, dice)):
@@ -159,14 +177,15 @@ def _flat_bulbs(on: Canvas, growth: Growth, dice: random.Random, kind: str, leav
         for _ in range(leaves):
             angle = 90 - (x - CENTRE) * 0.5 + dice.uniform(-26, 26)
             skin = Skin(growth.green(LEAF, dice), fold=0.36, gloss=0.2, bands=6)
-            leaf(on, (x, growth.y - tall * 0.8), angle, growth.rim * (1.7 + 0.6 * growth.grown) * dice.uniform(0.8, 1.1),
-                 growth.rim * slim, skin, 0.3 + (1 - growth.vigour) * 0.4, kind, 0.12 - 0.12 * nth / count)
+            leaf(on, (x, growth.y - tall * 0.8), angle,
+                 growth.rim * (1.7 + 0.6 * growth.grown) * dice.uniform(0.8, 1.1), growth.rim * slim * growth.slim,
+                 skin, 0.3 + (1 - growth.vigour) * 0.4, "strap", 0.12 - 0.12 * nth / count)
         top = bulb(on, x, growth.y, growth.rim * 0.19, tall, tone, (x - CENTRE) * 0.12)
     return top
 
 
 def _oncidium(on: Canvas, growth: Growth, dice: random.Random) -> None:
-    top = _flat_bulbs(on, growth, dice, "strap", 2, 0.1)
+    top = _flat_bulbs(on, growth, dice, 2, 0.1)
     if not growth.flowering:
         return
     for side, high in ((-1, 330), (1, 386)):
@@ -176,7 +195,7 @@ def _oncidium(on: Canvas, growth: Growth, dice: random.Random) -> None:
 
 
 def _spider(on: Canvas, growth: Growth, dice: random.Random) -> None:
-    top = _flat_bulbs(on, growth, dice, "strap", 2, 0.13)
+    top = _flat_bulbs(on, growth, dice, 2, 0.13)
     if growth.flowering:
         path = bezier((top[0], growth.y - 30), (CENTRE + 60, growth.y - 300), (CENTRE - 60, growth.y - 430),
                       (CENTRE - 250, growth.y - 330), 34)
@@ -184,7 +203,7 @@ def _spider(on: Canvas, growth: Growth, dice: random.Random) -> None:
 
 
 def _pansy(on: Canvas, growth: Growth, dice: random.Random) -> None:
-    _flat_bulbs(on, growth, dice, "strap", 3, 0.11)
+    _flat_bulbs(on, growth, dice, 3, 0.11)
     if growth.flowering:
         for side in (-1, 1):
             path = bezier((CENTRE + side * 20, growth.y - 20), (CENTRE + side * 40, growth.y - 150),
@@ -227,8 +246,8 @@ def _dendrobium(on: Canvas, growth: Growth, dice: random.Random) -> None:
             if leafy:
                 side = 1 if at % 4 else -1
                 skin = Skin(growth.green(LEAF, dice), fold=0.34, bands=5)
-                leaf(on, path[min(18, at)], 90 - side * 58 - spread * 16, growth.rim * 0.62, growth.rim * 0.11, skin, 0.16,
-                     "lance")
+                leaf(on, path[min(18, at)], 90 - side * 58 - spread * 16, growth.rim * 0.62, growth.rim * 0.11, skin,
+                     0.16, "lance")
         stem(on, path, growth.rim * 0.075, growth.rim * 0.045, tone)
         for at in range(2, 18, 2):
             x, y = path[at]
@@ -258,13 +277,15 @@ def _slipper(on: Canvas, growth: Growth, dice: random.Random, kind: str, mottled
             side = -1 if nth % 2 else 1
             up = 18 + 13 * nth + dice.uniform(-5, 5)
             tone = growth.green((96, 136, 84) if mottled else LEAF, dice)
-            skin = Skin(tone, fold=0.36, gloss=0.2, pattern=_marbled(lit(tone, -0.62)) if mottled else None, bands=8)
+            skin = Skin(tone, fold=0.36, gloss=0.2, pattern=_marbled(lit(tone, -0.7)) if mottled else None, bands=10)
             leaf(on, (x + side * 3, growth.y - 3 * nth), up if side > 0 else 180 - up,
-                 growth.rim * (1.3 + 0.45 * growth.grown) * dice.uniform(0.86, 1.06), growth.rim * wide, skin,
+                 growth.rim * (1.3 + 0.45 * growth.grown) * growth.long * dice.uniform(0.86, 1.06),
+                 growth.rim * wide * growth.slim, skin,
                  0.3 + (1 - growth.vigour) * 0.4, "strap", 0.14 - 0.12 * fan / fans)
 
 
-def _slipper_bloom(on: Canvas, growth: Growth, dice: random.Random, kind: str, x: float, bloom: tuple[float, float]) -> None:
+def _slipper_bloom(on: Canvas, growth: Growth, dice: random.Random, kind: str, x: float,
+                   bloom: tuple[float, float]) -> None:
     high, size = bloom
     end = (CENTRE + dice.uniform(-24, 24), growth.y - high * (0.8 + 0.2 * growth.grown))
     path = bezier((x, growth.y - 10), (x, growth.y - high * 0.4), (end[0] + 8, end[1] + 120), end, 18)

@@ -21,7 +21,8 @@ def masdevallia(on: Canvas, growth: Growth, dice: random.Random) -> None:
         x = CENTRE + dice.uniform(-0.66, 0.66) * growth.rim
         skin = Skin(growth.green(LEAF, dice), fold=0.34, gloss=0.3, bands=6)
         leaf(on, (x, growth.y + 2), 90 - (x - CENTRE) * 0.5 + dice.uniform(-14, 14),
-             growth.rim * (1.35 + 0.5 * growth.grown) * dice.uniform(0.72, 1.08), growth.rim * 0.13, skin,
+             growth.rim * (1.35 + 0.5 * growth.grown) * dice.uniform(0.72, 1.08), growth.rim * 0.13 * growth.slim,
+             skin,
              0.1 + (1 - growth.vigour) * 0.5, "paddle", 0.26 - 0.26 * nth / count)
 
 
@@ -52,14 +53,6 @@ def _singles(on: Canvas, growth: Growth, dice: random.Random, kind: str, count: 
                                dice.uniform(-0.25, 0.25)), dice)
 
 
-def _veined(tone: Colour) -> Callable[[float, float], tuple[Colour, float] | None]:
-    def at(t: float, side: float) -> tuple[Colour, float] | None:
-        if abs(side) < 0.12:
-            return tone, 0.95
-        return (tone, 0.72) if abs(math.sin(abs(side) * 6.5 - t * 11)) < 0.3 or round(t * 15) % 4 == 0 else None
-    return at
-
-
 def jewel(on: Canvas, growth: Growth, dice: random.Random) -> None:
     """Velvet leaves with a bright net, in rosettes on creeping stems; small white spikes."""
     dark = mix((34, 48, 40), (86, 26, 34), 0.5 if growth.tone[0] > growth.tone[1] * 1.3 else 0.0)
@@ -70,16 +63,16 @@ def jewel(on: Canvas, growth: Growth, dice: random.Random) -> None:
             spray(on, "jewel", bezier((x, growth.y - 30), (x + 4, growth.y - 120), (x - 10, growth.y - 210),
                                       (x + 8, growth.y - 290), 26), 9, 15, (240, 236, 222), dice, first=0.45)
         rise = growth.rim * dice.uniform(0.2, 0.6)
-        stem(on, bezier((x, growth.y + 2), (x, growth.y - rise * 0.4), (x, growth.y - rise * 0.7), (x, growth.y - rise), 6),
-             5, 4, mix(SPIKE, (112, 62, 54), 0.5))
+        rising = [(x, growth.y + 2 - (rise + 2) * step / 6) for step in range(7)]
+        stem(on, rising, 5, 4, mix(SPIKE, (112, 62, 54), 0.5))
         for at in range(7):
             angle = (at * 137.5 + dice.uniform(-12, 12)) % 360
             spread = math.cos(math.radians(angle))
             up = 90 - spread * 78
-            skin = Skin(growth.green(dark, dice) if growth.vigour < 0.6 else dark, fold=0.26, gloss=0.16, rib=0.0, root=-0.2,
-                        pattern=_veined(net), bands=12)
-            leaf(on, (x, growth.y - rise + 4), up, growth.rim * dice.uniform(0.66, 0.92) * (0.82 + 0.25 * growth.grown),
-                 growth.rim * 0.24, skin, 0.2 + 0.35 * abs(spread), "paddle", 0.2 - 0.028 * at)
+            skin = Skin(growth.green(dark, dice) if growth.vigour < 0.6 else dark, fold=0.3, gloss=0.2, rib=0.0,
+                        root=-0.2, bands=8)
+            leaf(on, (x, growth.y - rise + 4), up, growth.rim * dice.uniform(0.7, 0.98) * (0.85 + 0.25 * growth.grown),
+                 growth.rim * 0.31, skin, 0.12 + 0.4 * abs(spread), "paddle", 0.22 - 0.03 * at, net)
 
 
 def vanda(on: Canvas, growth: Growth, dice: random.Random) -> None:
@@ -87,7 +80,8 @@ def vanda(on: Canvas, growth: Growth, dice: random.Random) -> None:
     aerial(on, growth, dice, 5 + round(4 * growth.grown), 96)
     ranks = 6 + round(4 * growth.grown)
     tall = growth.rim * (1.5 + 1.1 * growth.grown)
-    stem(on, [(CENTRE, growth.y + 4), (CENTRE, growth.y - tall * 0.5), (CENTRE + 3, growth.y - tall)], 9, 7, (96, 104, 66))
+    axis = [(CENTRE, growth.y + 4), (CENTRE, growth.y - tall * 0.5), (CENTRE + 3, growth.y - tall)]
+    stem(on, axis, 9, 7, (96, 104, 66))
     for nth in range(ranks):
         y = growth.y - 14 - tall * nth / ranks
         if nth == ranks // 2 and growth.flowering:
@@ -116,7 +110,8 @@ def angraecum(on: Canvas, growth: Growth, dice: random.Random) -> None:
             up = 10 + 58 * nth / pairs + dice.uniform(-5, 5)
             skin = Skin(growth.green((58, 106, 66), dice), fold=0.34, gloss=0.36, bands=8)
             leaf(on, (CENTRE + side * 4, growth.y - 8 - 11 * nth), up if side > 0 else 180 - up,
-                 growth.rim * (1.35 + 0.5 * growth.grown) * dice.uniform(0.85, 1.05), growth.rim * 0.15, skin,
+                 growth.rim * (1.35 + 0.5 * growth.grown) * growth.long * dice.uniform(0.85, 1.05),
+                 growth.rim * 0.15 * growth.slim, skin,
                  0.22 + (1 - growth.vigour) * 0.4, "strap", 0.14 - 0.14 * nth / pairs)
 
 
@@ -129,9 +124,13 @@ def terete(on: Canvas, growth: Growth, dice: random.Random) -> None:
         x = CENTRE + dice.uniform(-0.6, 0.6) * growth.rim
         lean = (x - CENTRE) * 1.3 + dice.uniform(-30, 30)
         tall = growth.rim * (1.8 + 0.7 * growth.grown) * dice.uniform(0.65, 1.08)
-        stem(on, bezier((x, growth.y + 2), (x + lean * 0.1, growth.y - tall * 0.5), (x + lean * 0.5, growth.y - tall * 0.85),
-                        (x + lean, growth.y - tall), 14), 6.4, 2.0, growth.green((94, 132, 76), dice),
-             0.2 - 0.2 * nth / count)
+        path = bezier((x, growth.y + 2), (x + lean * 0.1, growth.y - tall * 0.5),
+                      (x + lean * 0.5, growth.y - tall * 0.85), (x + lean, growth.y - tall), 14)
+        stem(on, path, 6.4, 2.0, growth.green((94, 132, 76), dice), 0.2 - 0.2 * nth / count)
+
+
+def _pleated(fold: Colour) -> Callable[[float, float], tuple[Colour, float] | None]:
+    return lambda _along, side: (fold, 0.32) if round((side + 1) * 5) % 2 else None
 
 
 def plicate(on: Canvas, growth: Growth, dice: random.Random) -> None:
@@ -140,31 +139,34 @@ def plicate(on: Canvas, growth: Growth, dice: random.Random) -> None:
     for nth, x in enumerate(row(growth, count, 0.5, dice)):
         for _ in range(2):
             tone = growth.green((98, 146, 70), dice)
-            skin = Skin(tone, fold=0.3, gloss=0.1, bands=10, pattern=lambda t, side, tone=tone: (
-                (lit(tone, -0.45), 0.32) if round((side + 1) * 5) % 2 else None))
+            skin = Skin(tone, fold=0.3, gloss=0.1, bands=10, pattern=_pleated(lit(tone, -0.45)))
             leaf(on, (x, growth.y - growth.rim * 0.45), 90 - (x - CENTRE) * 0.5 + dice.uniform(-30, 30),
-                 growth.rim * (1.75 + 0.6 * growth.grown) * dice.uniform(0.85, 1.1), growth.rim * 0.27, skin,
+                 growth.rim * (1.75 + 0.6 * growth.grown) * growth.long * dice.uniform(0.85, 1.1),
+                 growth.rim * 0.27 * growth.slim, skin,
                  0.2 + (1 - growth.vigour) * 0.4, "lance", 0.14 - 0.14 * nth / count)
-        bulb(on, x, growth.y + 3, growth.rim * 0.21, growth.rim * 0.62, growth.green((116, 142, 84), dice), (x - CENTRE) * 0.1)
+        bulb(on, x, growth.y + 3, growth.rim * 0.21, growth.rim * 0.62, growth.green((116, 142, 84), dice),
+             (x - CENTRE) * 0.1)
     if growth.flowering:
         for nth in range(4):
             x = CENTRE + (nth - 1.5) * growth.rim * 0.72
             y = growth.y - dice.uniform(60, 120)
-            stem(on, bezier((CENTRE + (x - CENTRE) * 0.5, growth.y + 4), (x - 4, growth.y - 20), (x, y + 30), (x, y), 8),
-                 3, 2.4, SPIKE)
+            path = bezier((CENTRE + (x - CENTRE) * 0.5, growth.y + 4), (x - 4, growth.y - 20), (x, y + 30), (x, y), 8)
+            stem(on, path, 3, 2.4, SPIKE)
             flower(on, "plicate", Bloom(x, y, 46 * dice.uniform(0.9, 1.1), growth.tone, dice.uniform(0.8, 1),
                                         dice.uniform(-0.3, 0.3)), dice)
 
 
 def creeping(on: Canvas, growth: Growth, dice: random.Random) -> None:
     """Small egg-shaped bulbs along a rhizome, one leaf each; small flowers close to them."""
-    count = 6 + round(5 * growth.grown)
+    count = 4 + round(5 * growth.grown * growth.slim)
     for nth, x in enumerate(row(growth, count, 0.84, dice)):
         y = growth.y + dice.uniform(-4, 8)
-        top = bulb(on, x, y, growth.rim * 0.12, growth.rim * dice.uniform(0.34, 0.5), growth.green((140, 160, 84), dice))
+        top = bulb(on, x, y, growth.rim * 0.12, growth.rim * dice.uniform(0.34, 0.5),
+                   growth.green((140, 160, 84), dice))
         skin = Skin(growth.green(LEAF, dice), fold=0.34, gloss=0.36, bands=8)
         leaf(on, top, 90 - (x - CENTRE) * 0.55 + dice.uniform(-12, 12),
-             growth.rim * (0.95 + 0.4 * growth.grown) * dice.uniform(0.8, 1.1), growth.rim * 0.15, skin,
+             growth.rim * (1.0 + 0.4 * growth.grown) * growth.long ** 2 * dice.uniform(0.8, 1.1),
+             growth.rim * 0.15 * growth.slim, skin,
              0.14 + (1 - growth.vigour) * 0.4, "strap", 0.16 - 0.16 * nth / count)
     if growth.flowering:
         for nth in range(3):

@@ -86,6 +86,19 @@ def normals(points: Sequence[Point]) -> list[Point]:
 Width = Callable[[float], float]
 
 
+def veins(on: Canvas, spine: Sequence[Point], width: Width, tone: Colour, alpha: int = 200) -> None:
+    """The net of a jewel leaf: midrib, ribs along the leaf, cross veins between them."""
+    across = normals(spine)
+    count = len(spine) - 1
+    half = [width(n / count) for n in range(count + 1)]
+    for side in (-0.66, -0.33, 0.0, 0.33, 0.66):
+        on.line([_off(spine, across, half, n, side) for n in range(1, count)], 2.2 if side == 0 else 1.3, tone, alpha)
+    for n in range(2, count - 1, 2):
+        for side in (-1, 1):
+            rib = (spine[n], _off(spine, across, half, n + 1, side * 0.5), _off(spine, across, half, n, side * 0.9))
+            on.line(rib, 1.0, tone, alpha * 3 // 4)
+
+
 def strap(width: float, blunt: float = 0.16) -> Width:
     """A strap leaf: even along its length, rounded at the tip, narrowed at the base."""
     def at(t: float) -> float:
@@ -98,14 +111,14 @@ def lance(width: float, widest: float = 0.4) -> Width:
     """A leaf or petal widest at `widest` of its length, drawn out to a point."""
     power = math.log(0.5) / math.log(widest)
     def at(t: float) -> float:
-        return width * math.sin(math.pi * min(1.0, max(0.0, t)) ** power) ** 0.85
+        return width * math.pow(max(0.0, math.sin(math.pi * min(1.0, max(0.0, t)) ** power)), 0.85)
     return at
 
 
 def paddle(width: float) -> Width:
     """A broad leaf or petal with a narrow base and a rounded end."""
     def at(t: float) -> float:
-        return width * math.sin(math.pi * min(1.0, 0.06 + t * 0.94) ** 1.25) ** 0.62
+        return width * math.pow(max(0.0, math.sin(math.pi * min(1.0, 0.06 + t * 0.94) ** 1.25)), 0.62)
     return at
 
 
@@ -132,7 +145,8 @@ def blade(on: Canvas, spine: Sequence[Point], width: Width, skin: Skin, dim: flo
         facing = across[n][0] * on.light[0] + across[n][1] * on.light[1]
         for band in range(skin.bands):
             low, high = -1 + 2 * band / skin.bands, -1 + 2 * (band + 1) / skin.bands
-            quad = [_off(spine, across, half, at, side) for at, side in ((n, low), (n, high), (n + 1, high), (n + 1, low))]
+            corners = ((n, low), (n, high), (n + 1, high), (n + 1, low))
+            quad = [_off(spine, across, half, at, side) for at, side in corners]
             on.polygon(quad, _tone(skin, (n + 0.5) / count, (low + high) / 2, facing, dim))
     if skin.rib:
         on.line(spine[:-1], max(0.8, half[count // 2] * 0.06), lit(skin.base, skin.rib - dim), 170)

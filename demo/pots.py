@@ -60,7 +60,8 @@ def pot_for(text: str) -> Pot:
     """The pot that `text` ("12 cm clear pot") tells of."""
     size = re.search(r"\d+", text)
     rim = 66 + 3.9 * min(20, int(size.group()) if size else 11)
-    kind = next((kind for kind in ("basket", "pan", "clay", "clear") if kind in text), "clear" if "net" in text else "clay")
+    kinds = {"basket": "basket", "pan": "pan", "clay": "clay", "clear": "clear", "net": "clear"}
+    kind = next((kind for word, kind in kinds.items() if word in text), "clay")
     tall = rim * {"pan": 0.85, "basket": 0.95}.get(kind, 1.52)
     foot = float(BENCH_Y + 14)
     return Pot(rim, rim * (0.9 if kind == "basket" else 0.76), foot - tall, foot, kind)
@@ -118,13 +119,13 @@ def piece(on: Canvas, x: float, y: float, size: float, tone: Colour, dice: rando
 
 def _fill(on: Canvas, pot: Pot, grain: Grain, dice: random.Random, top: float) -> None:
     on.polygon(_body(pot, 5, top - pot.top), (48, 38, 32))
-    y = pot.foot + pot.base * 0.06
+    y = pot.foot - grain.size * 0.75
     while y > top - grain.size * 0.2:
         half = pot.half(y) - grain.size * 0.9 - 3
         x = CENTRE - half + dice.uniform(0, grain.size)
         while x < CENTRE + half:
             side = abs(x - CENTRE) / pot.half(y)
-            sag = (1 - side * side) * pot.base * 0.09
+            sag = (1 - side * side) * pot.base * 0.1
             piece(on, x, y + sag * (y - top) / (pot.foot - top), grain.size * dice.uniform(0.82, 1.1),
                   dice.choice(grain.tones), dice, grain.ragged, 0.05 + 0.42 * side ** 3)
             x += grain.size * dice.uniform(1.55, 1.95)

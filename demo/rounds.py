@@ -5,9 +5,10 @@ from __future__ import annotations
 import random
 from collections.abc import Iterable, Iterator, Mapping
 
+from greenhouse_desk.domain.journal import Left, Looked, Placed, Potted, Poured, Purpose, Treated
+
 from .days import Days, Told
 from .setting import Given
-from greenhouse_desk.domain.journal import Left, Looked, Placed, Potted, Poured, Purpose, Treated
 
 WRITTEN_POURS = 120  # the grower began to write waterings down this many days ago
 JOURNAL_DAYS = 548

@@ -10,9 +10,10 @@ from dataclasses import dataclass
 from datetime import time
 from pathlib import Path
 
-from .days import Days, Told
 from greenhouse_desk.domain.journal import Reading
 from greenhouse_desk.domain.plants import Habit, Home
+
+from .days import Days, Told
 
 HOME = Home(43.3, -8.2, "Europe/Madrid")
 FIRST_NUMBER = 101

@@ -6,16 +6,14 @@ import random
 from collections.abc import Callable, Iterator
 from datetime import timedelta
 
-from .days import Days, Told
-from .setting import Given
 from greenhouse_desk.domain.journal import (
     Aired,
     Blotted,
     Cut,
     Dressed,
     Dry,
-    Left,
     Leaving,
+    Left,
     Looked,
     Note,
     Part,
@@ -28,6 +26,9 @@ from greenhouse_desk.domain.journal import (
     Unpotted,
     Wetted,
 )
+
+from .days import Days, Told
+from .setting import Given
 
 PEROXIDE, SOAP_WASH, CINNAMON = "hydrogen-peroxide", "alcohol-soap-wash", "cinnamon"
 WASHES = {"thrips": (3, 4), "mealybug": (12, 3), "scale": (12, 3), "mites": (5, 3), "aphids": (6, 2)}
@@ -156,7 +157,8 @@ def _thripslook(plant: Given, days: Days, dice: random.Random, args: tuple[str, 
 
 def _rot(plant: Given, days: Days, dice: random.Random, args: tuple[str, ...]) -> Iterator[Told]:
     ago = int(args[0])
-    yield Told(days.at(ago, 9, 40), Sighted(KEYS["rot"], "", "in the newest growth", 1), "wet overnight after a late rinse")
+    seen = Sighted(KEYS["rot"], "", "in the newest growth", 1)
+    yield Told(days.at(ago, 9, 40), seen, "wet overnight after a late rinse")
     yield Told(days.at(ago, 9, 55), Cut(Part.PLANT, 1))
     yield Told(days.at(ago, 10, 5), Dressed(CINNAMON))
     for week in range(1, 6):
