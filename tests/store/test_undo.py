@@ -116,7 +116,7 @@ def test_undoing_and_redoing_any_deeds_is_exact(deeds: list[list[Write]], seeded
 
 
 @pytest.mark.long
-@settings(max_examples=1500, deadline=None)
+@settings(max_examples=500, deadline=None)
 @given(Deeds, st.integers(0, 8))
 def test_undoing_and_redoing_any_deeds_is_exact_at_length(deeds: list[list[Write]], seeded: int) -> None:
     undo_and_redo(deeds, seeded)
