@@ -2,82 +2,18 @@
 
 from __future__ import annotations
 
-import dataclasses
-import types
 import typing
 from dataclasses import dataclass
 from datetime import date, datetime
-from enum import StrEnum
-from functools import cache
 from typing import Any
 
+from greenhouse_desk.domain.journal_words import Kind, Leaving, Part, Purpose, Reply
+from greenhouse_desk.domain.written import read, written
 
-class Kind(StrEnum):
-    """What an entry tells."""
-
-    ARRIVED = "arrived"
-    PLACED = "placed"
-    POTTED = "potted"
-    UNPOTTED = "unpotted"
-    LEFT = "left"
-    LOOKED = "looked"
-    SIGHTED = "sighted"
-    ROOTS = "roots"
-    CUT = "cut"
-    DRESSED = "dressed"
-    TREATED = "treated"
-    WETTED = "wetted"
-    BLOTTED = "blotted"
-    AIRED = "aired"
-    DRY = "dry"
-    POURED = "poured"
-    READING = "reading"
-    PHOTO = "photo"
-    NOTE = "note"
-    STEP = "step"
-    ANSWER = "answer"
-    CLOCK = "clock"
-
-
-class Part(StrEnum):
-    """A part of a plant, or a thing at the bench, that a step acts on."""
-
-    ROOTS = "roots"
-    LEAVES = "leaves"
-    CROWN = "crown"
-    SPIKE = "spike"
-    CUTS = "cuts"
-    PLANT = "plant"
-    POT = "pot"
-    MEDIUM = "medium"
-    TOOLS = "tools"
-    BENCH = "bench"
-    HANDS = "hands"
-
-
-class Purpose(StrEnum):
-    """Why an agent was put on a plant or thing."""
-
-    ROOT_DISINFECTION = "root disinfection"
-    PEST_WASH = "pest wash"
-    DISINFECTION = "disinfection"
-
-
-class Leaving(StrEnum):
-    """How a plant left the collection."""
-
-    TRADED = "traded"
-    GIVEN_AWAY = "given away"
-    DEAD = "dead"
-
-
-class Reply(StrEnum):
-    """What the grower answered to a care."""
-
-    DONE = "done"
-    PUT_OFF = "put off"
-    DECLINED = "declined"
-    MISSED = "missed"
+__all__ = ["FACTS", "KINDS", "Aired", "Answer", "Arrived", "Blotted", "ClockChanged", "Cut", "Dressed", "Dry", "Entry",
+           "Facts", "Kind", "Leaving", "Left", "Looked", "Note", "Part", "Photo", "Placed", "Potted", "Poured",
+           "ProtocolCheck", "Purpose", "Reading", "Reply", "Roots", "Sighted", "Step", "Treated", "Unpotted", "Wetted",
+           "facts_of", "read", "written"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -312,65 +248,6 @@ class Entry:
         return KINDS[type(self.facts)]
 
 
-def written(value: Any) -> Any:
-    """`value` (facts, or any dataclass of plain values) in JSON's own types: enums as words, dates as ISO text."""
-    if dataclasses.is_dataclass(value) and not isinstance(value, type):
-        return {field.name: written(getattr(value, field.name)) for field in dataclasses.fields(value)}
-    if isinstance(value, StrEnum):
-        return value.value
-    if isinstance(value, (date, datetime)):
-        return value.isoformat()
-    if isinstance(value, (tuple, list)):
-        return [written(item) for item in value]
-    return value
-
-
 def facts_of(kind: Kind, data: dict[str, Any]) -> Facts:
     """Facts of `kind` read back from JSON's types; ValueError names the field that does not fit."""
     return typing.cast(Facts, read(FACTS[kind], data))
-
-
-@cache
-def _hints(cls: type) -> dict[str, Any]:
-    return typing.get_type_hints(cls)
-
-
-def read(hint: Any, value: Any, name: str = "value") -> Any:
-    """`value` in JSON's types read as the type `hint` names (dataclasses, tuples, enums, dates, optionals).
-
-    Raises ValueError naming the field when it does not fit.
-    """
-    if isinstance(hint, types.UnionType):
-        return None if value is None else read(next(a for a in hint.__args__ if a is not type(None)), value, name)
-    if typing.get_origin(hint) is tuple:
-        if not isinstance(value, list):
-            raise ValueError(f"{name}: a list was expected, not {value!r}")
-        return tuple(read(typing.get_args(hint)[0], item, f"{name}[{n}]") for n, item in enumerate(value))
-    if dataclasses.is_dataclass(hint):
-        return _read_record(typing.cast(type, hint), value, name)
-    return _read_plain(hint, value, name)
-
-
-def _read_record(cls: type, value: Any, name: str) -> Any:
-    if not isinstance(value, dict):
-        raise ValueError(f"{name}: a table was expected, not {value!r}")
-    hints = _hints(cls)
-    unknown = sorted(set(value) - set(hints))
-    if unknown:
-        raise ValueError(f"{name}: unknown {', '.join(unknown)}")
-    try:
-        return cls(**{key: read(hints[key], item, key) for key, item in value.items()})
-    except TypeError as error:
-        raise ValueError(f"{name}: {error}") from None
-
-
-def _read_plain(hint: Any, value: Any, name: str) -> Any:
-    if hint in (date, datetime) and isinstance(value, str):
-        return hint.fromisoformat(value)
-    if isinstance(hint, type) and issubclass(hint, StrEnum) and isinstance(value, str):
-        return hint(value)
-    if hint is float and isinstance(value, (int, float)) and not isinstance(value, bool):
-        return float(value)
-    if isinstance(hint, type) and type(value) is hint:
-        return value
-    raise ValueError(f"{name}: {hint.__name__} was expected, not {value!r}")

@@ -1,0 +1,73 @@
+"""The words of the journal: kinds of entry, parts of a plant, purposes, ways to leave, replies to a care."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+
+class Kind(StrEnum):
+    """What an entry tells."""
+
+    ARRIVED = "arrived"
+    PLACED = "placed"
+    POTTED = "potted"
+    UNPOTTED = "unpotted"
+    LEFT = "left"
+    LOOKED = "looked"
+    SIGHTED = "sighted"
+    ROOTS = "roots"
+    CUT = "cut"
+    DRESSED = "dressed"
+    TREATED = "treated"
+    WETTED = "wetted"
+    BLOTTED = "blotted"
+    AIRED = "aired"
+    DRY = "dry"
+    POURED = "poured"
+    READING = "reading"
+    PHOTO = "photo"
+    NOTE = "note"
+    STEP = "step"
+    ANSWER = "answer"
+    CLOCK = "clock"
+
+
+class Part(StrEnum):
+    """A part of a plant, or a thing at the bench, that a step acts on."""
+
+    ROOTS = "roots"
+    LEAVES = "leaves"
+    CROWN = "crown"
+    SPIKE = "spike"
+    CUTS = "cuts"
+    PLANT = "plant"
+    POT = "pot"
+    MEDIUM = "medium"
+    TOOLS = "tools"
+    BENCH = "bench"
+    HANDS = "hands"
+
+
+class Purpose(StrEnum):
+    """Why an agent was put on a plant or thing."""
+
+    ROOT_DISINFECTION = "root disinfection"
+    PEST_WASH = "pest wash"
+    DISINFECTION = "disinfection"
+
+
+class Leaving(StrEnum):
+    """How a plant left the collection."""
+
+    TRADED = "traded"
+    GIVEN_AWAY = "given away"
+    DEAD = "dead"
+
+
+class Reply(StrEnum):
+    """What the grower answered to a care."""
+
+    DONE = "done"
+    PUT_OFF = "put off"
+    DECLINED = "declined"
+    MISSED = "missed"
