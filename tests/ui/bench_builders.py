@@ -13,13 +13,14 @@ from tests.builders import NOW
 
 PESTS = (PestChoice("spider-mite", "two-spotted mite", ("egg", "mite")), PestChoice("mealybug", "mealybug"),
          PestChoice("thrips", "thrips"), PestChoice("scale", "armoured scale"), PestChoice("aphid", "aphids"),
-         PestChoice("flat-mite", "flat mites"), PestChoice("soft-rot", "soft rot"), PestChoice("black-rot", "black rot"),
+         PestChoice("flat-mite", "flat mites"), PestChoice("soft-rot", "soft rot"),
+         PestChoice("black-rot", "black rot"),
          PestChoice("leaf-spot", "leaf spot"), PestChoice("virus", "virus signs"))
 
 STEPS = (
     ProtocolStep("unpot", "Unpot, free the pellets",
-                 "Unpot the plant and free the pellets. A pellet that living roots grip stays on: pulling it strips the "
-                 "root tip.", Deed.UNPOT, on=(Part.PLANT,)),
+                 "Unpot the plant and free the pellets. A pellet that living roots grip stays on: pulling it strips "
+                 "the root tip.", Deed.UNPOT, on=(Part.PLANT,)),
     ProtocolStep("count", "Sort the roots, cut the dead ones",
                  "Alive is firm, whatever the colour. Dead is hollow, flat, papery or squashy. Remove the dead ones.",
                  Deed.COUNT_ROOTS, on=(Part.ROOTS,), after=("unpot",), tool=True,

@@ -30,7 +30,7 @@ WIDTHS = st.integers(900, 4000)
 DPI = st.floats(60, 220)
 
 
-@pytest.fixture(params=SCREENS.values(), ids=SCREENS)
+@pytest.fixture(params=list(SCREENS.values()), ids=list(SCREENS))
 def sizes(request: pytest.FixtureRequest) -> Sizes:
     return Sizes(*request.param)
 

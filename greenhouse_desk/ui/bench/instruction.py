@@ -55,13 +55,13 @@ class InstructionView(Pane[Call]):
         margin, aside = self.sizes.margin, self.u(196)
         left = self._paint_plate(painter, call, margin)
         room = self.width() - margin - aside - self.u(20) - left
-        lines = self._lines(call.say, room)
+        lines = self.lines(call.say, room)
         draw(painter, lines, left, self.u(62) - lines.height / 2, ink)
         self._paint_under(painter, call, ink)
         self._paint_aside(painter, call, QRectF(self.width() - margin - aside, self.u(12), aside, self.u(106)), ink)
         painter.end()
 
-    def _lines(self, text: str, room: float) -> Lines:
+    def lines(self, text: str, room: float) -> Lines:
         """One line down to four fifths; two lines stand tighter, so that they keep their size and miss the caution."""
         single = round(self.sizes.step * 0.8)
         found = fitted(text, serif(600), room, (self.sizes.step, single, single), 1)

@@ -1,0 +1,125 @@
+"""What bench mode paints, measured on the painted picture: digits in millimetres, contrast, nothing cut off."""
+
+from __future__ import annotations
+
+from zoneinfo import ZoneInfo
+
+import pytest
+from PySide6.QtGui import QColor, QImage
+from PySide6.QtWidgets import QWidget
+from pytestqt.qtbot import QtBot
+
+from greenhouse_desk.domain.bench import Action, Sitting, board
+from greenhouse_desk.services.shelf import shelf
+from greenhouse_desk.ui import fonts, style
+from greenhouse_desk.ui.bench.callings import Hands
+from greenhouse_desk.ui.bench.cells import CellView
+from greenhouse_desk.ui.bench.face import BenchFace
+from greenhouse_desk.ui.bench.instruction import InstructionView
+from greenhouse_desk.ui.bench.keymap import KeyMap
+from greenhouse_desk.ui.bench.sizes import SERIF_CAP
+from greenhouse_desk.ui.style import HEX
+from tests.builders import NOW
+from tests.ui.bench_builders import run, sitting, soak
+
+ZONE = ZoneInfo("Europe/London")
+SCREENS = [(1366, 768, 96.0), (1366, 768, 112.0), (1920, 1080, 157.0), (1920, 1080, 92.0), (2560, 1440, 109.0),
+           (1366, 768, 135.0)]
+
+
+@pytest.fixture(autouse=True)
+def _faces(qapp: object) -> None:
+    assert fonts.load() == ()
+
+
+class Shown:
+    """A painted bench face. Keeps its parent alive."""
+
+    def __init__(self, qtbot: QtBot, of: Sitting, screen: tuple[int, int, float]) -> None:
+        self.parent = QWidget()
+        qtbot.addWidget(self.parent)
+        width, height, dpi = screen
+        self.parent.resize(width, height)
+        self.face = BenchFace(KeyMap(), self.parent, dpi)
+        self.face.resize(width, height)
+        self.parent.show()
+        self.face.show_board(board(of, NOW, ZONE), Hands(), ())
+
+    def cell(self, n: int) -> CellView:
+        return self.face.cells[n]
+
+
+def ink_rows(picture: QImage, ink: QColor, top: float, bottom: float) -> int:
+    """How many rows of the picture between `top` and `bottom` hold pixels of this ink, first to last."""
+    found = [y for y in range(round(top), round(bottom))
+             if any(picture.pixelColor(x, y) == ink for x in range(20, picture.width() - 20))]
+    return found[-1] - found[0] + 1 if found else 0
+
+
+@pytest.mark.parametrize("screen", SCREENS)
+@pytest.mark.parametrize("minutes", [1.0, 14.3, 40.0])
+def test_painted_digits_are_18_mm_high(qtbot: QtBot, screen: tuple[int, int, float], minutes: float) -> None:
+    """The longest digits too, such as +28:00: they become narrower, not lower."""
+    shown = Shown(qtbot, sitting(run(104, 2, True), soaks=(soak(104, minutes),)), screen)
+    view, sizes = shown.cell(0), shown.face.sizes
+    ink = QColor(HEX["on_plate"][1] if minutes > 12 else HEX["ink"][1])
+    picture = view.grab().toImage()
+    high = ink_rows(picture, ink, sizes.u(88), picture.height() - sizes.u(32))
+    assert high / sizes.px_per_mm >= 17.9, f"{high} rows"
+
+
+@pytest.mark.parametrize("screen", SCREENS)
+def test_every_shipped_instruction_fits_uncut_at_1_5_m(qtbot: QtBot, screen: tuple[int, int, float]) -> None:
+    shown = Shown(qtbot, sitting(run(104)), screen)
+    view: InstructionView = shown.face.call
+    sizes = shown.face.sizes
+    room = shown.face.width() - 2 * sizes.margin - sizes.u(196 + 20 + 163)
+    for protocol in shelf(None).protocols:
+        for step in protocol.steps:
+            lines = view.lines(step.say, room)
+            assert " ".join(lines.lines) == step.say
+            assert lines.font.pixelSize() * SERIF_CAP / sizes.px_per_mm >= 8.73, step.say
+            assert lines.height <= sizes.u(124), step.say
+
+
+def test_the_instruction_is_larger_than_an_overdue_cell(qtbot: QtBot) -> None:
+    """The alarm turns the whole screen; the instruction stays the largest inverted thing on it."""
+    late = sitting(run(104, 2, True), soaks=(soak(104, 14.3),))
+    shown = Shown(qtbot, late, SCREENS[0])
+    assert board(late, NOW, ZONE).instruction.action is Action.END_SOAK
+    call, cell = shown.face.call, shown.cell(0)
+    assert call.width() * call.height() > 1.5 * cell.width() * cell.height()
+    corner = shown.face.grab().toImage().pixelColor(shown.face.width() // 2, 2)
+    assert corner == QColor(HEX["madder"][1])
+    ground = shown.face.grab().toImage().pixelColor(round(shown.face.sizes.u(17)), shown.face.height() // 2)
+    assert ground == QColor(HEX["madder_fill"][1])
+
+
+def _luminance(colour: str) -> float:
+    def linear(part: float) -> float:
+        return part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4
+
+    of = QColor(colour)
+    return 0.2126 * linear(of.redF()) + 0.7152 * linear(of.greenF()) + 0.0722 * linear(of.blueF())
+
+
+def contrast(one: str, two: str) -> float:
+    """Contrast ratio as W3C's WCAG 2.2 defines it (published)."""
+    light, dark = sorted((_luminance(one), _luminance(two)), reverse=True)
+    return (light + 0.05) / (dark + 0.05)
+
+
+@pytest.mark.parametrize(("ink", "ground"), [
+    ("ink", "bench"), ("ink2", "bench"), ("duskink", "bench"), ("clean", "bench"), ("due", "bench"),
+    ("madder", "bench"), ("ink2", "madder_fill"),
+    ("ink", "sheet"), ("ink2", "sheet"), ("water", "sheet"), ("clean", "sheet"), ("on_plate", "madder"),
+    ("on_plate", "due_fill"), ("on_plate", "plate"), ("ink", "madder_fill"), ("clean", "madder_fill"),
+    ("due", "madder_fill"), ("madder", "madder_fill"), ("water", "madder_fill")])
+def test_every_word_of_bench_mode_has_a_contrast_of_seven(ink: str, ground: str) -> None:
+    assert contrast(HEX[ink][1], HEX[ground][1]) >= 7
+
+
+@pytest.mark.parametrize("ink", ["clean", "due", "madder", "water"])
+def test_coloured_words_on_a_plate_use_the_light_hex(ink: str) -> None:
+    assert style.palette(True).on_plate_ink(ink) == QColor(HEX[ink][0])
+    assert contrast(HEX[ink][0], HEX["plate"][1]) >= 7

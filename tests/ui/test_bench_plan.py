@@ -1,0 +1,102 @@
+"""The evening plan as values and as words: what stands on the chart, how lanes keep apart, what a grower hears."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+from itertools import pairwise
+from zoneinfo import ZoneInfo
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from pytestqt.qtbot import QtBot
+
+from greenhouse_desk.domain.bench import Job, plan
+from greenhouse_desk.domain.protocols import Protocol
+from greenhouse_desk.ui import style
+from greenhouse_desk.ui.bench.before import moved
+from greenhouse_desk.ui.bench.evening import Evening, Lane, Place, SoakBar, evening
+from greenhouse_desk.ui.bench.plan_chart import PlanChart
+from greenhouse_desk.ui.bench.plan_paint import height, lane_height, tops
+from tests.builders import NOW
+from tests.ui.bench_builders import STEPS
+
+ZONE = ZoneInfo("Europe/London")
+TRIM = Protocol("trim", "Trim", "A test", tuple(replace(step, minutes=4) for step in STEPS))
+
+
+def shown(*plants: int) -> Evening:
+    planned = plan([Job(plant, TRIM.steps, n) for n, plant in enumerate(plants)])
+    return evening(planned, dict.fromkeys(plants, TRIM),
+                   [Place(plant, "Laelia anceps", "clear", "nothing found") for plant in plants], NOW,
+                   NOW + timedelta(minutes=40), "dusk")
+
+
+def test_every_plant_has_its_soak_from_least_to_most() -> None:
+    for lane in shown(104, 121).lanes:
+        soak = lane.soaks[0]
+        assert soak.least - soak.start == 10
+        assert soak.most - soak.start == 12
+        assert soak.least <= soak.ends <= soak.most
+        assert soak.words == "roots in peroxide, 10 to 12 min"
+
+
+def test_hands_are_on_one_plant_at_a_time_and_name_what_they_do() -> None:
+    bars = shown(104, 121).hands
+    assert all(one.end <= two.start + 1e-9 for one, two in pairwise(bars))
+    assert bars[0].plant == 104
+    assert bars[0].deeds == ("unpot", "count roots", "treat")
+
+
+def test_the_axis_reaches_dusk_where_it_comes_soon() -> None:
+    of = shown(104)
+    assert of.minutes > 40
+    assert replace(of, limit=NOW + timedelta(hours=9)).minutes < 60
+
+
+def test_soaks_beside_each_other_stand_in_rows_of_their_own() -> None:
+    lane = Lane(104, "Laelia", "clear", "", (SoakBar(0, 10, 12, 10, "a"), SoakBar(4, 14, 60, 20, "b"),
+                                            SoakBar(200, 210, 220, 210, "c")))
+    assert lane.rows == (0, 1, 0)
+    assert lane_height(lane) > lane_height(replace(lane, soaks=lane.soaks[:1]))
+
+
+def test_lanes_lie_under_each_other() -> None:
+    of = shown(104, 121, 126)
+    edges = tops(of)
+    assert all(two > one for one, two in pairwise(edges))
+    assert height(of) > edges[-1]
+
+
+def test_the_chart_says_all_it_shows_and_picks_by_keys(qtbot: QtBot) -> None:
+    chart = PlanChart(style.palette(False), ZONE)
+    qtbot.addWidget(chart)
+    chart.show_evening(shown(104, 121))
+    said = chart.accessibleDescription()
+    assert "From 15:30 to " in said
+    assert "dusk 16:10." in said
+    assert "104 clear, roots in peroxide, 10 to 12 min: least at 15:52, most at 15:54." in said
+    assert chart.plant == 104
+    QTest.keyClick(chart, Qt.Key.Key_Down)
+    assert chart.plant == 121
+    heard: list[tuple[int, int]] = []
+    chart.moved.connect(lambda plant, way: heard.append((plant, way)))
+    QTest.keyClick(chart, Qt.Key.Key_Up, Qt.KeyboardModifier.AltModifier)
+    assert heard == [(121, -1)]
+
+
+def test_the_chart_paints_at_any_width_in_both_looks(qtbot: QtBot) -> None:
+    for dark in (False, True):
+        chart = PlanChart(style.palette(dark), ZONE)
+        qtbot.addWidget(chart)
+        chart.show_evening(shown(104, 121, 126))
+        for width in (320, 880, 2400):
+            chart.resize(width, chart.sizeHint().height())
+            assert not chart.grab().isNull()
+
+
+@pytest.mark.parametrize(("plant", "way", "order"), [
+    (101, -1, (101, 102, 103)), (102, -1, (102, 101, 103)), (102, 1, (101, 103, 102)), (103, 1, (101, 102, 103))])
+def test_a_plant_moves_one_place_and_stops_at_the_ends(plant: int, way: int, order: tuple[int, ...]) -> None:
+    assert moved((101, 102, 103), plant, way) == order
