@@ -102,9 +102,11 @@ def test_the_wall_names_its_offence(tree: Path, contract: str, files: dict[str, 
 
 
 def library(module: str) -> str:
-    """The library a module belongs to; modules of ours and parts of Qt count by themselves."""
+    """The library a module or name belongs to; modules of ours and parts of Qt count by themselves."""
     parts = module.split(".")
-    return ".".join(parts[:{"greenhouse_desk": 3, "PySide6": 2}.get(parts[0], 1)])
+    if parts[0] == PACKAGE.name and not (ROOT / Path(*parts)).with_suffix(".py").exists():
+        return ".".join(parts[:-1])
+    return ".".join(parts[:{PACKAGE.name: 9, "PySide6": 2}.get(parts[0], 1)])
 
 
 def late_imports(source: str) -> Iterator[str]:
