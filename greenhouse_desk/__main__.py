@@ -37,10 +37,10 @@ def main(given: Sequence[str] | None = None) -> int:
     words = list(sys.argv[1:] if given is None else given)
     asked = arguments(words)
     if asked.verb is not None:
-        from greenhouse_desk import cli  # a door: the command line loads no window, the window no command line
-        return cli.main(words)
-    from greenhouse_desk import app  # a door: the window is loaded only when it is opened
-    return app.run(asked.store, asked.now, asked.look)
+        from greenhouse_desk.cli import main as run_verb  # a door: the window loads no command line
+        return run_verb(words)
+    from greenhouse_desk.app import run as open_window  # a door: a verb loads no window
+    return open_window(asked.store, asked.now, asked.look)
 
 
 if __name__ == "__main__":

@@ -82,6 +82,7 @@ class MainWindow(QMainWindow):
         room.setContentsMargins(0, 0, 0, 0)
         room.setSpacing(6)
         for part in (self.banner, self.messages):
+            part.setObjectName("told")
             framed = QHBoxLayout()
             framed.setContentsMargins(12, 0, 12, 0)
             framed.addWidget(part)
@@ -117,6 +118,10 @@ class MainWindow(QMainWindow):
     def show_titled(self, title: str) -> None:
         """Bring the screen with this title to the front."""
         self.show_screen([screen.title for screen in self._screens].index(title))
+
+    def current_title(self) -> str:
+        """The title of the screen in front."""
+        return self._screens[self._pages.currentIndex()].title
 
     def tick(self, now: datetime) -> None:
         """A second has passed."""

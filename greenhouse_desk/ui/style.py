@@ -18,7 +18,7 @@ HEX: dict[str, tuple[str, str]] = {
     "inset": ("#D6DED8", "#0B100E"),
     "ink": ("#14201B", "#EEF2EC"),
     "ink2": ("#36443D", "#C0CCC4"),
-    "water": ("#0A4C5C", "#86CEDD"),
+    "water": ("#094A5A", "#86CEDD"),
     "due": ("#633500", "#F2BE62"),
     "madder": ("#86142C", "#FFA3AC"),
     "hold": ("#4E2A72", "#CFB6EE"),

@@ -17,6 +17,7 @@ DAY = timedelta(hours=24)
 TICKS = 11
 FASTEST = 1.0
 STILL = 0.05
+BELOW = 100
 
 
 def paint(painter: QPainter, rect: QRectF, bench: BenchRow, now: datetime, palette: Palette, dense: bool) -> None:

@@ -47,6 +47,8 @@ class CareStrip(QFrame):
         self.list.setResizeMode(QListView.ResizeMode.Adjust)
         self.list.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        bar = self.list.verticalScrollBar()
+        bar.rangeChanged.connect(lambda low, high: bar.setEnabled(high > low))
         self.list.setAccessibleName("Care, soonest first")
         self.list.clicked.connect(self._on_row)
         self.list.activated.connect(self._on_row)

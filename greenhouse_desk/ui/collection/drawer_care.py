@@ -76,3 +76,4 @@ class CarePanel(QFrame):
             layout = self.layout()
             assert layout is not None
             layout.addWidget(self._why)
+            self._why.show()

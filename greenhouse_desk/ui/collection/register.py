@@ -66,7 +66,7 @@ def grouped(seats: Sequence[Seat], names: Sequence[str], width: float) -> tuple[
         if sum(rooms) + SPACE * (len(runs) - 1) <= width:
             break
     else:
-        pitch = max(0.5, (width - SPACE * (len(runs) - 1)) / count)
+        pitch = max(0.25, (width - SPACE * (len(runs) - 1)) / count)
         rooms = [len(ticks) * pitch for _, ticks in runs]
     groups, x = [], 4.0
     for (bench, ticks), room in zip(runs, rooms, strict=True):

@@ -97,6 +97,7 @@ class CollectionScreen(QWidget):
         view.chosen.connect(self._on_chosen)
         view.moved.connect(lambda numbers, place, before: self.deeds.run(collection.move, numbers, place, before))
         view.filling.connect(self.deeds.add)
+        view.air_wanted.connect(self.places.air)
         view.head_pressed.connect(self.places.menu)
         view.menu_wanted.connect(self._on_menu)
         view.scrolled.connect(lambda: self.register.show_seen(view.numbers_in_sight()))

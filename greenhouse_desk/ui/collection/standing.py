@@ -5,12 +5,22 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import UTC, datetime
 
-from PySide6.QtCore import QItemSelection, QModelIndex, QPersistentModelIndex, QPoint, QRect, Qt, Signal
-from PySide6.QtGui import QPainter, QPaintEvent, QPixmap, QRegion, QResizeEvent
-from PySide6.QtWidgets import QAbstractItemView, QPushButton, QWidget
+from PySide6.QtCore import (
+    QEvent,
+    QItemSelection,
+    QModelIndex,
+    QPersistentModelIndex,
+    QPoint,
+    QRect,
+    Qt,
+    Signal,
+    SignalInstance,
+)
+from PySide6.QtGui import QHelpEvent, QPainter, QPaintEvent, QPixmap, QRegion, QResizeEvent
+from PySide6.QtWidgets import QAbstractItemView, QListView, QPushButton, QToolTip, QWidget
 
 from greenhouse_desk.services.collection import BenchRow
-from greenhouse_desk.ui.collection import canvas, card
+from greenhouse_desk.ui.collection import bench_head, canvas, card
 from greenhouse_desk.ui.collection.card import Look
 from greenhouse_desk.ui.collection.layout import Plan, lay
 from greenhouse_desk.ui.collection.model import CardModel, Seat
@@ -22,13 +32,16 @@ Index = QModelIndex | QPersistentModelIndex
 ScrollHint = QAbstractItemView.ScrollHint
 
 
-class StandingView(QAbstractItemView):
-    """Cards by bench. `filling(place)` asks for a plant on an empty bench, `scrolled()` tells that others are in sight.
+class StandingView(QListView):
+    """Cards by bench. `filling(place)` asks for a plant on an empty bench, `air_wanted(place)` for a reading there,
+    `scrolled()` tells that other plants are in sight.
 
-    What is shown and how it is handled is the business of the class built on this.
+    A list view in all but its layout, so that screen readers meet a list of plants. What is shown and how it is handled
+    is the business of the class built on this.
     """
 
     filling = Signal(int)
+    air_wanted = Signal(int)
     scrolled = Signal()
 
     def __init__(self, palette: Palette, thumbs: Thumbnails, parent: QWidget | None = None) -> None:
@@ -41,7 +54,7 @@ class StandingView(QAbstractItemView):
         self._plan: Plan = lay((), 800, False)
         self._dense = False
         self._found: frozenset[int] | None = None
-        self._fillers: list[tuple[QPushButton, int]] = []
+        self._fillers: list[tuple[QPushButton, int, bool]] = []
         self.setModel(self.cards)
         self.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -98,28 +111,47 @@ class StandingView(QAbstractItemView):
         bar.setRange(0, max(0, self._plan.height - self.viewport().height()))
         bar.setPageStep(self.viewport().height())
         bar.setSingleStep(64)
+        bar.setEnabled(bar.maximum() > 0)
         self._place_fillers()
         self._on_scrolled()
 
+    def updateGeometries(self) -> None:
+        """The scroll bar follows our own layout, not the list's."""
+
+    def doItemsLayout(self) -> None:
+        """Ours is done when benches or width change."""
+
     def _place_fillers(self) -> None:
-        for filler, _ in self._fillers:
+        """Real buttons where something is missing: a plant on an empty bench, an air reading at a bench's head."""
+        for filler, _, _ in self._fillers:
+            filler.hide()
             filler.deleteLater()
         self._fillers = []
-        for strip in self._plan.strips:
+        for number, strip in enumerate(self._plan.strips):
             place = self._benches[strip.bench].place
             if strip.empty is not None and place.id:
-                filler = button("Place a plant", "small", f"Place a plant on {place.name}")
-                filler.setParent(self.viewport())
-                filler.clicked.connect(lambda _=False, key=place.id: self.filling.emit(key))
-                filler.show()
-                self._fillers.append((filler, strip.bench))
+                self._add_filler("Place a plant", f"Place a plant on {place.name}", self.filling, number, False)
+            if self._benches[strip.bench].air is None and place.id and not self._dense:
+                self._add_filler("Enter air…", f"Enter an air reading of {place.name}", self.air_wanted, number, True)
+
+    def _add_filler(self, word: str, name: str, signal: SignalInstance, strip: int, at_head: bool) -> None:
+        place = self._benches[self._plan.strips[strip].bench].place.id
+        filler = button(word, "small", name)
+        filler.setParent(self.viewport())
+        filler.clicked.connect(lambda: signal.emit(place))
+        filler.show()
+        self._fillers.append((filler, strip, at_head))
 
     def _on_scrolled(self) -> None:
-        for filler, bench in self._fillers:
-            empty = self._plan.strips[bench].empty
-            if empty is not None:
+        top = self.verticalOffset()
+        for filler, number, at_head in self._fillers:
+            strip = self._plan.strips[number]
+            if at_head:
+                head = canvas.head_rect(strip, top)
+                filler.move(head.x(), head.y() + bench_head.BELOW - top)
+            elif strip.empty is not None:
                 below = 32 if self._dense else self._plan.sizes.photo + 24
-                filler.move(empty.x() + 4, empty.y() + below - self.verticalOffset())
+                filler.move(strip.empty.x() + 4, strip.empty.y() + below - top)
         self.viewport().update()
         self.scrolled.emit()
 
@@ -135,8 +167,14 @@ class StandingView(QAbstractItemView):
 
     def bench_at(self, point: QPoint) -> BenchRow | None:
         """The bench whose head lies under `point` of the viewport."""
-        at = point + QPoint(0, self.verticalOffset())
-        return next((self._benches[strip.bench] for strip in self._plan.strips if strip.head.contains(at)), None)
+        top = self.verticalOffset()
+        at = point + QPoint(0, top)
+        for strip in self._plan.strips:
+            head = canvas.head_rect(strip, top)
+            head.setHeight(min(head.height(), canvas.HEAD_ROOM))
+            if head.contains(at):
+                return self._benches[strip.bench]
+        return None
 
     def scrollTo(self, index: Index, hint: ScrollHint = ScrollHint.EnsureVisible) -> None:
         """Bring a plant's card into sight."""
@@ -171,6 +209,16 @@ class StandingView(QAbstractItemView):
             region += self.visualRect(index)
         return region
 
+    def viewportEvent(self, event: QEvent) -> bool:
+        """Over a bench's head, say what a click there offers."""
+        if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
+            bench = self.bench_at(event.pos())
+            if bench is not None:
+                QToolTip.showText(event.globalPos(), f"{bench.path}\nClick to enter air, place a plant, or edit",
+                                  self.viewport())
+                return True
+        return super().viewportEvent(event)
+
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Lay the benches anew for the new width."""
         super().resizeEvent(event)
@@ -179,9 +227,9 @@ class StandingView(QAbstractItemView):
 
     def _look(self, row: int) -> Look:
         index = self.cards.index(row)
-        dimmed = self._found is not None and self.cards.seats[row].number not in self._found
+        found = None if self._found is None else self.cards.seats[row].number in self._found
         current = self.hasFocus() and index == self.currentIndex()
-        return Look(self.selectionModel().isSelected(index), current, dimmed)
+        return Look(self.selectionModel().isSelected(index), current, found)
 
     def _photo(self, seat: Seat) -> QPixmap | None:
         sha256 = seat.card.plant.photo
