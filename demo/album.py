@@ -35,7 +35,7 @@ def shots(plant: Given, dice: random.Random) -> tuple[Shot, ...]:
     ages = [newest]
     if reach > 200:
         ages.append(min(reach - 10, newest + dice.randint(140, 200)))
-    if reach > 400 and dice.random() < 0.4:
+    if reach > 400 and dice.random() < 0.25:
         ages.append(min(reach - 5, newest + dice.randint(300, 380)))
     flowering = dice.random() < 0.6
     return tuple(Shot(plant.number, ago, _subject(plant, ago, nth == 0 and flowering, dice))

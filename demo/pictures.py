@@ -49,7 +49,7 @@ def picture(subject: Subject) -> Image.Image:
 
 def _developed(painted: Image.Image, empty: Image.Image, close: bool) -> Image.Image:
     """The picture as it was taken: framed around the plant, darkened softly to its corners."""
-    framed = painted.resize((WIDTH, HEIGHT), Image.Resampling.LANCZOS, box=_frame(painted, empty, close))
+    framed = painted.resize((WIDTH, HEIGHT), Image.Resampling.HAMMING, box=_frame(painted, empty, close))
     framed = ImageEnhance.Color(ImageEnhance.Contrast(framed).enhance(1.07)).enhance(1.16)
     return Image.composite(framed, Image.blend(framed, Image.new("RGB", framed.size, (6, 16, 18)), 0.3), _vignette())
 

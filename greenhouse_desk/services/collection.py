@@ -107,10 +107,11 @@ def edit_plant(session: Session, now: datetime, number: int, name: str | None = 
     old = one(session, number)
     plants.change_plant(session, number, old.name if name is None else checked_name(name), habit or old.habit,
                         old.notes if notes is None else notes)
-    if source is not None or acquired_on is not None:
-        known = {item.id: item.name for item in plants.sources(session)}
-        arrive(session, now, number, known.get(old.source or 0, "") if source is None else source,
-               acquired_on or old.acquired_on)
+    known = {item.id: item.name for item in plants.sources(session)}
+    told = (known.get(old.source or 0, ""), old.acquired_on)
+    new = (told[0] if source is None else source.strip(), acquired_on or old.acquired_on)
+    if new != told:
+        arrive(session, now, number, *new)
     return Done(f"Edit {number}", PLANTS, None)
 
 

@@ -145,6 +145,13 @@ def test_editing_changes_only_what_is_named(desk: Desk) -> None:
         "Vanda falcata", "tall", "a fair", date(2024, 5, 6))
 
 
+def test_editing_a_plant_to_what_it_is_changes_nothing(desk: Desk) -> None:
+    desk.run(collection.add_plant, NewPlant("Vanda", 101, source="a fair", acquired_on=NOW.date(), notes="tall"))
+    before = desk.read(collection.drawer, 101, NOW).lines
+    desk.run(collection.edit_plant, 101, "Vanda", None, "tall", "a fair", NOW.date())
+    assert desk.read(collection.drawer, 101, NOW).lines == before
+
+
 def test_a_transition_shows_its_week_until_about_four_months(desk: Desk, clock: SteppedClock) -> None:
     _add(desk, 101, _bench(desk))
     desk.run(collection.repot, 101, "clay pellets", "12 cm", True)
