@@ -83,6 +83,7 @@ class Program:
     def close(self) -> None:
         """Let what runs come to its end, and let go of the store."""
         self.ticker.stop()
+        self.bench.put_away()
         self.alarm.silence()
         self.awake(False)
         self.watch.close()
@@ -103,7 +104,9 @@ def assemble(store: Store, clock: Clock, colours: Palette, settings: WindowSetti
     pests = {key: pest.name for key, pest in shelves().pests.items()}
     collection = CollectionScreen(desk, signals, colours, thumbs, pests, settings.dense)
     bench = BenchScreen(desk, signals, colours, shelves, Equipment(
-        clock, ticker, lambda ring: alarm.ring(ring, "bench"), awake, where.settings / "keys.toml", None, full_screen))
+        clock, ticker, lambda ring: alarm.ring(ring, "bench"), awake, where.settings / "keys.toml", None, full_screen,
+        lambda: alarm.words))
+    alarm.gave_up.connect(bench.on_alarm_gave_up)
     protocols = ProtocolsScreen(shelves, colours)
     house = HouseScreen(desk, signals, settings)
     window = MainWindow(desk, signals, [

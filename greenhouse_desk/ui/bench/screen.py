@@ -126,6 +126,11 @@ class BenchScreen(QWidget):
         mode.activateWindow()
         mode.setFocus()
 
+    def put_away(self) -> None:
+        """Close bench mode with the window; its session stays open and is offered again."""
+        if self.mode is not None:
+            self.mode.close()
+
     def on_alarm_gave_up(self, source: str) -> None:
         """The alarm of `source` rang to its limit; a missed soak is written down."""
         if source == "bench":
