@@ -16,7 +16,7 @@ from greenhouse_desk.domain.care_pests import wash_repeats
 from greenhouse_desk.domain.care_values import Care, CareKind, Drying, Moment, Reason
 from greenhouse_desk.domain.care_water import half_feed, plain_water
 from greenhouse_desk.domain.care_words import CareWords, words
-from greenhouse_desk.domain.pests import Repeat
+from greenhouse_desk.domain.pests import Pest
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.settings import HouseRules
 
@@ -27,18 +27,18 @@ Rule = Callable[[Asked], tuple[Care, ...]]
 RULES: tuple[Rule, ...] = (airing, dress_cuts, pot_up, wash_repeats, plain_water, half_feed, crown_checks, cut_checks,
                            root_checks, protocol_checks)
 """Every rule of care. A new one is a function from what is asked to what it finds owed, named here."""
-NO_WASHES: Mapping[str, Repeat] = MappingProxyType({})
+NO_PESTS: Mapping[str, Pest] = MappingProxyType({})
 
 
 def owed(history: History, around: Around, rules: HouseRules, now: datetime, zone: tzinfo,
-         washes: Mapping[str, Repeat] = NO_WASHES) -> tuple[Care, ...]:
+         pests: Mapping[str, Pest] = NO_PESTS) -> tuple[Care, ...]:
     """Everything owed to one plant at `now` (aware), soonest first; nothing to a plant that has left.
 
-    `washes` maps a pest's key to its published wash interval.
+    `pests` are the known ones by key; their published intervals say when a wash is repeated.
     """
     if history.plant.left is not None:
         return ()
-    ask = asked(history, around, rules, now, zone, washes)
+    ask = asked(history, around, rules, now, zone, pests)
     return soonest((care for rule in RULES for care in rule(ask)), zone, rules)
 
 

@@ -12,7 +12,7 @@ from greenhouse_desk.domain.airflow import Around
 from greenhouse_desk.domain.care_day import care_day
 from greenhouse_desk.domain.care_values import CareKind
 from greenhouse_desk.domain.journal import Answer, ClockChanged, Entry, Facts, Note, Photo, Reading
-from greenhouse_desk.domain.pests import Repeat
+from greenhouse_desk.domain.pests import Pest
 from greenhouse_desk.domain.plants import History, Plant
 from greenhouse_desk.domain.settings import HouseRules
 
@@ -26,14 +26,14 @@ BESIDE = (Photo, Reading, Note, ClockChanged)
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """The question put to every rule. `today` is the care day of `now`; `washes` maps a pest's key to its interval."""
+    """The question put to every rule. `today` is the care day of `now`; `pests` are the known ones by key."""
 
     plant: Plant
     around: Around
     rules: HouseRules
     now: datetime
     zone: tzinfo
-    washes: Mapping[str, Repeat]
+    pests: Mapping[str, Pest]
     today: date
     told: Mapping[type[Facts], list[Entry]]
     checked: tuple[Entry, ...]
@@ -55,7 +55,7 @@ class Asked:
 
 
 def asked(history: History, around: Around, rules: HouseRules, now: datetime, zone: tzinfo,
-          washes: Mapping[str, Repeat]) -> Asked:
+          pests: Mapping[str, Pest]) -> Asked:
     """The question for one plant. Entries later than `now` have not happened yet and are left out."""
     told: dict[type[Facts], list[Entry]] = {}
     checked = []
@@ -65,7 +65,7 @@ def asked(history: History, around: Around, rules: HouseRules, now: datetime, zo
             if entry.checks and not isinstance(entry.facts, BESIDE):
                 checked.append(entry)
     answered = _answered(told.get(Answer, ()))
-    return Asked(history.plant, around, rules, now, zone, washes, care_day(now, zone, rules), told,
+    return Asked(history.plant, around, rules, now, zone, pests, care_day(now, zone, rules), told,
                  _once_each_step(checked), answered, frozenset(origin for _, origin, _ in answered))
 
 

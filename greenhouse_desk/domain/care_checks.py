@@ -136,14 +136,21 @@ def _newest_due_only(ask: Asked, series: Series, open_looks: list[_Look]) -> tup
 
 
 def _care(ask: Asked, series: Series, look: _Look, not_taken: Iterable[_Look]) -> Care:
-    skipped = tuple(conclusion(f"The look due on {on(one.due, ask)} was not taken; this one stands for it.")
-                    for one in not_taken)
     why = (*told(ask, look.cause.entry, entry_words(look.cause.entry)), series.reason(ask, look.offset),
-           *(answer_reason(ask, entry, answer) for entry, answer in look.answers), *skipped,
+           *(answer_reason(ask, entry, answer) for entry, answer in look.answers), *_not_taken(ask, list(not_taken)),
            conclusion(f"{series.what}: {on(look.due, ask)}, at the latest {on(look.latest, ask)}."))
     missed = [entry.at for entry, answer in look.answers if answer.reply is Reply.MISSED]
     return Care(ask.plant.number, series.kind, series.what, series.short, look.opens, look.due, look.latest, why,
                 look.cause.entry.id, look.nth, place=ask.plant.place, missed=missed[-1] if missed else None)
+
+
+def _not_taken(ask: Asked, skipped: list[_Look]) -> tuple[Reason, ...]:
+    """The earlier looks this one stands for."""
+    if not skipped:
+        return ()
+    days = " and ".join(on(one.due, ask) for one in skipped)
+    many = f"The looks due on {days} were" if len(skipped) > 1 else f"The look due on {days} was"
+    return (conclusion(f"{many} not taken; this one stands for {'them' if len(skipped) > 1 else 'it'}."),)
 
 
 def _day_reason(names: tuple[tuple[str, int], ...], words: str) -> Callable[[Asked, int], Reason]:

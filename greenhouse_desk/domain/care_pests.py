@@ -10,6 +10,7 @@ sighting still counts for the plant's standing.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import timedelta
 
 from greenhouse_desk.domain.care_asked import Asked, in_time, pairs
@@ -17,7 +18,17 @@ from greenhouse_desk.domain.care_reasons import entry_words, on, told
 from greenhouse_desk.domain.care_settled import Window, owe
 from greenhouse_desk.domain.care_values import Care, CareKind, Reason
 from greenhouse_desk.domain.journal import Entry, Looked, Purpose, Sighted, Treated
-from greenhouse_desk.domain.pests import Repeat
+from greenhouse_desk.domain.pests import Pest, Repeat
+
+
+@dataclass(frozen=True, slots=True)
+class _Course:
+    """The washes against one pest that are going on, and the sightings of it, each oldest first."""
+
+    name: str
+    repeat: Repeat
+    seen: list[Entry]
+    washes: list[Entry]
 
 
 def wash_repeats(ask: Asked) -> tuple[Care, ...]:
@@ -25,50 +36,51 @@ def wash_repeats(ask: Asked) -> tuple[Care, ...]:
     washes = [entry for entry, facts in pairs(ask.of(Treated), Treated) if facts.purpose is Purpose.PEST_WASH]
     if not washes:
         return ()
-    found = [(what, seen, course) for what, seen in _seen(ask).items()
-             if (course := _course(ask, washes, ask.washes[what])) and _counts(ask, course, seen)]
-    owed = [(what, seen, course) for what, seen, course in found if _more(ask, ask.washes[what], course)]
+    owed = [course for key, seen in sorted(_seen(ask).items())
+            if (course := _course(ask, ask.pests[key], seen, washes)) and _counts(ask, course) and _more(ask, course)]
     if not owed:
         return ()
-    owed.sort(key=lambda one: (ask.washes[one[0]].high, one[0]))
-    what, _, course = owed[0]
-    repeat, day = ask.washes[what], ask.day(course[-1].at)
-    window = Window(day + timedelta(days=repeat.low), day + timedelta(days=repeat.low),
-                    day + timedelta(days=repeat.high))
-    why = (*told(ask, course[-1], entry_words(course[-1])), *_against(ask, owed))
-    names = " and ".join(pest.replace("-", " ") for pest, _, _ in owed)
-    return owe(ask, CareKind.WASH_REPEAT, f"Repeat the wash against {names}", "repeat wash", window, why, course[-1],
-               lapses=True)
+    first = min(owed, key=lambda course: course.repeat.high)
+    last = first.washes[-1]
+    opens, latest = (ask.day(last.at) + timedelta(days=days) for days in (first.repeat.low, first.repeat.high))
+    why = (*told(ask, last, entry_words(last)), *(reason for course in owed for reason in _against(ask, course)))
+    names = " and ".join(course.name for course in owed)
+    return owe(ask, CareKind.WASH_REPEAT, f"Repeat the wash against {names}", "repeat wash",
+               Window(opens, opens, latest), why, last, lapses=True)
 
 
 def _seen(ask: Asked) -> dict[str, list[Entry]]:
     seen: dict[str, list[Entry]] = {}
     for entry, facts in pairs(ask.of(Sighted), Sighted):
-        if facts.what in ask.washes:
+        if facts.what in ask.pests:
             seen.setdefault(facts.what, []).append(entry)
     return seen
 
 
-def _course(ask: Asked, washes: list[Entry], repeat: Repeat) -> list[Entry]:
-    """The washes of the course that is going on, the last of each care day, oldest first."""
+def _course(ask: Asked, pest: Pest, seen: list[Entry], washes: list[Entry]) -> _Course | None:
+    """The course against a pest, the last wash of each care day; None for a pest without a published interval."""
+    if pest.repeat is None:
+        return None
     days = {ask.day(entry.at): entry for entry in washes}
     course: list[Entry] = []
     for day in sorted(days, reverse=True):
-        if course and (ask.day(course[0].at) - day).days > 2 * repeat.high:
+        if course and (ask.day(course[0].at) - day).days > 2 * pest.repeat.high:
             break
         course.insert(0, days[day])
-    return course
+    return _Course(pest.name, pest.repeat, seen, course)
 
 
-def _counts(ask: Asked, course: list[Entry], seen: list[Entry]) -> bool:
+def _counts(ask: Asked, course: _Course) -> bool:
     """Whether the pest was seen near enough to the course for it to be against that pest."""
-    return seen[-1].at >= course[0].at - timedelta(days=ask.rules.sighting_days)
+    return course.seen[-1].at >= course.washes[0].at - timedelta(days=ask.rules.sighting_days)
 
 
-def _more(ask: Asked, repeat: Repeat, course: list[Entry]) -> bool:
-    if len(course) < repeat.least_times:
+def _more(ask: Asked, course: _Course) -> bool:
+    """Whether another wash is owed: up to the least number always, up to the most unless the newest look was clean."""
+    given = len(course.washes)
+    if given < course.repeat.least_times:
         return True
-    return len(course) < repeat.most_times and not _clean_since(ask, course[-1])
+    return given < course.repeat.most_times and not _clean_since(ask, course.washes[-1])
 
 
 def _clean_since(ask: Asked, last: Entry) -> bool:
@@ -77,17 +89,14 @@ def _clean_since(ask: Asked, last: Entry) -> bool:
     return bool(later) and isinstance(facts := later[-1].facts, Looked) and facts.clean
 
 
-def _against(ask: Asked, owed: list[tuple[str, list[Entry], list[Entry]]]) -> tuple[Reason, ...]:
-    reasons: list[Reason] = []
-    for what, seen, course in owed:
-        repeat, name = ask.washes[what], what.replace("-", " ")
-        times, apart = _range(repeat.least_times, repeat.most_times), _range(repeat.low, repeat.high)
-        reasons += [
-            Reason(f"{name} seen {len(seen)} {'time' if len(seen) == 1 else 'times'}, last on "
-                   f"{on(ask.day(seen[-1].at), ask)}.", f"journal entry {seen[-1].id}"),
-            Reason(f"{repeat.why or 'A contact wash misses eggs.'} Against {name}: {times} washes, {apart} days apart; "
-                   f"this course has had {len(course)}.", repeat.source)]
-    return tuple(reasons)
+def _against(ask: Asked, course: _Course) -> tuple[Reason, ...]:
+    repeat, times = course.repeat, len(course.seen)
+    last = on(ask.day(course.seen[-1].at), ask)
+    return (Reason(f"{course.name} seen {times} {'time' if times == 1 else 'times'}, last on {last}.",
+                   f"journal entry {course.seen[-1].id}"),
+            Reason(f"{repeat.why or 'A contact wash misses eggs.'} Against {course.name}: "
+                   f"{_range(repeat.least_times, repeat.most_times)} washes, {_range(repeat.low, repeat.high)} days "
+                   f"apart; this course has had {len(course.washes)}.", repeat.source))
 
 
 def _range(low: int, high: int) -> str:

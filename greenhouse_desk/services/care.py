@@ -29,7 +29,7 @@ from greenhouse_desk.domain.journal import (
     Treated,
     Wetted,
 )
-from greenhouse_desk.domain.pests import Repeat
+from greenhouse_desk.domain.pests import Pest
 from greenhouse_desk.domain.plants import Air, History, Home, Place, Plant
 from greenhouse_desk.domain.settings import HouseRules
 from greenhouse_desk.services import house, shelf
@@ -125,9 +125,9 @@ def air_on(session: Session, now: datetime, plant: int) -> Done[int]:
 
 
 @cache
-def washes() -> Mapping[str, Repeat]:
-    """The published wash intervals of the shipped pests, by pest."""
-    return {key: pest.repeat for key, pest in shelf.shelf(None).pests.items() if pest.repeat is not None}
+def pests() -> Mapping[str, Pest]:
+    """The shipped pests and diseases by key, read once."""
+    return shelf.shelf(None).pests
 
 
 def _owed(session: Session, now: datetime, of: Iterable[Plant], around: Surroundings) -> Iterable[Care]:
@@ -140,7 +140,7 @@ def _owed(session: Session, now: datetime, of: Iterable[Plant], around: Surround
         by_plant[entry.plant].append(entry)
     for plant in wanted:
         history = History(plant, tuple(by_plant[plant.number]))
-        yield from care_rules.owed(history, around.around(plant.place), around.rules, now, around.zone, washes())
+        yield from care_rules.owed(history, around.around(plant.place), around.rules, now, around.zone, pests())
 
 
 def _chain(place: int | None, places: Mapping[int, Place]) -> Iterable[Place]:

@@ -10,7 +10,7 @@ from greenhouse_desk.domain import care
 from greenhouse_desk.domain.airflow import Around
 from greenhouse_desk.domain.care import Care, CareKind
 from greenhouse_desk.domain.journal import Answer, Entry, Facts, Purpose, Reply, Treated
-from greenhouse_desk.domain.pests import Repeat
+from greenhouse_desk.domain.pests import Pest, PestKind, Repeat
 from greenhouse_desk.domain.plants import Air, History, Home
 from greenhouse_desk.domain.settings import HouseRules
 from tests import builders
@@ -18,17 +18,23 @@ from tests import builders
 LONDON = ZoneInfo("Europe/London")
 HOME = Home(51.5, -0.12, "Europe/London")
 STILL = Air(builders.ago(hours=4), 22.0, 0.55, 0.1)
-MITES = {"two-spotted-mite": Repeat(4, 5, 3, 3, "a published interval")}
+
+def pest(key: str, repeat: Repeat | None) -> Pest:
+    """A pest of which only the wash interval matters."""
+    return Pest(key, key.replace("-", " "), PestKind.PEST, (), "", "", "", repeat=repeat)
+
+
+MITES = {"two-spotted-mite": pest("two-spotted-mite", Repeat(4, 5, 3, 3, "a published interval"))}
 PEROXIDE = Treated("hydrogen-peroxide", Purpose.ROOT_DISINFECTION, strength=3.0)
 WASH = Treated("alcohol-soap-wash", Purpose.PEST_WASH)
 
 
 def owed(history: History, kind: CareKind, now: datetime = builders.NOW, rules: HouseRules | None = None,
          air: Air | None = STILL, lights_out: time | None = None, home: Home = HOME, zone: ZoneInfo = LONDON,
-         washes: Mapping[str, Repeat] = MITES) -> tuple[Care, ...]:
+         pests: Mapping[str, Pest] = MITES) -> tuple[Care, ...]:
     """What is owed of one kind, soonest first."""
     around = Around(air, lights_out, home)
-    return tuple(one for one in care.owed(history, around, rules or HouseRules(), now, zone, washes)
+    return tuple(one for one in care.owed(history, around, rules or HouseRules(), now, zone, pests)
                  if one.kind is kind)
 
 

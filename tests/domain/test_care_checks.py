@@ -87,7 +87,7 @@ def test_a_look_before_a_check_opens_does_not_end_it() -> None:
 def test_only_the_last_of_several_due_is_shown_and_tells_of_the_other() -> None:
     (one,) = owed(told((ago(days=7), SPIKE)), CareKind.CUT_CHECK)
     assert days((one,)) == [0]
-    assert "The look due on 14 Nov was not taken" in text(one)
+    assert "The look due on 14 Nov was not taken; this one stands for it" in text(one)
     assert owed(told((ago(days=7), SPIKE), answered(one, Reply.DONE, ago())), CareKind.CUT_CHECK) == ()
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import datetime
 
 from greenhouse_desk.domain import care
@@ -11,11 +10,11 @@ from greenhouse_desk.domain.journal import Facts, Looked, Reply, Sighted
 from greenhouse_desk.domain.pests import Repeat
 from greenhouse_desk.domain.settings import HouseRules
 from tests.builders import NOW, ago
-from tests.domain.care_asking import LONDON, MITES, WASH, answered, days, owed, text, told
+from tests.domain.care_asking import LONDON, MITES, WASH, answered, days, owed, pest, text, told
 
 MITE = Sighted("two-spotted-mite", count=5)
 MEALY = Sighted("mealybug")
-BOTH = {**MITES, "mealybug": Repeat(10, 14, 2, 3, "another published interval")}
+BOTH = {**MITES, "mealybug": pest("mealybug", Repeat(10, 14, 2, 3, "another published interval"))}
 
 
 def test_a_wash_after_a_sighting_is_repeated_by_the_published_interval() -> None:
@@ -28,8 +27,8 @@ def test_a_wash_after_a_sighting_is_repeated_by_the_published_interval() -> None
 
 
 def test_another_interval_gives_another_window_and_another_reasoning() -> None:
-    slower = {"two-spotted-mite": replace(MITES["two-spotted-mite"], low=7, high=9, source="a cooler room's")}
-    (again,) = owed(told((ago(days=1), MITE), (ago(), WASH)), CareKind.WASH_REPEAT, washes=slower)
+    slower = {"two-spotted-mite": pest("two-spotted-mite", Repeat(7, 9, 3, 3, "a cooler room's"))}
+    (again,) = owed(told((ago(days=1), MITE), (ago(), WASH)), CareKind.WASH_REPEAT, pests=slower)
     assert days((again,)) == [7]
     assert "7 to 9 days apart" in text(again)
     assert "a cooler room's" in text(again)
@@ -38,7 +37,9 @@ def test_another_interval_gives_another_window_and_another_reasoning() -> None:
 def test_no_sighting_or_no_published_interval_owes_no_repeat() -> None:
     assert owed(told((ago(), WASH)), CareKind.WASH_REPEAT) == ()
     assert owed(told((ago(days=1), Sighted("little green ones")), (ago(), WASH)), CareKind.WASH_REPEAT) == ()
-    assert owed(told((ago(days=1), MITE), (ago(), WASH)), CareKind.WASH_REPEAT, washes={}) == ()
+    assert owed(told((ago(days=1), MITE), (ago(), WASH)), CareKind.WASH_REPEAT, pests={}) == ()
+    no_interval = {"two-spotted-mite": pest("two-spotted-mite", None)}
+    assert owed(told((ago(days=1), MITE), (ago(), WASH)), CareKind.WASH_REPEAT, pests=no_interval) == ()
 
 
 def test_an_old_sighting_does_not_count_against_a_new_wash() -> None:
@@ -57,9 +58,9 @@ def test_the_course_ends_after_the_published_number_of_washes() -> None:
 
 def test_past_the_least_number_a_clean_look_ends_it_and_a_find_does_not() -> None:
     course: list[tuple[datetime, Facts]] = [(ago(days=20), MEALY), (ago(days=15), WASH), (ago(days=3), WASH)]
-    assert owed(told(*course), CareKind.WASH_REPEAT, washes=BOTH)
-    assert owed(told(*course, (ago(days=1), Looked(True))), CareKind.WASH_REPEAT, washes=BOTH) == ()
-    assert owed(told(*course, (ago(days=2), Looked(True)), (ago(days=1), MEALY)), CareKind.WASH_REPEAT, washes=BOTH)
+    assert owed(told(*course), CareKind.WASH_REPEAT, pests=BOTH)
+    assert owed(told(*course, (ago(days=1), Looked(True))), CareKind.WASH_REPEAT, pests=BOTH) == ()
+    assert owed(told(*course, (ago(days=2), Looked(True)), (ago(days=1), MEALY)), CareKind.WASH_REPEAT, pests=BOTH)
 
 
 def test_two_washes_on_one_day_are_one_and_long_apart_are_two_courses() -> None:
@@ -70,9 +71,9 @@ def test_two_washes_on_one_day_are_one_and_long_apart_are_two_courses() -> None:
 
 
 def test_several_pests_share_the_tightest_window() -> None:
-    (one,) = owed(told((ago(days=1), MITE), (ago(days=1), MEALY), (ago(), WASH)), CareKind.WASH_REPEAT, washes=BOTH)
+    (one,) = owed(told((ago(days=1), MITE), (ago(days=1), MEALY), (ago(), WASH)), CareKind.WASH_REPEAT, pests=BOTH)
     assert days((one,)) == [4]
-    assert "two spotted mite and mealybug" in one.what
+    assert "mealybug and two spotted mite" in one.what
     assert "another published interval" in text(one)
 
 
