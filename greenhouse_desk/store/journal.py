@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Sequence
 from datetime import datetime
+from functools import lru_cache
 from typing import Any
 
-from sqlalchemy import Row, Select, delete, insert, select, update
+from sqlalchemy import Row, Select, Text, delete, insert, select, type_coerce, update
 from sqlalchemy.orm import Session
 
 from greenhouse_desk.domain.journal import KINDS, Entry, Facts, Kind, ProtocolCheck, facts_of, read, written
@@ -69,8 +71,9 @@ def everything(session: Session) -> tuple[Entry, ...]:
 
 
 def _query() -> Select[Any]:
-    return (select(EntryRow.id, EntryRow.at, EntryRow.kind, EntryRow.facts, EntryRow.plant, EntryRow.place,
-                   EntryRow.note, EntryRow.run, EntryRow.step, RunStepRow.step.label("copied"))
+    return (select(EntryRow.id, EntryRow.at, EntryRow.kind, type_coerce(EntryRow.facts, Text).label("facts"),
+                   EntryRow.plant, EntryRow.place, EntryRow.note, EntryRow.run, EntryRow.step,
+                   RunStepRow.step.label("copied"))
             .outerjoin(RunStepRow, RunStepRow.id == EntryRow.step).order_by(EntryRow.at, EntryRow.id))
 
 
@@ -79,6 +82,12 @@ def _entries(session: Session, query: Select[Any]) -> tuple[Entry, ...]:
 
 
 def _entry(row: Row[*tuple[Any, ...]]) -> Entry:
-    checks = read(tuple[ProtocolCheck, ...], (row.copied or {}).get("checks", []), "checks")
-    return Entry(row.id, row.at, facts_of(Kind(row.kind), row.facts), row.plant, row.place, row.note, row.run, row.step,
+    checks = read(tuple[ProtocolCheck, ...], row.copied.get("checks", []), "checks") if row.copied else ()
+    return Entry(row.id, row.at, _facts(row.kind, row.facts), row.plant, row.place, row.note, row.run, row.step,
                  checks)
+
+
+@lru_cache(maxsize=50_000)
+def _facts(kind: str, text: str) -> Facts:
+    """Facts are frozen, and the whole journal is read at every change: each text is understood once."""
+    return facts_of(Kind(kind), json.loads(text))

@@ -87,9 +87,11 @@ def source_named(session: Session, name: str) -> int:
 
 def air(session: Session) -> dict[int, Air]:
     """The newest air reading of each place."""
-    query = (select(EntryRow.place, EntryRow.at, EntryRow.facts).where(EntryRow.kind == Kind.READING.value)
-             .order_by(EntryRow.at, EntryRow.id))
-    return {row.place: _air(row) for row in session.execute(query) if row.place is not None}
+    latest = func.row_number().over(partition_by=EntryRow.place, order_by=(EntryRow.at.desc(), EntryRow.id.desc()))
+    ranked = select(EntryRow.place, EntryRow.at, EntryRow.facts, latest.label("nth")).where(
+        EntryRow.kind == Kind.READING.value, EntryRow.place.is_not(None)).subquery()
+    query = select(ranked.c.place, ranked.c.at, ranked.c.facts).where(ranked.c.nth == 1)
+    return {row.place: _air(row) for row in session.execute(query)}
 
 
 def air_record(session: Session, place: int, since: datetime) -> tuple[Air, ...]:
