@@ -55,14 +55,15 @@ def overdue(board: Board) -> tuple[Cell, ...]:
                         key=lambda cell: cell.view.to_most_s))
 
 
-def alarm(board: Board) -> str:
-    """The alarm in words: which plant, what is on it, how long over, and what to do."""
+def alarm(board: Board, soak_cap: str = "S") -> str:
+    """The alarm in words: which plant, what is on it, how long over, what to do (`soak_cap`: the soak key's cap)."""
     cells = overdue(board)
     if not cells:
         return ""
     said = [f"{_who(cell)} is {digits_of(-cell.view.to_most_s, up=True)} over its most" for cell in cells[:2]]
     rest = f", and {len(cells) - 2} more" if len(cells) > 2 else ""
-    return " and ".join(said) + rest + (": press S to end it now." if _names(board, cells[0]) else ": see to it now.")
+    todo = f"press {soak_cap} to end it now" if _names(board, cells[0]) else "see to it now"
+    return f"{' and '.join(said)}{rest}: {todo}."
 
 
 def _names(board: Board, cell: Cell) -> bool:

@@ -6,13 +6,16 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QWidget
 
-from greenhouse_desk.domain.bench import LooseEnd
+from greenhouse_desk.domain.bench import Key, LooseEnd
 from greenhouse_desk.ui import style
 from greenhouse_desk.ui.bench.dial import PHRASES, Dial, Jotter
+from greenhouse_desk.ui.bench.keymap import KeyMap
 from greenhouse_desk.ui.bench.lettering import draw, draw_line, fitted, sans, serif, width_of, wrapped
 from greenhouse_desk.ui.bench.pane import Pane
 from greenhouse_desk.ui.bench.queue import pointer
+from greenhouse_desk.ui.style import Palette
 
 
 @dataclass(frozen=True)
@@ -54,6 +57,11 @@ def _who(end: LooseEnd) -> str:
 class DetailView(Pane[Detail]):
     """Paints whichever of the four it is given, in whatever room it has."""
 
+    def __init__(self, palette: Palette, keys: KeyMap, parent: QWidget) -> None:
+        super().__init__(palette, parent)
+        self._less, self._more, self._next = (keys.cap(key) for key in (Key.BACK, Key.SOAK, Key.NEXT))
+        self._note = keys.cap(Key.NOTE)
+
     def words(self, value: Detail) -> tuple[str, str]:
         return words(value)
 
@@ -94,8 +102,8 @@ class DetailView(Pane[Detail]):
         draw_line(painter, number, font, self.look.ink, QRectF(row.center().x() - wide / 2, row.top(), wide + 2, high))
         by = dial.question.by
         reach = min(max(wide, px * 1.2) / 2 + self.u(70), inside.width() / 2 - self.u(60))
-        for cap, word, live, way in (("B", f"{by} less", dial.value > dial.low, -1),
-                                     ("S", f"{by} more", dial.value < dial.high, 1)):
+        for cap, word, live, way in ((self._less, f"{by} less", dial.value > dial.low, -1),
+                                     (self._more, f"{by} more", dial.value < dial.high, 1)):
             at = QPointF(row.center().x() + way * reach, row.center().y())
             self._paint_way(painter, cap, word, live, at, way > 0)
         unit = fitted(f"{dial.question.unit}, {dial.low} to {dial.high}".lstrip(", "), sans(400), inside.width(),
@@ -106,7 +114,8 @@ class DetailView(Pane[Detail]):
     def _paint_way(self, painter: QPainter, cap: str, word: str, live: bool, edge: QPointF, right: bool) -> None:
         """A key's cap and what it does, beside the number: less at its left, more at its right."""
         ink = self.look.ink if live else self.look.ink2
-        box = QRectF(edge.x() if right else edge.x() - self.u(52), edge.y() - self.u(46), self.u(52), self.u(52))
+        wide = max(self.u(52), width_of(style.sans(self.px(27), 600), cap) + self.u(28))
+        box = QRectF(edge.x() if right else edge.x() - wide, edge.y() - self.u(46), wide, self.u(52))
         painter.setPen(QPen(ink, max(self.u(2), 1.5)))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawRoundedRect(box, self.u(5), self.u(5))
@@ -129,8 +138,8 @@ class DetailView(Pane[Detail]):
                           wide - self.u(10), self.sizes.row)
             self._paint_choice(painter, f"{first + n + 1}", choice, first + n == dial.value, cell)
         more = f"; {len(choices)} in all" if len(choices) > fit * columns else ""
-        hint = fitted(f"B up, S down, Space takes it; a digit goes to it{more}", sans(400), inside.width(),
-                      (self.px(22), self.px(20), self.px(18)), 2)
+        says = f"{self._less} up, {self._more} down, {self._next} takes it; a digit goes to it{more}"
+        hint = fitted(says, sans(400), inside.width(), (self.px(22), self.px(20), self.px(18)), 2)
         draw(painter, hint, inside.left(), inside.bottom() - hint.height, self.look.ink2)
 
     def _paint_choice(self, painter: QPainter, number: str, text: str, chosen: bool, cell: QRectF) -> None:
@@ -158,7 +167,8 @@ class DetailView(Pane[Detail]):
                        max(1, int(room.height() // self.u(30))))
         draw(painter, lines, room.left(), room.center().y() - lines.height / 2, self.look.on_plate)
         hint = ("Enter keeps it, Esc drops it" if jotter.typing else
-                f"phrase {jotter.chosen + 1} of {len(PHRASES)}: B and S step, Space keeps, N to type")
+                f"phrase {jotter.chosen + 1} of {len(PHRASES)}: {self._less} and {self._more} step, "
+                f"{self._next} keeps, {self._note} to type")
         foot = fitted(hint, sans(400), inside.width(), (self.px(22), self.px(17), self.px(16)), 1)
         draw(painter, foot, inside.left(), inside.bottom() - self.u(30), self.look.ink2)
 

@@ -42,7 +42,7 @@ class BenchFace(QWidget):
         self.call = InstructionView(self._look, self)
         self.cells = tuple(CellView(self._look, self) for _ in range(MOST_COLUMNS * MOST_ROWS))
         self.tool, self.queue = ToolView(self._look, self), QueueView(self._look, self)
-        self.detail, self.notices = DetailView(self._look, self), NoticeView(self._look, self)
+        self.detail, self.notices = DetailView(self._look, keys, self), NoticeView(self._look, self)
         self.keys = {key: KeyView(self._look, self) for key in Key}
         self.leave_key = KeyView(self._look, self)
         for key, view in self.keys.items():
@@ -134,7 +134,7 @@ def _call(board: Board, hands: Hands, caps: KeyMap) -> Call:
     if hands.sure is not None:
         return _sure(base, board, hands.sure, caps)
     if loud(board):
-        return replace(base, under=alarm(board), tone=Tone.ALARM)
+        return replace(base, under=alarm(board, caps.cap(Key.SOAK)), tone=Tone.ALARM)
     if hands.said is not None and hands.said.refused:
         return replace(base, under=hands.said.words, tone=Tone.REFUSED)
     return base

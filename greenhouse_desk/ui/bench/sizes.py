@@ -154,7 +154,7 @@ class Sizes:
     @property
     def key(self) -> float:
         """Height of a key: 25 mm, less only where the screen is too small, never below a target's 20 mm."""
-        return self.mm(max(KEY_MM * min(self.scale, 1.2), TARGET_MM))
+        return self.mm(max(KEY_MM * self.scale, TARGET_MM))
 
     @property
     def leave(self) -> float:
