@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import tomllib
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -176,3 +177,11 @@ def test_steps_in_any_order_are_checked_without_stopping(order: list[int]) -> No
     later = sum(1 for number, each in enumerate(protocol.steps) for before in each.after
                 if before in {after.id for after in protocol.steps[number:]})
     assert sum(1 for fault in found if ".after[" in fault.path) == later
+
+
+@pytest.mark.parametrize(("length", "faulty"), [(44, False), (45, True)])
+def test_a_step_built_by_hand_must_fit_the_wall_too(length: int, faulty: bool) -> None:
+    steps = whole(sound()).steps
+    built = Protocol("built", "Built", "Why", (*steps[:8], replace(steps[8], say="x" * length)),
+                     whole(sound()).materials)
+    assert [fault.path for fault in faults(built, AGENTS)] == (["step[9].say"] if faulty else [])
