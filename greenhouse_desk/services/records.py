@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import UTC, date, datetime, timedelta
+from functools import cache
 from zoneinfo import ZoneInfo
 
 from greenhouse_desk.domain.faults import Refused
@@ -16,6 +17,7 @@ from greenhouse_desk.services.records_words import Line as Line
 from greenhouse_desk.services.records_words import day_words as day_words
 from greenhouse_desk.services.records_words import line as line
 from greenhouse_desk.services.records_words import words as words
+from greenhouse_desk.services.shelf import shelf
 from greenhouse_desk.store import house, journal, plants
 from greenhouse_desk.store.engine import Session
 
@@ -59,9 +61,17 @@ def withdraw(session: Session, now: datetime, entry: int) -> Done[None]:
 
 
 def labels(session: Session) -> Labels:
-    """The names of places and sources that entries name by key."""
-    return Labels(places={place.id: place.name for place in plants.places(session)},
-                  sources={source.id: source.name for source in plants.sources(session)})
+    """The names of places, sources, agents and pests that entries name by key."""
+    agents, pests = _shipped_names()
+    return Labels({place.id: place.name for place in plants.places(session)},
+                  {source.id: source.name for source in plants.sources(session)}, agents, pests)
+
+
+@cache
+def _shipped_names() -> tuple[dict[str, str], dict[str, str]]:
+    shipped = shelf(None)
+    return ({key: agent.name for key, agent in shipped.agents.items()},
+            {key: pest.name for key, pest in shipped.pests.items()})
 
 
 def moment_of(session: Session, now: datetime, day: date | None) -> datetime:

@@ -157,6 +157,14 @@ def test_after_a_plant_left_only_words_and_pictures_are_written(desk: Desk, plan
     assert desk.read(collection.drawer, plant, NOW).lines[0].mark == "note"
 
 
+def test_the_drawer_says_agents_and_pests_by_their_names(desk: Desk, plant: int) -> None:
+    desk.run(records.add, plant, Sighted("two-spotted-mite"))
+    desk.run(records.add, plant, Treated("alcohol-soap-wash", Purpose.PEST_WASH, (Part.LEAVES,)))
+    lines = desk.read(collection.drawer, plant, NOW).lines
+    assert [(one.title, one.detail) for one in lines] == [
+        ("washed against pests", "alcohol-and-soap wash, on leaves"), ("two-spotted mite seen", "")]
+
+
 def test_undo_names_the_entry(desk: Desk, plant: int) -> None:
     desk.run(records.add, plant, Looked(True))
     deed = desk.next_undo()
