@@ -178,7 +178,7 @@ def fitted(words: str, font: QFont, width: float) -> str:
     tail = tail if cut > 0 else f" {tail}"
     room = width - width_of(tail, font)
     if room < 24:
-        return QFontMetricsF(font).elidedText(words, Qt.TextElideMode.ElideRight, width)
+        return QFontMetricsF(font).elidedText(tail.strip(" ,"), Qt.TextElideMode.ElideRight, width)
     return QFontMetricsF(font).elidedText(head, Qt.TextElideMode.ElideRight, room) + tail
 
 

@@ -154,6 +154,7 @@ class HouseScreen(QWidget):
         while (item := self._backups.takeAt(0)) is not None:
             gone = item.widget()
             if gone is not None:
+                gone.hide()
                 gone.deleteLater()
         kept = backup.list(self._desk.store.folder)
         self._folder.setText(f"In {self._desk.store.folder / 'backups'}")

@@ -1,0 +1,98 @@
+"""The House screen: every rule by its own metadata, the home's place, backups, look and text size."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import fields
+
+import pytest
+from PySide6.QtWidgets import QSpinBox
+from pytestqt.qtbot import QtBot
+
+from greenhouse_desk.domain.settings import HouseRules
+from greenhouse_desk.services import backup, house
+from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.ui.house.screen import HouseScreen
+from greenhouse_desk.ui.signals import Signals
+from greenhouse_desk.ui.window_settings import WindowSettings
+from tests.ui.house import pressed, words_of
+
+
+@pytest.fixture
+def signals(desk: Desk) -> Signals:
+    """Connected to the desk."""
+    made = Signals()
+    desk.listeners.append(made.changed.emit)
+    return made
+
+
+@pytest.fixture
+def screen(desk: Desk, signals: Signals, qtbot: QtBot) -> Iterator[HouseScreen]:
+    """The screen, read."""
+    made = HouseScreen(desk, signals, WindowSettings())
+    qtbot.addWidget(made)
+    made.show_now()
+    made.show()
+    yield made
+    made.close_tasks()
+
+
+def test_every_rule_stands_with_label_help_range_and_source(screen: HouseScreen) -> None:
+    told = words_of(screen)
+    for rule in fields(HouseRules):
+        assert rule.metadata["label"] in told
+        assert rule.metadata["help"] in told
+        assert f"{rule.metadata['source']}; {rule.metadata['low']:g} to {rule.metadata['high']:g}" in told
+        control = screen.rules.controls[rule.name].widget
+        assert rule.metadata["unit"] in control.accessibleName()
+
+
+def test_a_rule_is_kept_and_cannot_leave_its_range(screen: HouseScreen, desk: Desk) -> None:
+    box = screen.rules.controls["plain_water_days"].widget
+    assert isinstance(box, QSpinBox)
+    box.setValue(10)
+    pressed(screen, "Keep these rules")
+    assert desk.read(house.rules).plain_water_days == 10
+    box.setValue(5_000)
+    assert box.value() == 60
+    pressed(screen, "Back to what is kept")
+    assert box.value() == 10
+
+
+def test_the_home_is_set_and_a_zone_that_is_none_refused(screen: HouseScreen, desk: Desk, signals: Signals) -> None:
+    told: list[object] = []
+    signals.refused.connect(told.append)
+    assert "Not set yet" in words_of(screen)
+    screen.home.controls["latitude"].put(48.2)
+    screen.home.controls["longitude"].put(16.4)
+    screen.home.controls["zone"].put("Europe/Nowhere")
+    pressed(screen, "Keep this place")
+    assert len(told) == 1
+    assert not desk.read(house.home_is_set)
+    screen.home.controls["zone"].put("Europe/Vienna")
+    pressed(screen, "Keep this place")
+    assert desk.read(house.home).zone == "Europe/Vienna"
+    screen.show_now()
+    assert "Not set yet" not in words_of(screen)
+
+
+def test_a_backup_is_made_and_listed(screen: HouseScreen, desk: Desk, signals: Signals, qtbot: QtBot) -> None:
+    assert "No backup yet." in words_of(screen)
+    with qtbot.waitSignal(signals.noted, timeout=20_000) as said:
+        pressed(screen, "Back up now")
+    assert said.args == ["Backed up."]
+    assert len(backup.list(desk.store.folder)) == 1
+    qtbot.waitUntil(lambda: "Wed 18 Nov 2026, 15:30" in words_of(screen), timeout=5_000)
+    assert "No backup yet." not in words_of(screen)
+    assert screen.backup_button.isEnabled()
+
+
+def test_look_and_text_size_are_told_on(screen: HouseScreen, signals: Signals, qtbot: QtBot) -> None:
+    notes: list[str] = []
+    signals.noted.connect(notes.append)
+    screen.window_rows.controls["look"].put("dark")
+    screen.window_rows.controls["text_percent"].put(200)
+    with qtbot.waitSignal(screen.window_changed) as told:
+        pressed(screen, "Keep")
+    assert told.args == [WindowSettings("dark", 200)]
+    assert "next start" in notes[0]
