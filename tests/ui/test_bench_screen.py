@@ -255,11 +255,23 @@ def test_begin_leave_and_take_up_again(opened: Opened) -> None:
     assert opened.screen.mode is None
     rows = opened.screen.chooser.open_rows
     assert len(rows) == 1
-    assert "left 15:30: 1 plants, 0 done." in words_of(rows[0])
+    assert "Session of 15:30, left 15:30: 1 plant" in words_of(rows[0])
     press(opened, rows[0].button)
     again = opened.screen.mode
     assert again is not None
     assert again.board.instruction == at
+
+
+def test_the_screen_is_usable_at_twice_the_text_size(opened: Opened) -> None:
+    """Twice the text on the smallest screen leaves 683 by 384: page and side stand under each other then."""
+    opened.screen.resize(683, 384)
+    type_number(opened, 101)
+    side = opened.screen.chooser.go_button
+    assert side.mapTo(opened.screen.chooser, side.rect().topRight()).x() <= 683
+    press(opened, side)
+    begin_button = opened.screen.before.begin_button
+    assert begin_button.mapTo(opened.screen.before, begin_button.rect().topRight()).x() <= 683
+    assert opened.screen.before.kit.width() > 500
 
 
 def test_the_record_is_shown_after_the_end(opened: Opened) -> None:

@@ -18,6 +18,7 @@ from greenhouse_desk.ui.bench.mixing import others, pairs
 from greenhouse_desk.ui.bench.plan_chart import PlanChart
 from greenhouse_desk.ui.bench.reasons import FaultList, VerdictPanel
 from greenhouse_desk.ui.messages import button, heading, label
+from greenhouse_desk.ui.sides import Sides, filled
 from greenhouse_desk.ui.style import Palette
 
 KIT_WIDTH = 316
@@ -53,7 +54,8 @@ class BeforePage(QWidget):
         head.addWidget(self.title, 1)
         for part in (self.back_button, self.earlier, self.later, self.begin_button):
             head.addWidget(part, 0, Qt.AlignmentFlag.AlignTop)
-        left = QVBoxLayout()
+        page = QWidget()
+        left = QVBoxLayout(page)
         left.setContentsMargins(24, 18, 20, 16)
         left.setSpacing(8)
         left.addLayout(head)
@@ -71,12 +73,7 @@ class BeforePage(QWidget):
         inner = QVBoxLayout(side)
         inner.setContentsMargins(0, 0, 0, 0)
         inner.addWidget(_scroller(self.kit))
-        side.setFixedWidth(KIT_WIDTH)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(0)
-        row.addLayout(left, 1)
-        row.addWidget(side)
+        filled(self, Sides(page, side, KIT_WIDTH, 800))
 
     def show_preparation(self, found: Preparation, known: Mapping[int, Candidate], protocols: Mapping[int, Protocol],
                          shelf: Shelf) -> None:

@@ -15,6 +15,7 @@ from greenhouse_desk.ui.style import Palette, sans, serif
 Index = QModelIndex | QPersistentModelIndex
 ROW = Qt.ItemDataRole.UserRole
 HEIGHT = 84
+NARROW = 560
 
 
 @dataclass(frozen=True)
@@ -111,13 +112,18 @@ class CandidateDelegate(QStyledItemDelegate):
         it, ink = row.candidate, self._look.ink
         second: QColor = ink if row.chosen else self._look.ink2
         drawing.text(painter, QRectF(rect.left() + 46, rect.top() + 8, 62, 32), str(it.plant), serif(26, 600), ink)
-        left, middle = rect.left() + 112, rect.left() + 112 + max(220.0, (rect.width() - 112) * 0.42)
+        narrow = rect.width() < NARROW
+        left = rect.left() + 112
+        middle = rect.right() if narrow else left + max(220.0, (rect.width() - 112) * 0.42)
         wide = middle - left - 16
         drawing.name_block(painter, QRectF(left, rect.top() + 11, wide, 22), it.name, self._look, 17, 1, 22)
         word = it.standing.word
         tone = ink if row.chosen else marks.colour(word, self._look)
         drawing.marked(painter, QRectF(left, rect.top() + 34, wide, 20), word, word, self._look, ink=tone)
-        drawing.text(painter, QRectF(left, rect.top() + 55, wide, 18), it.standing.why, sans(13), second)
+        below = (narrow and it.past) or it.standing.why
+        drawing.text(painter, QRectF(left, rect.top() + 55, wide, 18), below, sans(13), second)
+        if narrow:
+            return
         rest = rect.right() - middle - 14
         for n, (words, font, tone) in enumerate(((it.past or "no pest or disease on record", sans(14, 600), ink),
                                                  (it.last_treatment or "no treatment on record", sans(14), second),

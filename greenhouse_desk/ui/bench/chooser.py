@@ -14,6 +14,7 @@ from greenhouse_desk.ui.bench.candidates import CandidateDelegate, CandidateMode
 from greenhouse_desk.ui.bench.chosen import ChosenList
 from greenhouse_desk.ui.bench.reasons import MarkBox
 from greenhouse_desk.ui.messages import button, heading, label
+from greenhouse_desk.ui.sides import Sides, filled
 from greenhouse_desk.ui.style import Palette, sans
 from greenhouse_desk.ui.words import counted
 
@@ -104,7 +105,8 @@ class ChooserPage(QWidget):
         self._build()
 
     def _build(self) -> None:
-        left = QVBoxLayout()
+        page = QWidget()
+        left = QVBoxLayout(page)
         left.setContentsMargins(24, 18, 20, 16)
         left.setSpacing(10)
         left.addWidget(heading("At the bench", 26))
@@ -113,17 +115,12 @@ class ChooserPage(QWidget):
         left.addWidget(self.search)
         left.addWidget(self.list, 1)
         left.addWidget(self.empty, 1)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(0)
-        row.addLayout(left, 1)
-        row.addWidget(self._side())
+        filled(self, Sides(page, self._side(), SIDE))
 
     def _side(self) -> QFrame:
         side = QFrame()
         side.setProperty("ground", "sheet")
         side.setProperty("edge", "left")
-        side.setFixedWidth(SIDE)
         area = QScrollArea()
         area.setWidget(self.chosen)
         area.setWidgetResizable(True)

@@ -52,8 +52,9 @@ class BenchFace(QWidget):
     @property
     def sizes(self) -> Sizes:
         """The sizes of this window on its screen; where the screen tells no sane figure, 96 dpi."""
-        dpi = self._dpi if self._dpi is not None else self.screen().physicalDotsPerInch()
-        return Sizes(max(self.width(), 1), max(self.height(), 1), sane_dpi(dpi))
+        ratio = self.screen().devicePixelRatio()
+        dpi = self._dpi if self._dpi is not None else sane_dpi(self.screen().physicalDotsPerInch() * ratio) / ratio
+        return Sizes(max(self.width(), 1), max(self.height(), 1), dpi)
 
     def show_board(self, board: Board, hands: Hands, told: tuple[str, ...]) -> None:
         """Show the board and what the hands are in the middle of."""

@@ -163,7 +163,8 @@ class PlanPainter:
         drawing.marked(self._painter, QRectF(left, top + 9, LABELS - left - 6, 22), lane.standing, lane.standing, look)
         name = QRectF(16, top + 36, LABELS - 24, 20)
         drawing.name_block(self._painter, name, names.parse(lane.name), look, 15, 1, 20)
-        drawing.text(self._painter, QRectF(16, top + 58, LABELS - 24, 20), lane.why, sans(13), look.ink2)
+        rows = 1 + 3 * max(lane.rows, default=0)
+        drawing.text_block(self._painter, QRectF(16, top + 58, LABELS - 24, 20), lane.why, sans(13), look.ink2, rows)
 
     def _paint_soaks(self, lane: Lane, top: float) -> None:
         for soak, row in zip(lane.soaks, lane.rows, strict=True):

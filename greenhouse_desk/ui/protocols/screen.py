@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import QModelIndex, Qt
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QListView, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QListView, QScrollArea, QVBoxLayout, QWidget
 
 from greenhouse_desk.domain.faults import Fault
 from greenhouse_desk.domain.protocols import Protocol
@@ -13,6 +13,7 @@ from greenhouse_desk.services.shelf import Shelf
 from greenhouse_desk.ui.messages import heading, label
 from greenhouse_desk.ui.protocols.list import ROW, ShelfDelegate, ShelfModel, ShelfRow
 from greenhouse_desk.ui.protocols.page import ProtocolPage
+from greenhouse_desk.ui.sides import Sides, filled
 from greenhouse_desk.ui.style import Palette
 
 SIDE = 300
@@ -51,18 +52,13 @@ class ProtocolsScreen(QWidget):
         column.addWidget(title)
         column.addWidget(self.list, 1)
         column.addWidget(own)
-        side.setFixedWidth(SIDE)
         sheet = QFrame()
         sheet.setProperty("ground", "sheet")
         sheet.setProperty("edge", "left")
         inner = QVBoxLayout(sheet)
         inner.setContentsMargins(0, 0, 0, 0)
         inner.addWidget(self._area)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(0)
-        row.addWidget(side)
-        row.addWidget(sheet, 1)
+        filled(self, Sides(sheet, side, SIDE, 700, first=False))
 
     def show_now(self) -> None:
         """Read the shelf anew; the protocol that is open stays open."""
