@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QAbstractItemModelTester, QTest
-from PySide6.QtWidgets import QLabel, QWidget
+from PySide6.QtWidgets import QApplication, QLabel, QWidget
 from pytestqt.qtbot import QtBot
 from shiboken6 import isValid
 
@@ -269,6 +269,7 @@ def test_the_screen_is_usable_at_twice_the_text_size(opened: Opened) -> None:
     side = opened.screen.chooser.go_button
     assert side.mapTo(opened.screen.chooser, side.rect().topRight()).x() <= 683
     press(opened, side)
+    QApplication.processEvents()
     begin_button = opened.screen.before.begin_button
     assert begin_button.mapTo(opened.screen.before, begin_button.rect().topRight()).x() <= 683
     assert opened.screen.before.kit.width() > 500
