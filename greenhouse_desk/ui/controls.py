@@ -20,6 +20,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+INDENT = 6
+
 
 class Asked(Protocol):
     """What a control needs to know of its field (ui/forms.Field)."""
@@ -37,7 +39,7 @@ class Asked(Protocol):
     @property
     def optional(self) -> bool: ...
     @property
-    def start(self) -> Any: ...
+    def shown(self) -> Any: ...
 
 
 class Control:
@@ -191,6 +193,7 @@ class Number(Optional):
     def __init__(self, field: Asked, given: Any) -> None:
         self._box = QSpinBox()
         self._box.setRange(int(field.low), int(field.high))
+        self._box.lineEdit().setTextMargins(INDENT, 0, 0, 0)
         super().__init__(field, self._box, "measured")
         self._optional = field.optional
         self.put(given)
@@ -214,6 +217,7 @@ class Decimal(Optional):
         self._box = QDoubleSpinBox()
         self._box.setDecimals(field.decimals)
         self._box.setRange(field.low, field.high)
+        self._box.lineEdit().setTextMargins(INDENT, 0, 0, 0)
         self._box.setSingleStep(10.0 ** -min(field.decimals, 2) * (5 if field.decimals > 1 else 1))
         super().__init__(field, self._box, "measured")
         self._optional = field.optional
@@ -241,7 +245,7 @@ class Day(Optional):
         self._edit.setMinimumWidth(150)
         super().__init__(field, self._edit, "known")
         self._optional = field.optional
-        self.put(field.start)
+        self.put(field.shown)
         self.put(given)
 
     def value(self) -> date | None:

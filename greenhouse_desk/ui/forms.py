@@ -34,7 +34,7 @@ class Field:
     """One field: how it is asked, its label, help, unit and range.
 
     `choices` are (words, value) for CHOICE and words to pick from for PICK; `optional` lets a number, date or time be
-    left unknown (None).
+    left unknown (None); `shown` is where a day that is unknown starts from once it is known.
     """
 
     name: str
@@ -48,6 +48,7 @@ class Field:
     choices: tuple[tuple[str, Any], ...] = ()
     optional: bool = False
     start: Any = None
+    shown: Any = None
 
 
 Values = dict[str, Any]

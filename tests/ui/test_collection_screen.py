@@ -309,6 +309,16 @@ def test_a_plant_is_added_edited_and_parted_with(running: app.Program, places: d
     assert "given away" in words_of(screen.drawer)
 
 
+def test_a_plant_that_left_is_still_found_and_opened(running: app.Program) -> None:
+    screen = running.collection
+    running.desk.run(collection.part_with, 102, Leaving.DEAD, "crown rot")
+    screen.toolbar.search.setText("slate")
+    assert "0 found, 1 left the collection" in words_of(screen.toolbar)
+    QTest.keyClick(screen.toolbar.search, Key.Key_Return)
+    assert screen.drawer.head.accessibleName().startswith("102 ")
+    assert "crown rot" in words_of(screen.drawer)
+
+
 def test_a_number_that_is_taken_is_refused_in_the_form_and_what_was_typed_stays(screen: CollectionScreen) -> None:
     screen.deeds.add()
     shown = fill(number=101, name="Vanda coerulea")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from datetime import date
 from typing import Any
 
 from PySide6.QtCore import Qt
@@ -43,6 +44,10 @@ class PlantDeeds:
         """Run a verb; a refusal goes to the message bar."""
         return self.signals.attempt(lambda: self.desk.run(verb, *args))
 
+    def today(self) -> date:
+        """The local day."""
+        return self.desk.clock().astimezone(self.desk.read(collection.zone)).date()
+
     def bench_choices(self) -> tuple[tuple[str, Any], ...]:
         """The benches of the house by their path, for a form."""
         places = self.desk.read(collection.places_of)
@@ -51,7 +56,7 @@ class PlantDeeds:
 
     def add(self, place: int | None = None) -> Form:
         """Take a plant into the collection."""
-        today = self.desk.clock().date()
+        today = self.today()
         sources = tuple((source.name, source.id) for source in self.desk.read(collection.sources_of))
         fields = (
             Field("number", Input.NUMBER, "Number", "The number on its pot, yours alone, never given again.", low=1,
@@ -62,7 +67,7 @@ class PlantDeeds:
                   start=place),
             Field("medium", Input.PICK, "Medium", choices=MEDIA),
             Field("pot", Input.TEXT, "Pot", "Such as: clear pot 12 cm."),
-            Field("potted_on", Input.DATE, "Potted on", optional=True),
+            Field("potted_on", Input.DATE, "Potted on", optional=True, shown=today),
             Field("source", Input.PICK, "Came from", choices=(("", 0), *sources)),
             Field("acquired_on", Input.DATE, "Came on", optional=True, start=today),
             Field("notes", Input.LONG, "Notes"),
@@ -79,7 +84,7 @@ class PlantDeeds:
             Field("name", Input.TEXT, "Name", start=plant.name),
             Field("habit", Input.CHOICE, "Growth", choices=HABITS, start=plant.habit),
             Field("source", Input.PICK, "Came from", choices=(("", 0), *sources), start=drawer.source_name),
-            Field("acquired_on", Input.DATE, "Came on", optional=True, start=plant.acquired_on),
+            Field("acquired_on", Input.DATE, "Came on", optional=True, start=plant.acquired_on, shown=self.today()),
             Field("notes", Input.LONG, "Notes", start=plant.notes),
         )
         return self.open(f"Edit {number}", fields,
@@ -95,7 +100,7 @@ class PlantDeeds:
 
     def part(self, number: int) -> Form:
         """Write down that a plant left."""
-        today = self.desk.clock().astimezone(self.desk.read(collection.zone)).date()
+        today = self.today()
         fields = (Field("how", Input.CHOICE, "It was", choices=LEAVINGS),
                   Field("day", Input.DATE, "On", start=today),
                   Field("reason", Input.LONG, "Why, or to whom",
@@ -110,7 +115,7 @@ class PlantDeeds:
 
     def put_off(self, care: Care) -> Form:
         """Put a care off to a later day."""
-        today = self.desk.clock().astimezone(self.desk.read(collection.zone)).date()
+        today = self.today()
         fields = (Field("until", Input.DATE, "Until", start=today.fromordinal(today.toordinal() + 1)),
                   Field("reason", Input.TEXT, "Why", "May be left empty."))
         return self.open(f"Put off: {care.plant}, {care.short}", fields, lambda values: self.desk.run(

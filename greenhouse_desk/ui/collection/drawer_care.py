@@ -50,8 +50,7 @@ class CarePanel(QFrame):
         care, made = self.row.care, []
         if care.kind is CareKind.AIR and care.drying is not None:
             made.append(self._button("Crown dry", lambda: deeds.dry(care.plant)))
-            if care.drying.pool:
-                made.append(self._button("Blotted", lambda: deeds.blotted(care.plant)))
+            made.append(self._button("Blotted", lambda: deeds.blotted(care.plant)))
             if not care.drying.aired:
                 made.append(self._button("Fan on", lambda: deeds.aired(care.plant)))
         elif (care.kind, Reply.DONE) not in REFUSALS:

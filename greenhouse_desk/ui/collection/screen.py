@@ -188,7 +188,7 @@ class CollectionScreen(QWidget):
     def _on_searched(self, text: str) -> None:
         found = self._desk.read(collection.find, text) if text.strip() else ()
         here = tuple(number for number in found if self.view.cards.row_of(number) >= 0)
-        gone = len(found) - len(here)
+        gone = tuple(number for number in found if number not in here)
         self.view.mark_found(frozenset(here) if text.strip() else None)
         self.toolbar.show_found(here, gone, bool(text.strip()))
 

@@ -95,11 +95,11 @@ class Toolbar(QWidget):
         """Search for nothing."""
         self.search.clear()
 
-    def show_found(self, numbers: Sequence[int], gone: int, searching: bool) -> None:
-        """Say how many were found, and how many more have left the collection."""
-        if tuple(numbers) != self._found:
-            self._found, self._at = tuple(numbers), -1
-        left = f", {gone} left the collection" if gone else ""
+    def show_found(self, numbers: Sequence[int], gone: Sequence[int], searching: bool) -> None:
+        """Say how many were found, and how many more have left the collection; Enter goes through them all."""
+        if (*numbers, *gone) != self._found:
+            self._found, self._at = (*numbers, *gone), -1
+        left = f", {len(gone)} left the collection" if gone else ""
         self._told.setText(f"{len(numbers)} found{left}" if searching else "")
 
     def show_count(self, plants: int, cares: int) -> None:

@@ -6,7 +6,8 @@ from datetime import UTC
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QBoxLayout, QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from greenhouse_desk.domain.plants import Home
 from greenhouse_desk.services import backup, house
@@ -21,6 +22,7 @@ from greenhouse_desk.ui.tasks import Tasks
 from greenhouse_desk.ui.window_settings import LOOKS, TEXT_SIZES, WindowSettings
 
 SHOWN = 12
+NARROW = 780
 HOME = (
     Field("latitude", Input.DECIMAL, "Latitude", "North is positive.", unit="degrees", low=-90, high=90, decimals=4),
     Field("longitude", Input.DECIMAL, "Longitude", "East is positive.", unit="degrees", low=-180, high=180, decimals=4),
@@ -78,11 +80,11 @@ class HouseScreen(QWidget):
             right.addWidget(made)
         right.addStretch(1)
         page = QWidget()
-        row = QHBoxLayout(page)
-        row.setContentsMargins(24, 4, 24, 24)
-        row.setSpacing(12)
-        row.addLayout(left, 3)
-        row.addLayout(right, 2)
+        self._row = QBoxLayout(QBoxLayout.Direction.LeftToRight, page)
+        self._row.setContentsMargins(24, 4, 24, 24)
+        self._row.setSpacing(12)
+        self._row.addLayout(left, 3)
+        self._row.addLayout(right, 2)
         area = QScrollArea()
         area.setWidget(page)
         area.setWidgetResizable(True)
@@ -145,6 +147,12 @@ class HouseScreen(QWidget):
             self.home.controls[name].put(value)
         self._not_set.setVisible(not self._desk.read(house.home_is_set))
         self._show_backups()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """In a narrow window the panels stand under each other, the home first."""
+        super().resizeEvent(event)
+        narrow = self.width() < NARROW
+        self._row.setDirection(QBoxLayout.Direction.BottomToTop if narrow else QBoxLayout.Direction.LeftToRight)
 
     def close_tasks(self) -> None:
         """Wait for a backup under way."""
