@@ -14,6 +14,7 @@ LONGEST_FUNCTION, LONGEST_FILE = 40, 300
 NO_ROOMS = {"utils", "util", "common", "helpers", "misc", "manager", "shared"}
 
 DOORS = {
+    "greenhouse_desk/__main__.py": {"greenhouse_desk.app", "greenhouse_desk.cli"},
     "greenhouse_desk/store/engine.py": {"greenhouse_desk.store"},
     "greenhouse_desk/store/photos.py": {"pi_heif"},
     "greenhouse_desk/ui/alarm.py": {"PySide6.QtMultimedia"},
