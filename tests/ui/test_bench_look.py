@@ -9,10 +9,10 @@ from PySide6.QtGui import QColor, QImage
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
-from greenhouse_desk.domain.bench import Action, Sitting, board
+from greenhouse_desk.domain.bench import Action, Key, Sitting, board
 from greenhouse_desk.services.shelf import shelf
 from greenhouse_desk.ui import fonts, style
-from greenhouse_desk.ui.bench.callings import Hands
+from greenhouse_desk.ui.bench.callings import Hands, Sure
 from greenhouse_desk.ui.bench.cells import CellView
 from greenhouse_desk.ui.bench.face import BenchFace
 from greenhouse_desk.ui.bench.instruction import InstructionView
@@ -93,6 +93,22 @@ def test_the_instruction_is_larger_than_an_overdue_cell(qtbot: QtBot) -> None:
     assert corner == QColor(HEX["madder"][1])
     ground = shown.face.grab().toImage().pixelColor(round(shown.face.sizes.u(17)), shown.face.height() // 2)
     assert ground == QColor(HEX["madder_fill"][1])
+
+
+def test_a_loose_end_stands_as_the_one_instruction_and_ending_all_the_same_is_asked_twice(qtbot: QtBot) -> None:
+    open_cut = sitting(run(104, 4), cuts_open=frozenset({104}))
+    shown = Shown(qtbot, open_cut, SCREENS[0])
+    assert shown.face.call.accessibleName() == "104: Dress the cuts of 104"
+    left = "104 has an undressed cut. Dress the cuts of 104. Press again to do it all the same; it is recorded."
+    shown.face.show_board(board(open_cut, NOW, ZONE), Hands(sure=Sure(Key.SOAK, left, NOW)), ())
+    assert shown.face.call.accessibleName() == "104: Something is still open"
+    assert shown.face.call.accessibleDescription().startswith("Press S again to end all the same; that is recorded.")
+    assert shown.face.detail.accessibleDescription() == left
+
+
+def test_what_is_not_possible_now_says_so(qtbot: QtBot) -> None:
+    shown = Shown(qtbot, sitting(run(104)), SCREENS[0])
+    assert shown.face.keys[Key.SOAK].accessibleDescription() == "not now: none runs"
 
 
 def _luminance(colour: str) -> float:

@@ -281,7 +281,7 @@ def test_the_record_is_shown_after_the_end(opened: Opened) -> None:
     assert mode is not None
     session = opened.desk.read(treatments.open_sittings)[0].id
     opened.desk.run(treatments.end, session, sure=True)
-    mode._read()
+    mode.read()
     assert opened.screen.mode is None
     assert opened.screen.pages.currentWidget() is opened.screen.record
     assert opened.screen.record.lines[0].startswith("Bench session of 18 Nov 2026 15:30, ended 15:30")

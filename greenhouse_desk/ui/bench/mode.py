@@ -73,7 +73,15 @@ class BenchMode(QWidget):
             way = "forward" if seconds > 0 else "back"
             self._told = (f"The wall clock was set {way} by {digits_of(abs(seconds))}. Soaks keep their true time: the "
                           "steady clock is used.",)
-        self._read()
+        self.read()
+
+    def read(self) -> None:
+        """Read the sitting anew and show it; close once it has ended."""
+        now = self._clock.now()
+        self._sitting = self._desk.read(treatments.sitting, self._session, now, self._clock.steady())
+        self.on_second(now)
+        if self._sitting.ended_at is not None:
+            self.close()
 
     def press(self, key: Key) -> None:
         """One of the five keys, by whatever it was pressed."""
@@ -131,7 +139,7 @@ class BenchMode(QWidget):
             self._hands = Hands(sure=Sure(key, done.words, now + timedelta(seconds=SURE_S)), dial=self._hands.dial)
         else:
             self._hands = Hands(said=self._said(f"{dial.question.prompt} {dial.words}." if dial else done.words))
-        self._read()
+        self.read()
 
     def _undo(self) -> None:
         """Take back the last press of this bench, and nothing else that was done at the desk."""
@@ -140,7 +148,7 @@ class BenchMode(QWidget):
             return
         deed = self._desk.undo()
         self._hands = Hands(said=self._said(f"Taken back: {deed.label}" if deed else ""))
-        self._read()
+        self.read()
 
     def _said(self, words: str) -> Said | None:
         return Said(words, self._clock.now() + timedelta(seconds=SAID_S)) if words else None
@@ -148,13 +156,6 @@ class BenchMode(QWidget):
     def _refuse(self, refusal: Refused) -> None:
         words = ". ".join(part.rstrip(".") for part in (refusal.title, refusal.detail, refusal.next_step) if part) + "."
         self._set(said=Said(words, self._clock.now() + timedelta(seconds=2 * SAID_S), True), sure=None)
-
-    def _read(self) -> None:
-        now = self._clock.now()
-        self._sitting = self._desk.read(treatments.sitting, self._session, now, self._clock.steady())
-        self.on_second(now)
-        if self._sitting.ended_at is not None:
-            self.close()
 
     def _set(self, **changes: object) -> None:
         self._hands = replace(self._hands, **changes)  # type: ignore[arg-type]
@@ -198,7 +199,7 @@ class BenchMode(QWidget):
             self._refuse(refusal)
             return
         self._hands = replace(self._hands, said=self._said(f"Noted: {jotter.text}"))
-        self._read()
+        self.read()
 
     def _write(self, jotter: Jotter) -> None:
         """The note goes to the plant it was begun on, though another may have come up meanwhile."""
