@@ -12,7 +12,7 @@ from greenhouse_desk.domain.care_day import care_day, clock_words
 from greenhouse_desk.domain.care_values import Reason
 from greenhouse_desk.domain.plants import Air, Home
 from greenhouse_desk.domain.settings import HouseRules
-from greenhouse_desk.domain.sun import sunrise, sunset
+from greenhouse_desk.domain.sun import nightfall, sunrise, sunset
 
 __all__ = ["DERIVED", "FAN_M_S", "Around", "Span", "Verdict", "can_dry", "drying_span", "limit", "sunrise", "sunset",
            "with_fan"]
@@ -130,8 +130,9 @@ def fresh(air: Air | None, at: datetime, rules: HouseRules) -> Air | None:
 def limit(around: Around, since: datetime, rules: HouseRules) -> tuple[datetime | None, str]:
     """When a plant wet `since` (aware) has to be dry (aware UTC), and what sets it: "dusk", "lights-out", "house rule".
 
-    Where lamps go off at a set time that is the limit, else sunset of the care day of `since`, each less the house
-    rule's margin; where the sun does not set, the house rule's hours. It lies before `since` when night had fallen.
+    Where lamps go off at a set time that is the limit, else the sunset that ends the care day of `since`, each less
+    the house rule's margin; where the sun does not set, the house rule's hours. It lies before `since` when night had
+    fallen.
     """
     zone = ZoneInfo(around.home.zone)
     day = care_day(since, zone, rules)
@@ -140,9 +141,7 @@ def limit(around: Around, since: datetime, rules: HouseRules) -> tuple[datetime 
         after_midnight = around.lights_out < rules.day_ends_at
         out = datetime.combine(day + timedelta(days=after_midnight), around.lights_out, zone)
         return out.astimezone(UTC) - margin, "lights-out"
-    dusk = sunset(day, around.home.latitude, around.home.longitude, zone)
-    if dusk is not None and dusk.hour < 12:
-        dusk = sunset(day + timedelta(days=1), around.home.latitude, around.home.longitude, zone)
+    dusk = nightfall(day, around.home.latitude, around.home.longitude, zone)
     if dusk is None:
         return since.astimezone(UTC) + timedelta(hours=rules.dry_within_hours), "house rule"
     return dusk.astimezone(UTC) - margin, "dusk"

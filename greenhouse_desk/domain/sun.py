@@ -35,9 +35,18 @@ def sunrise(day: date, latitude: float, longitude: float, tz: tzinfo) -> datetim
 
 
 @lru_cache(maxsize=1024)
+def nightfall(day: date, latitude: float, longitude: float, tz: tzinfo) -> datetime | None:
+    """The sunset that ends the daylight of `day`: the first from its noon by the clock of `tz` to the next noon.
+
+    It is `sunset` of that day, except where the sun sets after midnight. Aware in `tz`, None where there is none.
+    """
+    start, end = (datetime.combine(one, time(12), tz).astimezone(UTC) for one in (day, day + timedelta(days=1)))
+    found = _crossings(_observer(latitude, longitude), start, end, setting=True)
+    return found[0].astimezone(tz) if found else None
+
+
+@lru_cache(maxsize=1024)
 def _crossing(day: date, latitude: float, longitude: float, tz: tzinfo, *, setting: bool) -> datetime | None:
-    within("latitude", latitude, -90.0, 90.0)
-    within("longitude", longitude, -180.0, 180.0)
     observer = _observer(latitude, longitude)
     start = datetime.combine(day, time(), tz).astimezone(UTC)
     end = datetime.combine(day + timedelta(days=1), time(), tz).astimezone(UTC)
@@ -73,6 +82,8 @@ def _halve(observer: ephem.Observer, low: datetime, high: datetime, setting: boo
 
 def _observer(latitude: float, longitude: float) -> ephem.Observer:
     """The one place the astronomy library is set up: no refraction of its own, the almanac's instead."""
+    within("latitude", latitude, -90.0, 90.0)
+    within("longitude", longitude, -180.0, 180.0)
     observer = ephem.Observer()
     observer.lat, observer.lon = str(latitude), str(longitude)
     observer.pressure = 0.0

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from datetime import UTC, datetime, time, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 
 import pytest
 from hypothesis import given
@@ -80,15 +80,18 @@ def test_the_limit_and_its_name() -> None:
                                                                     "lights-out")
     early = limit(Around(None, None, HOME), NOON, HouseRules(dusk_margin_minutes=45))
     assert early == (dusk - timedelta(minutes=45), "dusk")
+    lamps = limit(Around(None, time(21, 30), HOME), NOON, HouseRules(dusk_margin_minutes=45))
+    assert lamps == (datetime(2026, 6, 18, 19, 45, tzinfo=UTC), "lights-out")
 
 
-def test_where_sunset_falls_past_midnight_the_limit_is_the_one_after_the_day() -> None:
+@pytest.mark.parametrize("day", [date(2026, 6, 20), date(2026, 7, 14), date(2026, 7, 15), date(2026, 5, 30)])
+def test_where_sunset_falls_about_midnight_the_limit_is_the_one_after_the_day(day: date) -> None:
     fairbanks = Home(64.84, -147.72, "America/Anchorage")
-    afternoon = datetime(2026, 6, 20, 22, 0, tzinfo=UTC)
+    afternoon = datetime.combine(day, time(22), UTC)
     dusk, name = limit(Around(None, None, fairbanks), afternoon, RULES)
-    assert (dusk, name) != (None, "house rule")
+    assert name == "dusk"
     assert dusk is not None
-    assert timedelta(hours=10) < dusk - afternoon < timedelta(hours=11)
+    assert timedelta(hours=9, minutes=30) < dusk - afternoon < timedelta(hours=11)
 
 
 def test_it_can_dry_in_time_or_not_or_it_cannot_be_told() -> None:

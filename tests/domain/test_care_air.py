@@ -32,6 +32,8 @@ def test_only_a_dry_entry_ends_it_however_long_ago() -> None:
     assert air((ago(days=9), CROWN))
     assert air((ago(days=9), CROWN), (ago(hours=1), Dry())) == ()
     assert air((ago(hours=3), CROWN), (ago(hours=2), Dry()), (ago(hours=1), CROWN))
+    twice_dry = ((ago(hours=9), Dry()), (ago(hours=3), CROWN), (ago(hours=2), Dry()))
+    assert air(*twice_dry) == ()
 
 
 def test_an_answer_of_done_does_not_dry_a_crown_but_a_declined_one_ends_the_care() -> None:

@@ -106,6 +106,12 @@ def test_put_off_moves_the_window_and_says_so() -> None:
     assert "put off until 20 Nov, because no light" in text(moved[0])
 
 
+def test_put_off_twice_counts_the_last_time() -> None:
+    first, _ = owed(told((ago(days=3), SPIKE)), CareKind.CUT_CHECK)
+    said = [answered(first, Reply.PUT_OFF, ago(hours=2), days=9), answered(first, Reply.PUT_OFF, ago(), days=1)]
+    assert days(owed(told((ago(days=3), SPIKE), *said), CareKind.CUT_CHECK)) == [1, 4]
+
+
 def test_missed_leaves_it_open_and_is_told() -> None:
     first, _ = owed(told((ago(days=3), SPIKE)), CareKind.CUT_CHECK)
     missed = owed(told((ago(days=3), SPIKE), answered(first, Reply.MISSED, ago(hours=1))), CareKind.CUT_CHECK)
@@ -153,6 +159,8 @@ def test_what_a_plant_came_in_owes_no_root_looks_but_a_repot_does() -> None:
     assert owed(same_day, CareKind.ROOT_CHECK)
     assert owed(told((ago(days=50), Arrived()), (ago(days=5), PELLETS)), CareKind.ROOT_CHECK)
     assert owed(told((ago(days=5), Unpotted()), (ago(days=5), PELLETS)), CareKind.ROOT_CHECK)
+    at_the_bench = History(PLANT, (Entry(1, ago(days=5), PELLETS, 101, run=3, step=8),))
+    assert owed(at_the_bench, CareKind.ROOT_CHECK)
     unknown_day = replace(PELLETS, day_known=False)
     assert owed(told((ago(days=50), Arrived()), (ago(days=5), unknown_day)), CareKind.ROOT_CHECK) == ()
 
@@ -163,6 +171,8 @@ def test_open_cuts_are_dressed_and_never_lapse() -> None:
     assert "1 cut made on the spike" in text(open_cuts)
     assert owed(told((ago(days=2), SPIKE), (ago(days=1), Dressed())), CareKind.DRESS_CUT) == ()
     assert owed(told((ago(days=2), SPIKE), (ago(days=1), Dressed()), (ago(), SPIKE)), CareKind.DRESS_CUT)
+    assert owed(told((ago(days=9), Dressed()), (ago(days=2), SPIKE), (ago(days=1), Dressed())),
+                CareKind.DRESS_CUT) == ()
 
 
 def test_a_plant_out_of_its_pot_is_to_be_potted() -> None:

@@ -97,6 +97,8 @@ def test_half_feed_is_due_when_the_hold_ends_and_ends_with_the_first_feed() -> N
     assert days(feed((ago(days=14), PEROXIDE))) == [0]
     assert feed((ago(days=16), PEROXIDE), (ago(days=1), Poured(feed=True, half_strength=True))) == ()
     assert feed((ago(days=16), PEROXIDE), (ago(days=1), Poured(feed=False)))
+    assert feed((ago(days=16), PEROXIDE), (ago(days=2), Poured(feed=True))) == ()
+    assert feed((ago(days=16), PEROXIDE), (ago(days=3), Poured(feed=True)))
 
 
 def test_half_feed_follows_a_hold_that_was_ended_early() -> None:

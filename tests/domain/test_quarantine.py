@@ -39,6 +39,7 @@ def test_two_clean_looks_apart_and_unmasked_lead_to_watch_and_later_to_clear() -
     course = ((ago(days=60), MITE), (ago(days=50), WASH))
     assert stand(*course, (ago(days=40), CLEAN)).word == "under treatment"
     assert stand(*course, (ago(days=40), CLEAN), (ago(days=34), CLEAN)).word == "under watch"
+    assert stand(*course, (ago(days=40), CLEAN), (ago(days=34), CLEAN), (ago(days=20), WASH)).word == "under treatment"
     assert stand(*course, (ago(days=40), CLEAN), (ago(days=37), CLEAN)).word == "under treatment"
     assert stand(*course, (ago(days=45), CLEAN), (ago(days=40), CLEAN)).word == "under treatment"
     assert stand(*course, (ago(days=40), CLEAN), (ago(days=17), CLEAN)).word == "clear"

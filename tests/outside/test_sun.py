@@ -74,6 +74,16 @@ def test_no_sunset_in_polar_day_and_night_and_one_on_the_days_between() -> None:
         assert sunset(date(2026, 6, 21), latitude, 0.0, UTC) is None
 
 
+def test_a_date_with_two_sunsets_gives_the_evening_and_one_with_none_the_minutes_after_it() -> None:
+    """Reykjavik, where the latest sunsets fall at midnight: computed here."""
+    evening = sunset(date(2026, 6, 29), 64.15, -21.94, UTC)
+    assert evening is not None
+    assert (evening.date(), evening.hour) == (date(2026, 6, 29), 23)
+    after = sunset(date(2026, 6, 15), 64.15, -21.94, UTC)
+    assert after is not None
+    assert timedelta(0) <= after - datetime(2026, 6, 16, tzinfo=UTC) < timedelta(minutes=1)
+
+
 def test_it_never_fails_from_pole_to_pole() -> None:
     for latitude in range(-90, 91, 15):
         for longitude in (-180.0, -90.5, 0.0, 180.0):
