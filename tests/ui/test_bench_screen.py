@@ -160,6 +160,18 @@ def test_space_chooses_and_drops_in_the_list(opened: Opened) -> None:
     assert not opened.screen.chooser.go_button.isEnabled()
 
 
+def test_the_keyboard_stays_where_it_is_when_a_protocol_is_picked(opened: Opened) -> None:
+    for number in (101, 102):
+        type_number(opened, number)
+    box = opened.screen.chooser.chosen.rows[101].box
+    box.setCurrentIndex(box.findText("Spike cut"))
+    box.activated.emit(box.currentIndex())
+    type_number(opened, 103)
+    assert opened.screen.chooser.chosen.rows[101].box is box
+    assert box.currentText() == "Spike cut"
+    assert list(opened.screen.chooser.chosen.rows) == [101, 102, 103]
+
+
 def test_a_number_nobody_has_is_refused(opened: Opened) -> None:
     type_number(opened, 999)
     assert opened.refused[-1].title == "There is no growing plant 999"

@@ -47,7 +47,7 @@ class ChosenRow(QFrame):
         self.setProperty("edge", "top")
         self.box = QComboBox()
         self.box.addItems([f"{one.title}{' (own)' if one.own else ''}" for one in protocols])
-        self.box.setCurrentIndex(self._ids.index(protocol) if protocol in self._ids else -1)
+        self.show_protocol(protocol)
         self.box.setAccessibleName(f"Protocol for {candidate.plant}")
         self.box.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.box.activated.connect(self._on_picked)
@@ -65,12 +65,16 @@ class ChosenRow(QFrame):
         column.addLayout(pick)
         column.addWidget(why)
 
+    def show_protocol(self, protocol: str) -> None:
+        """Show this protocol as the one chosen."""
+        self.box.setCurrentIndex(self._ids.index(protocol) if protocol in self._ids else -1)
+
     def _on_picked(self, row: int) -> None:
         self.changed.emit(self._plant, self._ids[row])
 
 
 class ChosenList(QWidget):
-    """All plants chosen, in the order they were; rebuilt when the choice changes."""
+    """All plants chosen, in the order they were. Rows that stay are kept, and the keyboard's focus with them."""
 
     changed = Signal(int, str)
     dropped = Signal(int)
@@ -83,21 +87,32 @@ class ChosenList(QWidget):
         self._column.setSpacing(0)
         self._column.addStretch(1)
         self.rows: dict[int, ChosenRow] = {}
-        self._shown: object = None
+        self._shown: dict[int, Candidate] = {}
+        self._protocols: tuple[Protocol, ...] = ()
 
     def show_chosen(self, choices: Mapping[int, str], known: Mapping[int, Candidate],
                     protocols: Sequence[Protocol]) -> None:
         """Show the choices, protocol id by plant."""
-        wanted = (tuple(choices.items()), tuple(known[plant] for plant in choices), tuple(protocols))
-        if wanted == self._shown:
-            return
-        self._shown = wanted
-        for row in self.rows.values():
+        if tuple(protocols) != self._protocols:
+            self._drop(list(self.rows))
+            self._protocols = tuple(protocols)
+        self._drop([plant for plant in self.rows if plant not in choices or known[plant] != self._shown[plant]])
+        for n, (plant, protocol) in enumerate(choices.items()):
+            if plant in self.rows:
+                self.rows[plant].show_protocol(protocol)
+            else:
+                self._add(n, known[plant], protocol)
+        self.rows = {plant: self.rows[plant] for plant in choices}
+
+    def _add(self, place: int, candidate: Candidate, protocol: str) -> None:
+        row = ChosenRow(candidate, protocol, self._protocols, self._look)
+        row.changed.connect(self.changed)
+        row.dropped.connect(self.dropped)
+        self._column.insertWidget(place, row)
+        self.rows[candidate.plant], self._shown[candidate.plant] = row, candidate
+
+    def _drop(self, plants: Sequence[int]) -> None:
+        for plant in plants:
+            row = self.rows.pop(plant)
             self._column.removeWidget(row)
             row.deleteLater()
-        self.rows = {plant: ChosenRow(known[plant], protocol, protocols, self._look)
-                     for plant, protocol in choices.items()}
-        for n, row in enumerate(self.rows.values()):
-            row.changed.connect(self.changed)
-            row.dropped.connect(self.dropped)
-            self._column.insertWidget(n, row)
