@@ -173,9 +173,14 @@ def test_control_arrows_move_a_plant_along_and_across(screen: CollectionScreen) 
 
 def test_move_to_a_bench_by_the_list(screen: CollectionScreen, places: dict[str, int]) -> None:
     screen.view.choose(101)
+    QTest.keyClick(screen.view, Key.Key_Right, SHIFT)
     pressed(screen.chosen_bar, "Move to…")
     fill(place=places["North sill"])
-    assert order(screen.deeds.desk) == [[102, 103, 104], [105, 101], [106]]
+    assert order(screen.deeds.desk) == [[103, 104], [105, 101, 102], [106]]
+    screen.open_drawer(103)
+    pressed(screen.drawer, "Move to…")
+    fill(place=places["North sill"])
+    assert order(screen.deeds.desk) == [[104], [105, 101, 102, 103], [106]]
 
 
 def test_search_finds_and_enter_goes_from_one_to_the_next(screen: CollectionScreen) -> None:
@@ -228,6 +233,28 @@ def test_care_in_the_drawer_is_answered_and_says_why(running: app.Program) -> No
     assert "reason" in words_of(form()).lower()
     fill(reason="the roots never touched peroxide")
     assert all(not panel.row.care.hold for panel in screen.drawer.panels())
+
+
+def test_the_keyboard_stays_where_it_was_when_the_drawer_is_read_anew(running: app.Program) -> None:
+    screen = running.collection
+    disinfect(running.desk, 102)
+    screen.open_drawer(102)
+    screen.drawer.panels()[0].why_button.setFocus()
+    wet(running.desk, 104)
+    assert running.window.focusWidget() is screen.drawer.panels()[0].why_button
+
+
+def test_words_that_time_changes_are_read_again(running: app.Program, clock: SteppedClock) -> None:
+    screen = running.collection
+    wet(running.desk, 101)
+    card = screen.view.cards.seats[0].card
+    assert card.words is not None
+    assert card.words.mark == "drying"
+    clock.advance(41 * 60)
+    running.collection.tick(clock.now())
+    card = screen.view.cards.seats[0].card
+    assert card.words is not None
+    assert card.words.text.startswith("wet past dusk")
 
 
 def test_open_reasons_stay_open_when_something_else_changes(running: app.Program) -> None:

@@ -49,7 +49,7 @@ def paint(painter: QPainter, scene: Scene, seen: QRect) -> None:
     if scene.bar is not None:
         painter.fillRect(scene.bar, scene.palette.water)
     if scene.ghost is not None:
-        _ghost(painter, scene)
+        _ghost(painter, scene, seen)
 
 
 def _strip(painter: QPainter, scene: Scene, strip: Strip, first: int, seen: QRect) -> None:
@@ -108,12 +108,12 @@ def _empty(painter: QPainter, scene: Scene, rect: QRect, bench: BenchRow) -> Non
     drawing.text_block(painter, room, words, sans(14), scene.palette.ink, 2)
 
 
-def _ghost(painter: QPainter, scene: Scene) -> None:
+def _ghost(painter: QPainter, scene: Scene, seen: QRect) -> None:
     """The card in hand: its plate and name under the pointer."""
     assert scene.ghost is not None
     row, at = scene.ghost
     seat = scene.seats[row]
-    box = QRectF(at.x() + 12, at.y() + 8, 190, 42)
+    box = QRectF(min(at.x() + 12, seen.right() - 196), min(at.y() + 8, seen.bottom() - 46), 190, 42)
     painter.fillRect(box, scene.palette.sheet)
     painter.setPen(QPen(scene.palette.water, 2))
     painter.setBrush(Qt.BrushStyle.NoBrush)

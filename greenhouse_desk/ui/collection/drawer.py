@@ -62,10 +62,20 @@ class PlantDrawer(QFrame):
                            if panel.why_button.isChecked()} if same else set()
         self.drawer = drawer
         kept = self._area.verticalScrollBar().value() if same else 0
+        held = self.focusWidget() if self.isAncestorOf(self.window().focusWidget() or self.window()) else None
+        name = held.accessibleName() if held is not None else ""
         self._area.setWidget(self._page(drawer, isolation, now, zone))
         self._area.verticalScrollBar().setValue(kept)
+        if held is not None:
+            self._take_focus(name)
         self._where.setText(drawer.place_path or "no place yet")
         self.setAccessibleName(f"Drawer of {drawer.card.plant.number} {drawer.card.name.plain}")
+
+    def _take_focus(self, name: str) -> None:
+        """Give the keyboard back to what it was on before the page was made anew, or to the page."""
+        same = [widget for widget in self.findChildren(QWidget) if widget.accessibleName() == name and name
+                and widget.focusPolicy() != Qt.FocusPolicy.NoFocus]
+        (same[0] if same else self._area).setFocus()
 
     def panels(self) -> list[CarePanel]:
         """The cares shown."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from PySide6.QtCore import QPoint, QSignalBlocker, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QKeySequence, QResizeEvent, QShortcut
@@ -28,6 +28,7 @@ from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.thumbnails import Thumbnails
 
 FOLDED = 760
+READ_AGAIN = timedelta(minutes=10)
 UNBOUND = 16_777_215
 WIDE = 1740
 NONE_YET = "No benches yet. Add a place where plants stand, then the first plant."
@@ -44,6 +45,7 @@ class CollectionScreen(QWidget):
         self.setProperty("ground", "bench")
         self._desk, self._signals = desk, signals
         self._overview: Overview | None = None
+        self._read_at = desk.clock()
         self.deeds = PlantDeeds(desk, signals, self)
         self.entries = EntryDeeds(self.deeds, pests, self)
         self.places = PlaceDeeds(desk, signals, self.deeds, self)
@@ -126,7 +128,7 @@ class CollectionScreen(QWidget):
         """Read the collection anew."""
         now = self._desk.clock()
         overview = self._desk.read(collection.overview, now)
-        self._overview = overview
+        self._overview, self._read_at = overview, now
         benches = benches_of(overview)
         self.view.show_benches(benches, now)
         self._middle.setCurrentIndex(0 if benches else 1)
@@ -145,9 +147,13 @@ class CollectionScreen(QWidget):
         return str(len(self.view.cards.seats)) if self._overview else ""
 
     def tick(self, now: datetime) -> None:
-        """A second has passed: the countdown is painted anew, and everything at the turn of a minute that matters."""
-        if self.isVisible():
-            self.strip.tick(now)
+        """A second has passed: paint the countdown; read everything anew when time has changed its words."""
+        if not self.isVisible() or self._overview is None:
+            return
+        limits = [care.drying.limit for care in self._overview.care if care.drying is not None]
+        if now - self._read_at >= READ_AGAIN or any(at is not None and self._read_at < at <= now for at in limits):
+            self.show_now()
+        self.strip.tick(now)
 
     def drawer_open(self) -> bool:
         """Whether a plant's drawer is open."""
@@ -176,7 +182,7 @@ class CollectionScreen(QWidget):
 
     def _on_chosen(self) -> None:
         numbers = self.view.numbers()
-        self.chosen_bar.show_numbers(numbers if len(numbers) > 1 or not self.drawer_open() else ())
+        self.chosen_bar.show_numbers(numbers if len(numbers) > 1 else ())
         if self.drawer_open() and len(numbers) == 1:
             self._fill_drawer(numbers[0])
 
