@@ -222,6 +222,17 @@ def _soaks(bench: Bench) -> tuple[Soak, ...]:
     return bench.desk.read(treatments.sitting, bench.session).soaks
 
 
+def test_a_soak_that_is_not_to_be_is_left_out_by_a_second_press(bench: Bench) -> None:
+    bench.until(bench.plant_soak)
+    plant, wanted = bench.mode.board.instruction.plant, bench.mode.board.instruction.say
+    bench.key(K.Key_Space)
+    assert bench.says == f"{plant}: Leave this step out?"
+    assert bench.below.startswith("Press Space again to leave it out; that is recorded.")
+    bench.key(K.Key_Space)
+    assert wanted not in bench.says
+    assert bench.facts(Note) == [Note(f"Left out: {wanted}")]
+
+
 def test_the_second_press_is_no_longer_waited_for_after_a_while(bench: Bench) -> None:
     bench.until(bench.plant_soak)
     bench.key(K.Key_S)

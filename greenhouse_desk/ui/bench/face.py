@@ -144,11 +144,13 @@ def _call(board: Board, hands: Hands, caps: KeyMap) -> Call:
 def _sure(base: Call, board: Board, sure: Sure, caps: KeyMap) -> Call:
     """The prompt for a second press, across the whole width."""
     left = to_go(board) if sure.key is Key.SOAK else ""
-    if not left:
-        return replace(base, say="Something is still open", tone=Tone.REFUSED,
-                       under=f"Press {caps.cap(sure.key)} again to end all the same; that is recorded.")
-    return replace(base, say=f"Least not reached: {left} to go", tone=Tone.REFUSED,
-                   under=f"Press {caps.cap(sure.key)} again to end it early; that is recorded. Other keys leave it.")
+    say, what, rest = "Something is still open", "end all the same", ""
+    if left:
+        say, what, rest = f"Least not reached: {left} to go", "end it early", " Other keys leave it."
+    elif board.instruction.action is Action.START_SOAK:
+        say, what = "Leave this step out?", "leave it out"
+    under = f"Press {caps.cap(sure.key)} again to {what}; that is recorded.{rest}"
+    return replace(base, say=say, tone=Tone.REFUSED, under=under)
 
 
 def _detail(board: Board, hands: Hands) -> Detail:
