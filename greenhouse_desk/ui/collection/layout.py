@@ -61,12 +61,12 @@ class Plan:
     height: int
 
 
-def sizes(width: int, dense: bool) -> Sizes:
-    """Card sizes that fill a canvas of `width` pixels without a ragged edge."""
+def sizes(width: int, dense: bool, longest: int = 1000) -> Sizes:
+    """Card sizes that fill a canvas of `width` pixels without a ragged edge, in no more columns than it needs."""
     head = 116 if width > 420 else 92
     least = 150 if dense else 164
     room = max(least, width - LEFT - head - 4 - GAP)
-    columns = max(1, (room + GAP) // (least + GAP))
+    columns = max(1, min((room + GAP) // (least + GAP), max(longest, 4)))
     card = min(int((room + GAP) // columns) - GAP, 200 if dense else 212)
     if dense:
         return Sizes(card, 68, 0, 8, head, columns, True)
@@ -79,7 +79,7 @@ def lay(counts: Sequence[int], width: int, dense: bool) -> Plan:
 
     A bench too long for one row goes on in the next; one that fits into what is left of a row stands there.
     """
-    size = sizes(width, dense)
+    size = sizes(width, dense, max(counts, default=0))
     strips: list[Strip] = []
     x, y, bottom = LEFT, TOP, TOP
     for bench, count in enumerate(counts):

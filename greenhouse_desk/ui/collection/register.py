@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QHelpEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtGui import QHelpEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QPolygonF, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
 from greenhouse_desk.ui import drawing, words
@@ -22,6 +22,7 @@ LEVELS = {"over": "over", "drying": "over", "today": "today", "hold": "hold"}
 KEY = (("today", "today"), ("over", "over"), ("hold", "hold"), ("infested", "infested"), ("none", "nothing yet"),
        ("seen", "on screen"))
 KEY_COLUMNS = (66, 92, 78)
+HEIGHT, KEY_ROW, WIDE = BASE + 22, 22, 700
 KEY_WIDTH = sum(KEY_COLUMNS) + 10
 
 
@@ -92,7 +93,7 @@ class Register(QWidget):
 
     def sizeHint(self) -> QSize:
         """As wide as it may be."""
-        return QSize(600, BASE + 22)
+        return QSize(600, HEIGHT)
 
     def show_seats(self, seats: Sequence[Seat], names: Sequence[str]) -> None:
         """Show these plants; `names` are the benches' names by their number."""
@@ -109,7 +110,13 @@ class Register(QWidget):
             self.update()
 
     def _key_width(self) -> int:
-        return KEY_WIDTH if self.width() > 700 else 0
+        """What the key takes of the width: nothing where it stands in a row of its own below."""
+        return KEY_WIDTH if self.width() > WIDE else 0
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """In a narrow window the key stands below."""
+        super().resizeEvent(event)
+        self.setFixedHeight(HEIGHT if self.width() > WIDE else HEIGHT + KEY_ROW)
 
     def _groups(self) -> tuple[Group, ...]:
         return grouped(self._seats, self._names, self.width() - self._key_width() - 12)
@@ -120,7 +127,7 @@ class Register(QWidget):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         for group in self._groups():
             self._paint_group(painter, group)
-        if self._key_width() and self._seats:
+        if self._seats:
             self._paint_key(painter)
         painter.end()
 
@@ -140,11 +147,13 @@ class Register(QWidget):
                          colours.ink2)
 
     def _paint_key(self, painter: QPainter) -> None:
-        """Two rows of three: each tick as it is drawn, smaller, with its word."""
+        """Each tick as it is drawn, smaller, with its word: two rows of three at the right, or one row below."""
         left, colours = float(self.width() - KEY_WIDTH + 10), self._palette
+        below, along = not self._key_width(), 4.0
         for place, (level, word) in enumerate(KEY):
-            x = left + sum(KEY_COLUMNS[:place // 2])
-            y = 22.0 * (place % 2)
+            x = along if below else left + sum(KEY_COLUMNS[:place // 2])
+            y = HEIGHT - 2.0 if below else 22.0 * (place % 2)
+            along += drawing.width_of(word, sans(13)) + 28
             painter.save()
             painter.translate(x, y + 1)
             painter.scale(0.75, 0.75)
