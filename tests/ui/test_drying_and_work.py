@@ -9,11 +9,12 @@ from zoneinfo import ZoneInfo
 import pytest
 from PySide6.QtCore import QSize
 from PySide6.QtGui import QColor, QImage
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from greenhouse_desk.domain.care import Care, CareKind, Drying, Reason
 from greenhouse_desk.domain.names import parse
-from greenhouse_desk.ui import drawing, thumbnails, words
+from greenhouse_desk.ui import drawing, fonts, thumbnails, words
 from greenhouse_desk.ui.collection.care_rows import row_of
 from greenhouse_desk.ui.collection.drying import said
 from greenhouse_desk.ui.collection.entry_forms import FORMS, given_of
@@ -81,7 +82,13 @@ def test_what_and_more_are_told_apart() -> None:
     assert (row.what, row.more) == ("Plain water only", "Bare roots burn")
 
 
-def test_words_are_cut_before_their_date_never_the_date(qapp: object) -> None:
+@pytest.fixture
+def faces(qapp: QApplication) -> None:
+    """The program's own faces, on which widths rest."""
+    assert fonts.load() == ()
+
+
+def test_words_are_cut_before_their_date_never_the_date(faces: None) -> None:
     font = sans(14, 600)
     full = "repeat the long wash until 13 Dec"
     for width in range(90, 260, 7):
@@ -90,7 +97,7 @@ def test_words_are_cut_before_their_date_never_the_date(qapp: object) -> None:
         assert drawing.width_of(cut, font) <= width + 1
 
 
-def test_a_name_is_cut_at_its_clone_and_never_wider_than_its_room(qapp: object) -> None:
+def test_a_name_is_cut_at_its_clone_and_never_wider_than_its_room(faces: None) -> None:
     name = parse("Rhyncholaeliocattleya Invented Grex 'A Very Long Clone Indeed'")
     rows = drawing.name_lines(name, 16, 150, 2)
     assert len(rows) == 2
@@ -100,7 +107,7 @@ def test_a_name_is_cut_at_its_clone_and_never_wider_than_its_room(qapp: object) 
     assert rows[0][0].font.italic()
 
 
-def test_a_clone_stands_in_opening_and_closing_quotes(qapp: object) -> None:
+def test_a_clone_stands_in_opening_and_closing_quotes(faces: None) -> None:
     text = "".join(run.text for row in drawing.name_lines(parse("Cattleya walkeriana 'Slate'"), 16, 400, 1)
                    for run in row)
     assert "‘Slate’" in text
