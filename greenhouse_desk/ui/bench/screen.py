@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
 from greenhouse_desk.domain.bench import Ring
@@ -86,6 +87,12 @@ class BenchScreen(QWidget):
         self._signals.to_bench.connect(self.choose)
         self._signals.changed.connect(self._afar.on_changed)
         self._with.ticker.second.connect(self._afar.on_second)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Whoever comes here wants to type a number: no click is needed first."""
+        super().showEvent(event)
+        if self.pages.currentWidget() is self.chooser:
+            self.chooser.search.setFocus()
 
     def show_now(self) -> None:
         """Read everything anew and show it; while bench mode fills the screen nothing here is read."""
