@@ -9,9 +9,8 @@ from dataclasses import dataclass, field
 log = logging.getLogger(__name__)
 
 HELD = "Screen and machine are kept awake while a soak runs."
-MACHINE_ONLY = "The machine is kept awake, but the screen may go dark: this desktop does not let a program prevent it."
-NOT_HELD = ("The machine may fall asleep: this desktop does not let a program keep it awake. "
-            "No alarm sounds in sleep. Set the power settings so that it stays on, or use a kitchen timer too.")
+MACHINE_ONLY = "The screen may go dark: this desktop does not let a program keep it on."
+NOT_HELD = "The machine may fall asleep, and then no alarm sounds: set it to stay on, or use a kitchen timer too."
 
 
 @dataclass(slots=True)

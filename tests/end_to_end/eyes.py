@@ -19,8 +19,14 @@ def seen(program: Program) -> Seen:
         return Seen(name, type(page).__name__,
                     chosen=tuple(f"{plant} {row.box.currentText()}"
                                  for plant, row in program.bench.chooser.chosen.rows.items()),
-                    lines=program.bench.record.lines)
+                    lines=program.bench.record.lines, care=_care(program))
     move = grower.move(mode.board)
     wanted = mode.board.instruction
     return Seen(name, type(page).__name__, True, KEYS[move.key] if move.key else "", move.wait_s, move.must,
+                "" if move.number is None else str(move.number),
                 f"{mode.board.head}: {wanted.action.value} {wanted.plant} {wanted.say}")
+
+
+def _care(program: Program) -> tuple[str, ...]:
+    """The care strip, line by line: plant and kind of care."""
+    return tuple(f"{row.care.plant} {row.care.kind.value}" for row in program.collection.strip.model.rows)

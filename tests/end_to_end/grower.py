@@ -19,11 +19,13 @@ class Move:
     """What the grower does next: press `key` (None: nothing), after `wait_s` seconds.
 
     `must` tells that nothing goes on before that time (a soak's least), not only that hands take it.
+    `number` is what the grower counted, to be typed before the press; None where nothing is counted.
     """
 
     key: Key | None
     wait_s: float = 0.0
     must: bool = False
+    number: int | None = None
 
 
 def move(board: Board) -> Move:
@@ -36,7 +38,15 @@ def move(board: Board) -> Move:
     if wanted.action is Action.WAIT:
         return Move(None, max(1.0, min((cell.view.to_least_s for cell in board.cells if cell.view.to_least_s > 0),
                                        default=1.0)), must=True)
-    return Move(Key.NEXT, HANDS_S if wanted.action is Action.HANDS else 2.0)
+    return Move(Key.NEXT, HANDS_S if wanted.action is Action.HANDS else 2.0, number=_counted(board))
+
+
+def _counted(board: Board) -> int | None:
+    """A plausible count for a question that asks for a number; choices are left as they are proposed."""
+    question = board.instruction.question
+    if question is None or question.choices:
+        return None
+    return max(question.low, min(question.high, question.start or 3 * question.by))
 
 
 def _end_of_soak(board: Board) -> Move:

@@ -68,7 +68,7 @@ def press_on(desk: Desk, clock: SteppedClock, session_id: int) -> None:
     clock.advance(move.wait_s)
     if move.key is not None:
         question = board.instruction.question
-        value = question.start if question is not None and move.key is bench.Key.NEXT else None
+        value = question.start if question is not None and move.number is None else move.number
         desk.run(treatments.press, session_id, move.key, value=value)
 
 

@@ -23,8 +23,9 @@ MOST_PRESSES = 600
 class Seen:
     """What stands on the screen: the focused control's accessible name, the page, and what the bench asks for.
 
-    `key` is what a grower would press at the bench now, after `wait_s` seconds when `must` (a soak's least), and
-    `asks` the instruction; all are empty where no session fills the screen.
+    `key` is what a grower would press at the bench now, after `wait_s` seconds when `must` (a soak's least),
+    `number` is what to type before, `asks` the instruction; all are empty where no session fills the screen.
+    `lines` is the record, `care` the care strip.
     """
 
     focus: str = ""
@@ -33,9 +34,11 @@ class Seen:
     key: str = ""
     wait_s: float = 0.0
     must: bool = False
+    number: str = ""
     asks: str = ""
     chosen: tuple[str, ...] = ()
     lines: tuple[str, ...] = ()
+    care: tuple[str, ...] = ()
 
 
 class Person(Protocol):
@@ -106,7 +109,8 @@ def work(person: Person, looked: Callable[[Seen], None] = lambda _seen: None) ->
         if seen.wait_s:
             person.wait(seen.wait_s, seen.must)
         if seen.key and not (seen.must and person.see() != seen):
-            person.press(seen.key)
-            presses += 1
+            for key in (*seen.number, seen.key):
+                person.press(key)
+                presses += 1
         assert presses < MOST_PRESSES, f"no end to the session: {seen.asks}"
     raise AssertionError("the session did not come to its end")
