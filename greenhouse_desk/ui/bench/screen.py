@@ -223,6 +223,7 @@ class BenchScreen(QWidget):
         self.mode = None
         self._afar.pause(False)
         self.show_now()
+        self.window().activateWindow()
         if ended:
             self.record.show_record(self._desk.read(treatments.record, session))
             self.pages.setCurrentWidget(self.record)
