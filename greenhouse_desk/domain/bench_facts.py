@@ -31,6 +31,7 @@ from greenhouse_desk.domain.protocols import Asks, Deed, ProtocolStep
 
 DRIES_IN_AIR = frozenset({Part.LEAVES, Part.CROWN, Part.PLANT})
 PELLETS = "expanded clay pellets"
+PELLET_WORDS = ("pellet", "leca", "expanded clay")
 OF_ROOTS = (Asks.LIVING, Asks.DEAD, Asks.NEW_TIPS, Asks.REMOVED)
 
 
@@ -112,8 +113,13 @@ def _own(step: ProtocolStep, kept: Kept, potting: Potting, told: Answers) -> tup
 def potted(step: ProtocolStep, potting: Potting) -> Potted:
     """The potting a pot step makes: into its medium, or the one the plant stood in; the pot stays the plant's own."""
     medium = step.medium or potting.medium or PELLETS
-    moved = step.transition and medium != potting.medium
+    moved = in_pellets(medium) != in_pellets(potting.medium) if potting.medium else step.transition
     return Potted(medium, potting.pot, moved)
+
+
+def in_pellets(medium: str) -> bool:
+    """Whether a medium, as the grower calls it, is clay pellets."""
+    return any(word in medium.lower() for word in PELLET_WORDS)
 
 
 def _treated(step: ProtocolStep, kept: Kept) -> Treated:

@@ -162,19 +162,30 @@ def _offer(bench: _Bench, run: Run) -> RunStep | None:
 
 
 def _in_time(bench: _Bench, run: Run, step: ProtocolStep) -> bool:
-    """Whether every other running soak, and one this step starts, can still be ended between its least and most."""
+    """Whether the running soaks, and one this step starts, can still be ended between their least and most.
+
+    What follows several soaks of one plant waits for all of them; where their spans do not meet, nothing helps.
+    """
     end = bench.now + step.minutes
-    waits = [(soak.most, soak.least, _follow_minutes(bench, soak.run)) for soak in bench.soaks
-             if soak.follows and not (soak.run == run.id and soak.least <= bench.now + SLACK_MIN)]
+    waits = [soak for soak in bench.soaks if soak.follows and not _ends_with(bench, soak, run, step)]
     if step.work is Work.SOAK:
-        waits.append((end + step.most_min, end + step.least_min, _follow_minutes(bench, run.id)))
+        waits.append(_Soak(run.id, step, end, True))
+    groups = [[soak for soak in waits if soak.run == number] for number in {soak.run for soak in waits}]
+    spans = sorted((max(min(soak.most for soak in group), max(soak.least for soak in group)),
+                    max(soak.least for soak in group), group[0].run) for group in groups)
     at = end
-    for most, least, minutes in sorted(waits):
+    for most, least, number in spans:
         at = max(at, least)
         if at > most + SLACK_MIN:
             return False
-        at += minutes
+        at += _follow_minutes(bench, number)
     return True
+
+
+def _ends_with(bench: _Bench, soak: _Soak, run: Run, step: ProtocolStep) -> bool:
+    """Whether a soak past its least ends when `step` is begun: it waits for it, or may not be done beside it."""
+    reached = soak.run == run.id and soak.least <= bench.now + SLACK_MIN
+    return reached and (soak.step.id in step.after or not step.meanwhile)
 
 
 def _follow_minutes(bench: _Bench, run_id: int) -> float:
@@ -185,7 +196,7 @@ def _follow_minutes(bench: _Bench, run_id: int) -> float:
 
 def _do(bench: _Bench, run: Run, step: RunStep) -> None:
     start, end = bench.now, bench.now + step.step.minutes
-    for soak in [soak for soak in bench.soaks if soak.run == run.id and soak.least <= start + SLACK_MIN]:
+    for soak in [soak for soak in bench.soaks if _ends_with(bench, soak, run, step.step)]:
         _end(bench, soak, start)
     tool = _tool(bench, run) if step.step.tool else None
     if tool is not None:
@@ -194,8 +205,9 @@ def _do(bench: _Bench, run: Run, step: RunStep) -> None:
     soaks = step.step.work is Work.SOAK
     _set(bench, run.id, step.step.id, State.SOAKING if soaks else State.DONE)
     if soaks:
-        follows = on_plant(step) and any(item.state is State.OPEN
-                                         for item in needed(bench.sitting, bench.sitting.runs[run.id]))
+        follows = on_plant(step) and any(
+            item.state is State.OPEN and (step.step.id in item.step.after or not item.step.meanwhile)
+            for item in needed(bench.sitting, bench.sitting.runs[run.id]))
         bench.soaks.append(_Soak(run.id, step.step, end, follows))
     bench.now, bench.current = end, run.id
     _put_tools_away(bench)

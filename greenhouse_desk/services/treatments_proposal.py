@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from datetime import tzinfo
 
-from greenhouse_desk.domain.bench_facts import PELLETS
+from greenhouse_desk.domain.bench_facts import PELLETS, in_pellets
 from greenhouse_desk.domain.journal import Entry, Looked, Roots, Sighted, Treated
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.quarantine import Standing
 
-PELLET_WORDS = ("pellet", "leca", "clay")
 WASH, ARRIVAL, TRANSITION, TRIM = "pest-wash", "arrival-check", "transition-repot", "root-trim-and-repot"
 DEAD_SHARE = 1 / 3
 
@@ -42,7 +41,7 @@ def proposal(history: History, standing: Standing) -> tuple[str, str]:
     if standing.word in ("newcomer", "suspect"):
         return ARRIVAL, standing.why
     medium = history.plant.medium
-    if medium and not any(word in medium.lower() for word in PELLET_WORDS):
+    if medium and not in_pellets(medium):
         return TRANSITION, f"stands in {medium}, not in {PELLETS}"
     counts = [entry.facts for entry in history.entries if isinstance(entry.facts, Roots)]
     if counts and counts[-1].dead > DEAD_SHARE * (counts[-1].dead + counts[-1].living):
