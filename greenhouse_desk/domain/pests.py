@@ -74,21 +74,18 @@ def read_pests(data: object, file: str) -> tuple[dict[str, Pest], tuple[Fault, .
 
 def _pest(fields: Fields) -> Pest:
     kind = fields.word("kind", by_word(PestKind), PestKind.PEST, required=True)
+    repeats = fields.tables("repeat", _repeat)
     pest = Pest(
         key=fields.path, name=fields.text("name", required=True, most=40, lines=1), kind=kind,
         stages=fields.texts("stages", required=True), hides=fields.text("hides", required=True),
         looks=fields.text("looks", required=True), spreads=fields.text("spreads", required=True),
-        misses=fields.text("misses"), repeat=_only(fields.tables("repeat", _repeat)),
+        misses=fields.text("misses"), repeat=repeats[0] if repeats else None,
         days=fields.tables("days", _days), note=fields.text("note"), source=fields.marked(required=True))
     if kind is PestKind.DISEASE and pest.repeat is not None:
         fields.fault("repeat", "no repeat was expected: a wash does not cure a disease")
-    if len(fields.items("repeat")) > 1 and fields.sound("repeat"):
+    if len(repeats) > 1:
         fields.fault("repeat", "one [[repeat]] at most was expected")
     return pest
-
-
-def _only(found: tuple[Repeat, ...]) -> Repeat | None:
-    return found[0] if found else None
 
 
 def _repeat(fields: Fields) -> Repeat:

@@ -77,8 +77,20 @@ BROKEN: list[tuple[str, str, str, list[tuple[str, str]]]] = [
     ("strong hazard ends before it begins", 'from_strength = 5', 'from_strength = 5\n  below_strength = 5', [
         (f"{STRONG}.below_strength", "more than the 5")]),
     ("form unknown", 'stocks = [5.0]', 'stocks = [5.0]\nform = "gas"', [("bleach.form", "one of liquid, powder")]),
-    ("an agent that is a number", '[vinegar]\nname', 'soap = 3\n[vinegar]\nname', [("bleach.strong_hazards[1].soap",
-                                                                                   "unknown key")]),
+    ("an agent that is a number", '[bleach]', 'soap = 3\n[bleach]', [("soap", "a table was expected, not 3")]),
+    ("a key in the wrong table", '[vinegar]', 'soap = 3\n[vinegar]', [(f"{STRONG}.soap", "unknown key")]),
+    ("stock in words", 'stocks = [5.0]', 'stocks = ["five", true]', [
+        ("bleach.stocks[1]", "a strength"), ("bleach.stocks[2]", "a strength")]),
+    ("shelf source without a mark", 'shelf_source = "published: a sheet"', 'shelf_source = "a sheet"', [
+        ("bleach.shelf_source", "begins with its mark")]),
+    ("a most that cannot be read is not also below the least", 'most_min = 30', 'most_min = -3', [
+        (f"{USE}.most_min", "a number from 0")]),
+    ("a least that cannot be read is not also above the most", 'least_min = 10', 'least_min = 9999', [
+        (f"{USE}.least_min", "a number from 0")]),
+    ("a strength that cannot be read is not also out of order", 'from_strength = 5', 'from_strength = 500\n  '
+     'below_strength = 0', [(f"{STRONG}.from_strength", "a number from 0")]),
+    ("clash with a number", 'other = "acid"', 'other = 3', [(f"{RULE}.other", "text was expected")]),
+    ("clash with an empty word", 'other = "acid"', 'other = ""', [(f"{RULE}.other", "this is empty")]),
     ("several at once", 'name = "bleach"\npercent = "% by mass"', 'name = 3\npercent = "% by mass"\nvirus = true', [
         ("bleach.name", "text was expected, not 3"), ("bleach.virus", "unknown key")]),
 ]
@@ -93,6 +105,18 @@ def test_a_broken_agents_file_gives_all_its_faults(name: str, old: str, new: str
     for path, message in expected:
         assert any(fault.path == path and message in fault.message for fault in found), [str(f) for f in found]
     assert {path.split(".")[0] for path, _ in expected}.isdisjoint(agents), "an agent at fault is left out"
+
+
+@pytest.mark.parametrize("given_", ["low = 1", "high = 1"])
+def test_the_label_gives_the_strength_and_the_file_none(given_: str) -> None:
+    text = f'[a]\nname = "a"\npercent = "as the label says"\n[[a.uses]]\non = "pot"\nsource = "from memory"\n{given_}\n'
+    agents, found = read_agents(tomllib.loads(text), "agents.toml")
+    assert any("the label gives it" in fault.message for fault in found)
+    assert agents == {}
+
+
+def test_a_least_that_is_the_most_is_no_fault() -> None:
+    assert read_agents(tomllib.loads(SOUND.replace("most_min = 30", "most_min = 10")), "agents.toml")[1] == ()
 
 
 def test_the_sound_file_has_no_fault_and_neither_has_the_shipped_one() -> None:

@@ -59,6 +59,13 @@ def test_every_span_and_repeat_carries_its_mark() -> None:
     ('days = [4, 5]', 'days = [5, 4]', f"{REPEAT}.days", "lowest first"),
     ('days = [4, 5]', 'days = [4]', f"{REPEAT}.days", "two numbers"),
     ('days = [4, 5]', 'days = [4.5, 5]', f"{REPEAT}.days", "whole numbers"),
+    ('days = [4, 5]', 'days = [4, 5, "or six"]', f"{REPEAT}.days", "two numbers"),
+    ('days = [4, 5]', 'days = [true, 5]', f"{REPEAT}.days", "two numbers"),
+    ('[[mite.days]]', '[[mite.repeat]]\n  days = [1, 2]\n  times = [1, 2]\n  source = "from memory"\n  [[mite.days]]',
+     "mite.repeat", "one [[repeat]] at most"),
+    ('  [[mite.repeat]]\n  days = [4, 5]\n  times = [3, 4]\n  source = "published: a sheet"', '  repeat = "often"',
+     "mite.repeat", "a list was expected"),
+    ('  low = 3', '  low = 999', "mite.days[1].low", "a number from 0"),
     ('times = [3, 4]', '', f"{REPEAT}.times", "missing"),
     ('times = [3, 4]', 'times = [0, 4]', f"{REPEAT}.times", "two numbers from 1"),
     ('times = [3, 4]', 'times = [3, 4]\n  often = true', f"{REPEAT}.often", "unknown key"),
@@ -72,6 +79,12 @@ def test_a_broken_pest_names_its_fault_and_is_left_out(old: str, new: str, path:
     assert [fault.path for fault in found] == [path]
     assert message in found[0].message
     assert pests == {}
+
+
+def test_a_pest_that_is_no_table_is_left_out() -> None:
+    pests, found = read_pests({"mite": 3}, "pests.toml")
+    assert pests == {}
+    assert [fault.path for fault in found] == ["mite"]
 
 
 @given(TREES)

@@ -132,6 +132,54 @@ def test_an_owed_airing_at_a_later_step_is_enough() -> None:
     assert read(data)[1] == ()
 
 
+SOUND_TOO: dict[str, tuple[dict[str, Any], dict[int, list[dict[str, Any]]]]] = {
+    "a say that just fits the wall": ({"step[6].say": "x" * 44}, {}),
+    "a least that is the most": ({"step[4].least_min": 12}, {}),
+    "blotted and aired later, nothing owed": ({"step[5].owes": []}, {}),
+    "a wash at the strongest a leaf bears": ({}, {4: [step(
+        "wash", "wash", on=["leaves"], agent="alcohol-soap-wash", strength=25, amount_ml=9, wets=["leaves"])]}),
+    "cut and dressed only where pests were seen": ({"step[3].only_if": "pests", "step[7].only_if": "pests"}, {}),
+    "cut only where pests were seen, dressed always": ({"step[3].only_if": "pests"}, {}),
+    "washed only where pests were seen, dried always": ({}, {4: [step(
+        "wash", "wash", on=["leaves"], agent="alcohol-soap-wash", strength=20, amount_ml=9, wets=["leaves"],
+        only_if="pests")]}),
+    "as many steps as may be": ({}, {0: [step(f"s{n}", "prepare") for n in range(51)]}),
+}
+
+
+@pytest.mark.parametrize("name", SOUND_TOO)
+def test_what_is_just_allowed_is_no_fault(name: str) -> None:
+    data, (at, added) = sound(), SOUND_TOO[name]
+    for path, value in at.items():
+        put(data, path, value)
+    for place, steps in added.items():
+        data["step"][place:place] = steps
+    assert read(data)[1] == ()
+
+
+def wash_then(*between: dict[str, Any]) -> tuple[bool, ...]:
+    """Whether bleach on the roots gravely meets a pests-only wash of leaves and roots, with steps between."""
+    wash = step("wash", "wash", on=["leaves", "roots"], agent="alcohol-soap-wash", strength=20, only_if="pests")
+    bleach = step("bleach", "treat", on=["roots"], agent="bleach", strength=0.5)
+    wet = ("roots", "leaves", "crown")
+    steps = [{**each, "wets": [part for part in wet if part in each["on"] or each["on"] == ["plant"]]}
+             for each in (wash, *between, bleach)]
+    protocol = whole({"title": "a", "purpose": "b", "step": steps})
+    return tuple(fault.grave for fault in mixing_faults((protocol,), AGENTS))
+
+
+@pytest.mark.parametrize(("between", "meets"), [
+    ([], (True,)),
+    ([step("r", "rinse", on=["plant"])], ()),
+    ([step("r", "rinse", on=["plant"], only_if="pests")], ()),
+    ([step("r", "rinse", on=["leaves"])], (True,)),
+    ([step("r", "rinse", on=["leaves"]), step("s", "rinse", on=["roots"])], ()),
+    ([step("r", "rinse", on=["plant"]), step("s", "rinse", on=["leaves"])], ()),
+], ids=["none", "whole", "in the same case", "in part", "part by part", "again"])
+def test_a_rinse_takes_off_what_it_reaches(between: list[dict[str, Any]], meets: tuple[bool, ...]) -> None:
+    assert wash_then(*between) == meets
+
+
 @pytest.mark.parametrize(("deed", "known"), [("rinse", True), ("soak tools", True), ("Rinse", False), ("", False)])
 def test_words_are_taken_exactly(deed: str, known: bool) -> None:
     data = {"title": "a", "purpose": "b", "step": [step("s", deed, on=["tools"])]}

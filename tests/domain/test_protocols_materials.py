@@ -85,6 +85,38 @@ def test_the_label_makes_what_the_label_makes() -> None:
     assert "label" in making(AGENTS["horticultural-oil"], None, 100)
 
 
+def test_what_keeps_has_no_word_of_keeping() -> None:
+    water = ProtocolStep("w", "W", "Why", Deed.RINSE, on=(Part.PLANT,), agent="low-salt-water", amount_ml=100)
+    soap = replace(water, deed=Deed.SCRUB, on=(Part.POT,), agent="mild-soap", strength=100.0)
+    rinse, washed = materials([protocol(water, soap)], AGENTS)
+    assert rinse.note == AGENTS["low-salt-water"].making
+    assert washed.note.startswith("100 % as sold. ")
+    assert "Use within" not in rinse.note + washed.note
+
+
+def test_an_agent_nobody_tells_how_to_make_is_made_as_its_label_says() -> None:
+    bare = replace(AGENTS["quaternary-ammonium"], making="")
+    assert making(bare, None, 100) == "As its label says."
+    assert making(replace(AGENTS["tap-water"], making=""), None, 100) == ""
+    assert making(AGENTS["bleach"], None, 100) == AGENTS["bleach"].making
+
+
+def test_alcohol_used_as_sold_does_not_shrink() -> None:
+    assert "shrink" not in making(replace(AGENTS["ethanol"], stocks=(70.0,)), 70.0, 100)
+
+
+@pytest.mark.parametrize(("hours", "words"), [(47.0, "47 hours"), (48.0, "2 days"), (168.0, "7 days")])
+def test_keeping_is_told_in_hours_or_days(hours: float, words: str) -> None:
+    agents = {"bleach": replace(AGENTS["bleach"], shelf_hours=hours)}
+    step = ProtocolStep("b", "B", "Why", Deed.SCRUB, on=(Part.POT,), agent="bleach", strength=0.5, amount_ml=100)
+    assert f"Use within {words} of" in line(materials([protocol(step)], agents), "sodium").note
+
+
+def test_the_first_note_of_a_thing_stays() -> None:
+    things = (Material("pot", 1), Material("pot", 1, note="Clean."), Material("pot", 1, note="New."))
+    assert materials([protocol(things=things)], AGENTS) == (KitLine("pot", 3, "", "Clean."),)
+
+
 def test_shelf_life_and_its_source_stand_beside_the_solution() -> None:
     bleach = ProtocolStep("b", "B", "Why", Deed.SCRUB, on=(Part.POT,), agent="bleach", strength=0.5, amount_ml=100)
     assert "Use within 2 hours of mixing (published: Iowa" in line(materials([protocol(bleach)], AGENTS), "sodium").note
