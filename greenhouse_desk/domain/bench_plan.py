@@ -120,6 +120,8 @@ def _go_on(bench: _Bench) -> bool:
         if _in_time(bench, run, step.step):
             _do(bench, run, step)
             return True
+        if not _begun(run):  # cleaner plants are begun first
+            break
     events = _events(bench)
     if events:
         bench.now = min(events)
@@ -130,6 +132,10 @@ def _go_on(bench: _Bench) -> bool:
                            if any(not step.closed for step in needed(bench.sitting, run))]
         return False
     return True
+
+
+def _begun(run: Run) -> bool:
+    return any(step.state is not State.OPEN for step in run.steps)
 
 
 def _events(bench: _Bench) -> list[float]:
@@ -168,7 +174,7 @@ def _in_time(bench: _Bench, run: Run, step: ProtocolStep) -> bool:
     """
     end = bench.now + step.minutes
     waits = [soak for soak in bench.soaks if soak.follows and not _ends_with(bench, soak, run, step)]
-    if step.work is Work.SOAK:
+    if _is_waited_for(bench, run, step):
         waits.append(_Soak(run.id, step, end, True))
     groups = [[soak for soak in waits if soak.run == number] for number in {soak.run for soak in waits}]
     spans = sorted((max(min(soak.most for soak in group), max(soak.least for soak in group)),
@@ -188,6 +194,13 @@ def _ends_with(bench: _Bench, soak: _Soak, run: Run, step: ProtocolStep) -> bool
     return reached and (soak.step.id in step.after or not step.meanwhile)
 
 
+def _is_waited_for(bench: _Bench, run: Run, step: ProtocolStep) -> bool:
+    """Whether a step is a soak on the plant that hands must come back for."""
+    return step.work is Work.SOAK and on_plant(step) and any(
+        item.state is State.OPEN and item.step is not step and (step.id in item.step.after or not item.step.meanwhile)
+        for item in needed(bench.sitting, run))
+
+
 def _follow_minutes(bench: _Bench, run_id: int) -> float:
     """Hands time of what follows a soak of this run, taken as its longest open step."""
     run = bench.sitting.runs[run_id]
@@ -205,10 +218,7 @@ def _do(bench: _Bench, run: Run, step: RunStep) -> None:
     soaks = step.step.work is Work.SOAK
     _set(bench, run.id, step.step.id, State.SOAKING if soaks else State.DONE)
     if soaks:
-        follows = on_plant(step) and any(
-            item.state is State.OPEN and (step.step.id in item.step.after or not item.step.meanwhile)
-            for item in needed(bench.sitting, bench.sitting.runs[run.id]))
-        bench.soaks.append(_Soak(run.id, step.step, end, follows))
+        bench.soaks.append(_Soak(run.id, step.step, end, _is_waited_for(bench, run, step.step)))
     bench.now, bench.current = end, run.id
     _put_tools_away(bench)
 

@@ -21,7 +21,7 @@ from greenhouse_desk.domain.bench_values import (
 )
 from greenhouse_desk.domain.countdown import Phase, Soak, view
 from greenhouse_desk.domain.journal import Part
-from greenhouse_desk.domain.protocols import Work
+from greenhouse_desk.domain.protocols import ProtocolStep, Work
 
 THINGS = frozenset({Part.POT, Part.MEDIUM, Part.TOOLS, Part.BENCH, Part.HANDS})
 
@@ -58,9 +58,9 @@ def needed(sitting: Sitting, run: Run) -> tuple[RunStep, ...]:
                  and (step.step.only_if != "pests" or run.plant in sitting.pests or step.state is not State.OPEN))
 
 
-def on_plant(step: RunStep) -> bool:
+def on_plant(step: ProtocolStep) -> bool:
     """Whether a step acts on the plant itself, not only on a pot, tool, bench or hands."""
-    return not step.step.on or not THINGS.issuperset(step.step.on)
+    return not step.on or not THINGS.issuperset(step.on)
 
 
 def next_step(sitting: Sitting, run: Run) -> RunStep | None:
@@ -72,7 +72,7 @@ def next_step(sitting: Sitting, run: Run) -> RunStep | None:
     open_ids = {step.step.id for step in steps if not step.closed}
     ready = [step for step in steps if step.state is State.OPEN and not open_ids.intersection(step.step.after)]
     soaking = [step for step in steps if step.state is State.SOAKING]
-    if any(on_plant(step) for step in soaking):
+    if any(on_plant(step.step) for step in soaking):
         return next((step for step in ready if step.step.meanwhile), None)
     if not ready:
         return None if soaking else next((step for step in steps if step.state is State.OPEN), None)
@@ -84,7 +84,7 @@ def _washed_off_first(steps: tuple[RunStep, ...], ready: list[RunStep]) -> RunSt
     if not ready[0].step.meanwhile:
         return ready[0]
     soaked = {step.step.id for step in steps
-              if step.state is State.DONE and step.step.work is Work.SOAK and on_plant(step)}
+              if step.state is State.DONE and step.step.work is Work.SOAK and on_plant(step.step)}
     return next((step for step in ready if soaked.intersection(step.step.after)), ready[0])
 
 
@@ -125,7 +125,7 @@ def wants_hands(sitting: Sitting, soak: Soak, now: datetime) -> bool:
     run = next(run for run in sitting.runs if run.id == soak.run)
     own = next(step for step in run.steps if step.id == soak.step)
     left = [step for step in needed(sitting, run) if step.state is State.OPEN]
-    if on_plant(own):
+    if on_plant(own.step):
         return bool(left)
     return bool(left) and own.step.id in left[0].step.after
 

@@ -1,0 +1,79 @@
+"""A soak as a state with instants: its digits, its phases, and which clock is believed."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from greenhouse_desk.domain.countdown import Phase, Soak, digits_of, elapsed, view
+from tests.builders import NOW
+
+
+def soak(least_min: float = 10, most_min: float = 12, **fields: object) -> Soak:
+    return Soak(1, "roots in peroxide", "hydrogen-peroxide", NOW, least_min * 60, most_min * 60, **fields)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(("after_s", "phase", "digits"), [
+    (0, Phase.LEAVE, "10:00"), (20, Phase.LEAVE, "9:40"), (599.2, Phase.LEAVE, "0:01"),
+    (600, Phase.MAY_END, "2:00"), (689, Phase.MAY_END, "0:31"), (690, Phase.WARN, "0:30"),
+    (719.9, Phase.WARN, "0:01"), (720, Phase.OVER, "+0:00"), (854, Phase.OVER, "+2:14"), (9000, Phase.OVER, "+2 h 18"),
+])
+def test_digits_go_down_to_least_then_to_most_then_up(after_s: float, phase: Phase, digits: str) -> None:
+    shown = view(soak(), NOW + timedelta(seconds=after_s))
+    assert (shown.phase, shown.digits) == (phase, digits)
+
+
+def test_a_wide_window_warns_in_its_last_fifth_and_a_narrow_one_never_before_its_least() -> None:
+    wide, narrow = soak(10, 60), soak(10, 10.25)
+    assert view(wide, NOW + timedelta(minutes=49.9)).phase is Phase.MAY_END
+    assert view(wide, NOW + timedelta(minutes=50)).phase is Phase.WARN
+    assert view(narrow, NOW + timedelta(seconds=599)).phase is Phase.LEAVE
+    assert view(narrow, NOW + timedelta(seconds=600)).phase is Phase.WARN
+
+
+def test_a_soak_whose_least_is_its_most_is_over_at_once() -> None:
+    assert view(soak(10, 10), NOW + timedelta(minutes=10)).phase is Phase.OVER
+
+
+@given(st.floats(0, 1e5), st.floats(0, 5000), st.floats(0, 5000))
+def test_the_parts_of_a_view_agree(after_s: float, least_s: float, window_s: float) -> None:
+    item = Soak(1, "w", "", NOW, least_s, least_s + window_s)
+    shown = view(item, NOW + timedelta(seconds=after_s))
+    assert 0 <= shown.share <= 1
+    assert 0 <= shown.least_share <= 1
+    assert (shown.phase is Phase.LEAVE) == (shown.to_least_s > 0)
+    assert (shown.phase is Phase.OVER) == (shown.to_least_s <= 0 and shown.to_most_s <= 0)
+    assert shown.digits.startswith("+") == (shown.phase is Phase.OVER)
+
+
+def test_before_its_start_it_shows_the_whole_least() -> None:
+    assert view(soak(), NOW - timedelta(hours=1)).digits == "10:00"
+
+
+def test_long_digits_are_in_hours() -> None:
+    assert digits_of(5999) == "99:59"
+    assert digits_of(6000) == "1 h 40"
+
+
+@pytest.mark.parametrize(("wall_s", "steady_s", "seconds", "used"), [
+    (300, 300, 300, "wall clock"), (300, 298.1, 300, "wall clock"), (300, 297.9, 297.9, "steady clock"),
+    (3900, 300, 300, "steady clock"), (-3300, 300, 300, "steady clock")])
+def test_the_steady_clock_is_believed_when_the_two_differ_by_more_than_two_seconds(
+        wall_s: float, steady_s: float, seconds: float, used: str) -> None:
+    told = elapsed(soak(boot="b", boot_s=1000.0), NOW + timedelta(seconds=wall_s), "b", 1000.0 + steady_s)
+    assert told.seconds == pytest.approx(seconds)
+    assert told.used == used
+    assert bool(told.words) == (used == "steady clock")
+
+
+def test_after_a_restart_of_the_machine_only_the_wall_clock_is_left_and_that_is_said() -> None:
+    told = elapsed(soak(boot="b", boot_s=1000.0), NOW + timedelta(minutes=5), "another", 3.0)
+    assert (told.seconds, told.used) == (300, "wall clock")
+    assert "restarted" in told.words
+
+
+def test_without_a_known_boot_nothing_is_said() -> None:
+    assert elapsed(soak(), NOW + timedelta(minutes=5), "b", 3.0).words == ""
