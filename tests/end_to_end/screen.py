@@ -25,7 +25,7 @@ LISTS = ("chosen", "lines", "care")
 def xvfb(size: str = "1366x768x24") -> Iterator[str]:
     """A screen of its own; gives the display's name. Xvfb picks a free number and says it when it is ready."""
     read, write = os.pipe()
-    server = subprocess.Popen(["Xvfb", "-displayfd", str(write), "-screen", "0", size, "-nolisten", "tcp"],
+    server = subprocess.Popen(["Xvfb", "-displayfd", str(write), "-screen", "0", size, "-nolisten", "tcp", "-r"],
                               pass_fds=(write,), stderr=subprocess.DEVNULL)
     os.close(write)
     try:

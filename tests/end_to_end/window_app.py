@@ -47,7 +47,7 @@ class Eyes(QObject):
         if event.type() is QEvent.Type.Shortcut:
             self._keys += 1
         if isinstance(watched, QWindow) and isinstance(event, QKeyEvent) and event.type() is QEvent.Type.KeyPress:
-            self._keys += event.spontaneous() and event.key() not in HELD
+            self._keys += event.spontaneous() and not event.isAutoRepeat() and event.key() not in HELD
         return False
 
     def _tell(self) -> None:
