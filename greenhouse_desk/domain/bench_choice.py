@@ -1,4 +1,7 @@
-"""The one instruction: soaks near their most first, then soaks that may end, then hands, then waiting, then the end."""
+"""The one instruction: soaks near their most first, then soaks that may end, then hands, then waiting, then the end.
+
+Before all of them comes the rinse of the plant whose soak was just ended: until then its agent goes on acting.
+"""
 
 from __future__ import annotations
 
@@ -20,6 +23,7 @@ from greenhouse_desk.domain.bench_turns import (
     tool_for,
     turn,
     wants_hands,
+    washes_off,
 )
 from greenhouse_desk.domain.bench_values import (
     CELLS,
@@ -80,6 +84,9 @@ def reopenable(sitting: Sitting, run: int | None) -> tuple[Run, RunStep] | None:
 
 def _wishes(sitting: Sitting, now: datetime) -> Iterator[Instruction]:
     """Everything the board would say, most pressing first."""
+    last = current(sitting)
+    if last is not None and washes_off(sitting, last):
+        yield _at(sitting, turn(sitting, last))
     yield from _late_soaks(sitting, now)
     yield from _open_questions(sitting)
     yield from (_end(sitting, soak) for soak in _by_most(sitting, now) if wants_hands(sitting, soak, now))

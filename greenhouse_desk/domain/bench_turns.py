@@ -83,9 +83,21 @@ def _washed_off_first(steps: tuple[RunStep, ...], ready: list[RunStep]) -> RunSt
     """After a soak what follows it comes before work that could have been done meanwhile."""
     if not ready[0].step.meanwhile:
         return ready[0]
-    soaked = {step.step.id for step in steps
-              if step.state is State.DONE and step.step.work is Work.SOAK and on_plant(step.step)}
+    soaked = _soaked(steps)
     return next((step for step in ready if soaked.intersection(step.step.after)), ready[0])
+
+
+def washes_off(sitting: Sitting, run: Run) -> bool:
+    """Whether the run's next step takes an agent off the plant whose soak was ended: until then it goes on acting."""
+    at = turn(sitting, run)
+    if at.step is None or at.blocked is not Blocked.NOT or at.step.asking or at.step.step.work is Work.SOAK:
+        return False
+    return bool(_soaked(run.steps).intersection(at.step.step.after))
+
+
+def _soaked(steps: tuple[RunStep, ...]) -> set[str]:
+    return {step.step.id for step in steps
+            if step.state is State.DONE and step.step.work is Work.SOAK and on_plant(step.step)}
 
 
 def turn(sitting: Sitting, run: Run) -> Turn:

@@ -31,15 +31,16 @@ def mend(session: Session, now: datetime, steady: Steady) -> bool:
 def mend_clock(session: Session, now: datetime, jumped_s: float, steady: Steady = ("", 0.0)) -> Done[bool]:
     """The wall clock jumped by `jumped_s` seconds: running soaks' starts move with it, so that elapsed stays true.
 
-    With `steady` (boot id, seconds) soaks of this boot are put right by that clock itself, so that one already put
-    right is not moved twice. A jump of 2 s or less changes nothing.
+    With `steady` (boot id, seconds) soaks of this boot are put right by that clock itself, so that what a press put
+    right already is neither moved nor told twice. A jump of 2 s or less changes nothing. Returns whether it jumped.
     """
     if abs(jumped_s) <= CLOCKS_AGREE_S:
         return Done("", MENDS, False)
     told = mend(session, now, steady)
-    for soak in bench.soaks(session):
-        if not steady[0] or soak.boot != steady[0]:
-            bench.shift_soak(session, soak.id, soak.started_at + timedelta(seconds=jumped_s))
-    if not told:
+    soaks = bench.soaks(session)
+    strange = [soak for soak in soaks if not steady[0] or soak.boot != steady[0]]
+    for soak in strange:
+        bench.shift_soak(session, soak.id, soak.started_at + timedelta(seconds=jumped_s))
+    if not told and (strange or not soaks):
         journal.add(session, now, ClockChanged(round(jumped_s, 1), "steady clock"))
     return Done(f"Clock changed by {jumped_s:+.0f} s", MENDS, True)

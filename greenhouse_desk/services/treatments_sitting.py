@@ -127,7 +127,7 @@ def _limit(session: Session, numbers: list[int], since: datetime) -> tuple[datet
 def _words(session: Session, kept: bench.Sat, now: datetime | None) -> str:
     runs = bench.runs(session, kept.id)
     done = sum(all(step.closed for step in run.steps) for run in runs)
-    words = f"{len(runs)} plants, {done} done"
+    words = f"{len(runs)} {'plant' if len(runs) == 1 else 'plants'}, {done} done"
     for soak in bench.soaks(session, kept.id):
         if soak.ended_at is None:
             words += f"; {_soak_words(soak, next((run.plant for run in runs if run.id == soak.run), soak.tool), now)}"
