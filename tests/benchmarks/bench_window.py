@@ -1,0 +1,48 @@
+"""Run as a child process: bench mode on three plants, from a key press to the repainted screen, and left alone."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
+
+from greenhouse_desk.app import Program
+from greenhouse_desk.domain.bench import Key
+from greenhouse_desk.services import shelf, treatments
+from greenhouse_desk.ui.bench.mode import BenchMode
+from tests.benchmarks import probing
+from tests.benchmarks.opened import opened_program
+from tests.end_to_end import grower
+
+CHOICES = ((101, "root-trim-and-repot"), (104, "pest-wash"), (107, "root-trim-and-repot"))
+KEYS = {Key.NEXT: Qt.Key.Key_Space, Key.SOAK: Qt.Key.Key_S}
+PRESSES = 20
+
+
+def begun(program: Program) -> BenchMode:
+    """Bench mode on a new session."""
+    choices = tuple(treatments.Choice(plant, protocol) for plant, protocol in CHOICES)
+    program.bench.open_session(program.desk.run(treatments.start, choices, shelf.shelf(None)))
+    mode = program.bench.mode
+    assert mode is not None
+    QApplication.processEvents()
+    return mode
+
+
+def confirmed_s(mode: BenchMode) -> float:
+    """One press of what the bench asks for, until it is committed and painted."""
+    move = grower.move(mode.board)
+    return probing.press_s(mode, KEYS[move.key or Key.NEXT])
+
+
+if __name__ == "__main__":
+    program = opened_program(Path(sys.argv[1]))
+    mode = begun(program)
+    key = probing.middle(lambda: confirmed_s(mode), PRESSES)
+    program.ticker.start()
+    share = probing.idle_share(float(sys.argv[2]))
+    probing.tell(key_s=key, idle=share, cells=len(mode.board.cells))
+    program.window.close()
+    program.close()

@@ -1,0 +1,72 @@
+"""The measures, as ratios of one run: python -m tests.benchmarks.measure [--quick]. Printed, not asserted as times."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from pathlib import Path
+from statistics import median
+from tempfile import TemporaryDirectory
+
+from tests.benchmarks import step
+from tests.benchmarks.ratio import Ratio
+
+CHECKOUT = Path(__file__).parents[2]
+Figures = dict[str, float]
+
+
+def probe(module: str, *words: str) -> Figures:
+    """Run one probe in a process of its own; its figures."""
+    command = [sys.executable, "-m", f"tests.benchmarks.{module}", *words, str(time.monotonic())]
+    done = subprocess.run(command, cwd=CHECKOUT, capture_output=True, text=True, timeout=300)
+    if done.returncode:
+        raise RuntimeError(f"{module} failed: {done.stderr}")
+    figures: Figures = json.loads(done.stdout.splitlines()[-1])
+    return figures
+
+
+def middle(runs: list[Figures]) -> Figures:
+    """The median of each figure over some runs."""
+    return {name: median(run[name] for run in runs) for name in runs[0]}
+
+
+def built(there: Path) -> Path:
+    """The demo, opened once before anything is measured, so that its thumbnails are kept."""
+    folder = there / "demo"
+    subprocess.run([sys.executable, "-m", "greenhouse_desk", "--store", str(folder), "--now",
+                    "2026-11-18T14:00:00+00:00", "demo"], cwd=CHECKOUT, check=True, capture_output=True)
+    probe("demo_window", str(folder))
+    return folder
+
+
+def ratios(there: Path, quick: bool) -> Iterator[Ratio]:
+    """All measures, each as soon as it is known."""
+    times, idle_s = (1, 3.0) if quick else (5, 20.0)
+    folder = built(there)
+    pairs = [(probe("bare_window"), probe("demo_window", str(folder))) for _ in range(times)]
+    bare, demo = middle([one for one, _ in pairs]), middle([one for _, one in pairs])
+    yield Ratio("window with the demo painted / bare window with an empty list", demo["opened_s"] / bare["opened_s"],
+                f"{demo['opened_s']:.2f} s with pictures, {demo['first_s']:.2f} s to the first paint / "
+                f"{bare['opened_s']:.2f} s, from the start of the process")
+    yield Ratio("peak memory with the demo / of the bare window", demo["peak_mb"] / bare["peak_mb"],
+                f"{demo['peak_mb']:.0f} MB / {bare['peak_mb']:.0f} MB")
+    bench = probe("bench_window", str(folder), str(idle_s))
+    yield Ratio("key press to repainted bench screen / to repainted bare list", bench["key_s"] / bare["key_s"],
+                f"{bench['key_s'] * 1000:.1f} ms with the commit / {bare['key_s'] * 1000:.2f} ms")
+    yield Ratio("idle bench mode's share of one core", bench["idle"],
+                f"over {idle_s:.0f} s with {bench['cells']:.0f} soaks running, painted off-screen")
+    yield step.ratio(there / "step", 20 if quick else 60)
+
+
+def main(quick: bool) -> None:
+    """Print them."""
+    with TemporaryDirectory(prefix="greenhouse-measures-") as there:
+        for ratio in ratios(Path(there), quick):
+            print(ratio, flush=True)
+
+
+if __name__ == "__main__":
+    main("--quick" in sys.argv[1:])
