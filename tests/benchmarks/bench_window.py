@@ -22,7 +22,8 @@ PRESSES = 20
 
 
 def begun(program: Program) -> BenchMode:
-    """Bench mode on a new session."""
+    """Bench mode on a new session, with the bench screen behind it as always."""
+    program.window.show_titled("Bench")
     choices = tuple(treatments.Choice(plant, protocol) for plant, protocol in CHOICES)
     program.bench.open_session(program.desk.run(treatments.start, choices, shelf.shelf(None)))
     mode = program.bench.mode
