@@ -1,39 +1,32 @@
-"""What a start copies: each plant's steps in queue order, those done once a session only with the first plant."""
+"""What a start copies: each plant's steps in queue order; clean tools stand in alcohol with the first plant alone."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
 from greenhouse_desk.domain.bench_values import RunStep, State
-from greenhouse_desk.domain.protocols import Deed, Protocol, ProtocolStep
-
-Once = tuple[str, str]
+from greenhouse_desk.domain.protocols import Deed, Protocol
 
 
 def copies(protocols: Sequence[Protocol]) -> tuple[tuple[RunStep, ...], ...]:
     """The steps of each run, for one protocol a plant in queue order; ids are the store's to give.
 
-    Laying out is done with the first plant of a protocol alone, standing the clean tools in alcohol with the first
-    plant of the session. A tool that was used is seen to by the bench itself, which knows which one it is: such steps
-    are skipped.
+    Where a protocol cuts, its clean tools stand in alcohol before the first plant of the session alone. A tool that
+    was used is seen to by the bench itself, which knows which one it is. Such steps of a protocol are skipped.
     """
-    laid: set[Once] = set()
-    found = []
+    found, stood = [], False
     for protocol in protocols:
-        found.append(tuple(RunStep(0, number, step, _state(protocol, number - 1, laid))
+        found.append(tuple(RunStep(0, number, step, _state(protocol, number - 1, stood))
                            for number, step in enumerate(protocol.steps, 1)))
-        laid |= {key for step in protocol.steps if (key := _once(protocol, step)) is not None}
+        stood = stood or any(_stands_tools(protocol, at) for at in range(len(protocol.steps)))
     return tuple(found)
 
 
-def _state(protocol: Protocol, at: int, laid: set[Once]) -> State:
-    step = protocol.steps[at]
-    used = step.deed is Deed.SOAK_TOOLS and any(earlier.tool for earlier in protocol.steps[:at])
-    return State.SKIPPED if used or _once(protocol, step) in laid else State.OPEN
+def _state(protocol: Protocol, at: int, stood: bool) -> State:
+    used = any(earlier.tool for earlier in protocol.steps[:at])
+    return State.SKIPPED if _stands_tools(protocol, at) and (used or stood) else State.OPEN
 
 
-def _once(protocol: Protocol, step: ProtocolStep) -> Once | None:
-    """What stands for a step done once: laying out for the protocol, tools for the session; None for all others."""
-    if step.deed is Deed.SOAK_TOOLS and any(item.tool for item in protocol.steps):
-        return "", Deed.SOAK_TOOLS.value
-    return (protocol.id, step.id) if step.deed is Deed.PREPARE else None
+def _stands_tools(protocol: Protocol, at: int) -> bool:
+    """Whether a step stands the tools this protocol cuts with in alcohol."""
+    return protocol.steps[at].deed is Deed.SOAK_TOOLS and any(step.tool for step in protocol.steps)

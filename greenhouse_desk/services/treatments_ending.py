@@ -11,7 +11,7 @@ from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Note
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.treatments_clock import mend
-from greenhouse_desk.services.treatments_sitting import PRESSES, Steady, sitting
+from greenhouse_desk.services.treatments_sitting import PRESSES, Steady, at_bench
 from greenhouse_desk.services.treatments_steps import Pressed, end_soak
 from greenhouse_desk.store import bench, journal
 from greenhouse_desk.store.engine import Session
@@ -25,7 +25,7 @@ def end(session: Session, now: datetime, session_id: int, sure: bool = False,
         steady: Steady = ("", 0.0)) -> Done[Pressed]:
     """End the session. With something left open it names each with its way out and wants a second press (`sure`)."""
     mend(session, now, steady)
-    return end_now(session, now, sitting(session, session_id, now, steady), sure)
+    return end_now(session, now, at_bench(session, session_id, now, steady), sure)
 
 
 def end_now(session: Session, now: datetime, at: Sitting, sure: bool) -> Done[Pressed]:
@@ -47,7 +47,7 @@ def end_now(session: Session, now: datetime, at: Sitting, sure: bool) -> Done[Pr
 
 def leave(session: Session, now: datetime, session_id: int, sure: bool = False) -> Done[Pressed]:
     """Leave the session to take it up another day; what stands open is named first and wants a second press."""
-    at = sitting(session, session_id, now)
+    at = at_bench(session, session_id, now)
     if at.ended_at is not None:
         raise Refused("This session is over", "It was ended before.")
     left = [f"{loose.words}. {loose.way_out}." for loose in loose_ends(at)]
@@ -59,7 +59,7 @@ def leave(session: Session, now: datetime, session_id: int, sure: bool = False) 
 
 def take_up(session: Session, now: datetime, session_id: int, steady: Steady = ("", 0.0)) -> Done[Pressed]:
     """Take up a session that was left or broken off; running soaks are put right by the steady clock."""
-    at = sitting(session, session_id, now, steady)
+    at = at_bench(session, session_id, now, steady)
     if at.ended_at is not None:
         raise Refused("This session is over", "It was ended before.", "Start another one.")
     mend(session, now, steady)
@@ -73,7 +73,7 @@ def missed_soak(session: Session, now: datetime, soak_id: int) -> Done[None]:
     soak = next((soak for soak in bench.soaks(session) if soak.id == soak_id), None)
     if soak is None or view(soak, now).phase is Phase.LEAVE:
         return Done("", MISSES, None)
-    at = sitting(session, bench.session_of(session, soak_id))
+    at = at_bench(session, bench.session_of(session, soak_id))
     plant = None if soak.tool else plant_of(at, soak.run)
     text = f"Missed: the alarm for {soak.tool or soak.what} rang unanswered; the soak goes on."
     journal.add(session, now, Note(text), plant, run=soak.run, step=soak.step)

@@ -38,7 +38,7 @@ from greenhouse_desk.domain.protocols import Deed, ProtocolStep, Work
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.treatments_clock import mend
 from greenhouse_desk.services.treatments_ending import end_now
-from greenhouse_desk.services.treatments_sitting import PRESSES, Steady, sitting
+from greenhouse_desk.services.treatments_sitting import PRESSES, Steady, at_bench
 from greenhouse_desk.services.treatments_steps import Pressed, end_soak, finish, kept_of, potting_of
 from greenhouse_desk.store import bench, journal
 from greenhouse_desk.store.engine import Session
@@ -75,7 +75,7 @@ def press(session: Session, now: datetime, session_id: int, key: Key, value: int
     the clock that runs on in suspend. Raises Refused on an ended session or an answer out of range.
     """
     mended = mend(session, now, steady)
-    at = sitting(session, session_id, now, steady)
+    at = at_bench(session, session_id, now, steady)
     if at.ended_at is not None:
         raise Refused("This session is over", "It was ended; nothing is changed.", "Start another one.")
     wanted = choose(at, now)

@@ -40,22 +40,26 @@ def sitting(session: Session, session_id: int, now: datetime | None = None, stea
     With `now` (aware) and `steady` (boot id and seconds) running soaks are shown by the steady clock where the wall
     clock was changed, and the notices say so.
     """
-    kept = bench.one(session, session_id)
-    if kept is None:
-        raise Refused("There is no such bench session", f"Session {session_id} is not in this collection.")
-    runs = bench.runs(session, session_id)
-    numbers = [run.plant for run in runs]
-    standing = open_in(journal.of_plants(session, numbers, kept.started_at))
-    soaks, notices = by_steady(bench.soaks(session, session_id), now, steady)
+    at = at_bench(session, session_id, now, steady)
     last = undo.next_undo(session)
     pressed = last if last is not None and last.kinds == PRESSES else None
-    by, name = _limit(session, numbers, _since(kept, now))
+    since = at.started_at if now is None or now - at.started_at < SITS_AT_MOST else now
+    by, name = _limit(session, [run.plant for run in at.runs], since)
+    return replace(at, limit=by, limit_name=name, undo_label=pressed.label if pressed else "",
+                   undo_at=pressed.at if pressed else None)
+
+
+def at_bench(session: Session, session_id: int, now: datetime | None = None, steady: Steady | None = None) -> Sitting:
+    """The sitting without its limit and its last press: what a press needs."""
+    kept = _kept_session(session, session_id)
+    runs = bench.runs(session, session_id)
+    standing = open_in(journal.of_plants(session, [run.plant for run in runs], kept.started_at))
+    soaks, notices = by_steady(bench.soaks(session, session_id), now, steady)
     return Sitting(
         session_id, kept.started_at, runs, soaks, bench.tool_uses(session, session_id), frozenset(standing.cuts_open),
         frozenset(standing.wet), frozenset(standing.pools), frozenset(standing.aired), frozenset(standing.unpotted),
-        frozenset(standing.seen) | _suspected(runs), _with_virus(standing.seen), by, name,
-        pressed.label if pressed else "", pressed.at if pressed else None, choices(), notices, kept.left_at,
-        kept.ended_at)
+        frozenset(standing.seen) | _suspected(runs), _with_virus(standing.seen), choices=choices(), notices=notices,
+        left_at=kept.left_at, ended_at=kept.ended_at)
 
 
 def by_steady(soaks: tuple[Soak, ...], now: datetime | None,
@@ -81,9 +85,7 @@ def open_sittings(session: Session, now: datetime | None = None) -> tuple[OpenSi
 
 def record(session: Session, session_id: int) -> tuple[str, ...]:
     """The session's record in words, a line for every entry, plant by plant in queue order."""
-    kept = bench.one(session, session_id)
-    if kept is None:
-        raise Refused("There is no such bench session", f"Session {session_id} is not in this collection.")
+    kept = _kept_session(session, session_id)
     zone = house.zone(session)
     ended = f", ended {kept.ended_at.astimezone(zone):%H:%M}" if kept.ended_at else ", not ended"
     lines = [f"Bench session of {kept.started_at.astimezone(zone):%d %b %Y %H:%M}{ended}"]
@@ -103,17 +105,19 @@ def choices() -> tuple[PestChoice, ...]:
     return tuple(PestChoice(pest.key, pest.name, pest.stages) for pest in pests)
 
 
+def _kept_session(session: Session, session_id: int) -> bench.Sat:
+    kept = bench.one(session, session_id)
+    if kept is None:
+        raise Refused("There is no such bench session", f"Session {session_id} is not in this collection.")
+    return kept
+
+
 def _suspected(runs: tuple[Run, ...]) -> frozenset[int]:
     return frozenset(run.plant for run in runs if run.standing in PEST_STANDINGS)
 
 
 def _with_virus(seen: dict[int, set[str]]) -> frozenset[int]:
     return frozenset(plant for plant, found in seen.items() if any(VIRUS in what.lower() for what in found))
-
-
-def _since(kept: bench.Sat, now: datetime | None) -> datetime:
-    """From when on night limits the wet plants: a session taken up another day has another dusk."""
-    return kept.started_at if now is None or now - kept.started_at < SITS_AT_MOST else now
 
 
 def _limit(session: Session, numbers: list[int], since: datetime) -> tuple[datetime | None, str]:

@@ -9,6 +9,7 @@ from greenhouse_desk.domain.bench import Run, RunStep, Sitting, Soak, State
 from greenhouse_desk.domain.bench_facts import Kept, Potting, facts_of_step
 from greenhouse_desk.domain.bench_questions import question
 from greenhouse_desk.domain.countdown import view
+from greenhouse_desk.domain.protocols import Deed
 from greenhouse_desk.services import house
 from greenhouse_desk.store import bench, journal, plants
 from greenhouse_desk.store.engine import Session
@@ -25,7 +26,8 @@ class Pressed:
 
 def finish(session: Session, now: datetime, at: Sitting, run: Run, step: RunStep, kept: Kept) -> None:
     """Write the step's facts at `now` and close it."""
-    for facts in facts_of_step(run, step, kept, potting_of(session, run.plant), at.choices):
+    potting = potting_of(session, run.plant) if step.step.deed is Deed.POT else Potting()
+    for facts in facts_of_step(run, step, kept, potting, at.choices):
         journal.add(session, now, facts, run.plant, run=run.id, step=step.id)
     bench.change_step(session, step.id, State.DONE, now, step.found)
 

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import json
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Any, cast
+from functools import lru_cache
+from typing import cast
 
-from sqlalchemy import delete, select, update
+from sqlalchemy import Text, delete, select, type_coerce, update
 from sqlalchemy.orm import Session
 
 from greenhouse_desk.domain.bench import Run, RunStep, Soak, State, ToolUse
@@ -157,14 +159,16 @@ def _sat(row: SessionRow) -> Sat:
 def _steps(session: Session, sitting: int) -> dict[int, list[RunStep]]:
     found: dict[int, list[RunStep]] = defaultdict(list)
     rows = session.execute(
-        select(RunStepRow.id, RunStepRow.run, RunStepRow.ordinal, RunStepRow.step, RunStepRow.state, RunStepRow.done_at,
-               RunStepRow.found)
+        select(RunStepRow.id, RunStepRow.run, RunStepRow.ordinal, type_coerce(RunStepRow.step, Text).label("copied"),
+               RunStepRow.state, RunStepRow.done_at, RunStepRow.found)
         .join(RunRow, RunRow.id == RunStepRow.run).where(RunRow.session == sitting).order_by(RunStepRow.ordinal))
     for row in rows:
-        found[row.run].append(RunStep(row.id, row.ordinal, _step(row.step), State(row.state), row.done_at,
+        found[row.run].append(RunStep(row.id, row.ordinal, _step(row.copied), State(row.state), row.done_at,
                                       tuple(row.found)))
     return found
 
 
-def _step(data: Any) -> ProtocolStep:
-    return cast(ProtocolStep, read(ProtocolStep, data))
+@lru_cache(maxsize=2048)
+def _step(copied: str) -> ProtocolStep:
+    """A copied step read from its text; the same text is read once."""
+    return cast(ProtocolStep, read(ProtocolStep, json.loads(copied)))

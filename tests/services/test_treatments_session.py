@@ -111,9 +111,9 @@ def test_a_soak_goes_on_while_hands_work_on_the_next_plant_and_calls_them_back(d
     at.obeys()
     assert at.says == (102, "Scrub")
     at.obeys()
-    assert at.says == (103, "Unpot")
+    assert at.says == (103, "Lay out")
     at.obeys()
-    assert at.says == (103, "Look")
+    assert at.says == (103, "Unpot")
     clock.advance(at.board.cells[-1].view.to_least_s)
     seen = at.board
     assert (seen.instruction.action, seen.instruction.plant, seen.ring) == (Action.END_SOAK, 102, Ring.CHIME)
@@ -264,7 +264,7 @@ def test_a_soak_can_be_left_out_by_a_second_press(desk: Desk, clock: SteppedCloc
     assert not of_type(at, 101, Treated)
 
 
-def test_laying_out_and_the_tools_are_done_once_and_used_tools_are_the_benchs_own_matter(
+def test_clean_tools_stand_in_alcohol_once_and_used_ones_are_the_benchs_own_matter(
         desk: Desk, clock: SteppedClock) -> None:
     cut = Protocol("tool-trial", "Tools", "", (
         step("lay out", Deed.PREPARE), soak("stand", Deed.SOAK_TOOLS, on=(Part.TOOLS,), agent="ethanol", strength=70.0),
@@ -272,7 +272,7 @@ def test_laying_out_and_the_tools_are_done_once_and_used_tools_are_the_benchs_ow
         step("dress", Deed.DRESS, ["snip"])))
     at = grower(desk, clock, (101, 102)).begins({101: cut.id, 102: cut.id}, shelf_of(cut)).finishes()
     said = [line for line in at.log if "Stand" in line or "Lay out" in line]
-    assert said == ["hands 101  Lay out", "start soak 101  Stand"]
+    assert said == ["hands 101  Lay out", "start soak 101  Stand", "hands 102  Lay out"]
     assert any("cutter A into 70 %" in line for line in at.log)
 
 
