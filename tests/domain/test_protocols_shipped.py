@@ -62,7 +62,7 @@ def test_a_step_fits_the_wall_tells_its_reason_and_its_source(id: str, step: Pro
 def test_the_trim_keeps_the_order_of_the_trade() -> None:
     order = list(TRIM)
     trade = ["lay-out", "clean-bench", "soak-tools", "unpot", "sort-roots", "cut-dead", "cut-spike", "clean-down",
-             "treat-roots", "wash-leaves", "scrub-pot", "soak-pot", "rinse-plant", "repot", "dress-cuts",
+             "wash-leaves", "treat-roots", "scrub-pot", "soak-pot", "rinse-plant", "repot", "dress-cuts",
              "fill-reservoir", "blot", "fan-on"]
     assert [order.index(id) for id in trade] == sorted(order.index(id) for id in trade)
 

@@ -8,6 +8,7 @@ from datetime import timedelta
 
 import pytest
 
+from greenhouse_desk.domain.bench import Job, plan
 from greenhouse_desk.domain.bench_choice import TOOL_AGENT, TOOL_SOAK_LEAST_MIN
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Leaving, Left, Looked, Part, Purpose, Roots, Sighted, Treated
@@ -139,3 +140,10 @@ def test_every_shipped_protocol_runs_to_its_end(number: int, desk: Desk, clock: 
     assert at.desk.read(treatments.record, at.session)[0].startswith("Bench session of 18 Nov 2026 15:30, ended")
     soaks = [soak for soak in at.sitting.soaks if not soak.tool]
     assert all(soak.ended_at is not None and soak.ended_at >= soak.least_at for soak in soaks)
+
+
+@pytest.mark.parametrize("number", range(6))
+def test_no_shipped_protocol_keeps_an_agent_on_a_plant_past_its_most(number: int) -> None:
+    steps = shelf(None).protocols[number].steps
+    for count in (1, 3, 7):
+        assert plan([Job(101 + n, steps, pests=True) for n in range(count)]).overruns == ()
