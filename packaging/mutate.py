@@ -15,7 +15,7 @@ CHECKOUT = Path(__file__).parents[1]
 COPIED = ("greenhouse_desk", "resources", "demo", "tests", "pyproject.toml")
 SUBJECTS = {
     "greenhouse_desk/domain/countdown.py": "tests/domain/test_countdown.py",
-    "greenhouse_desk/store/thinning.py": "tests/store tests/services/test_backup.py",
+    "greenhouse_desk/store/thinning.py": "tests/store/test_thinning.py",
     "greenhouse_desk/ui/bell.py": "tests/ui/test_bell.py",
 }
 """What is changed, and the tests that ought to notice."""

@@ -39,7 +39,10 @@ check() {
 check "style (ruff)" "$bin/ruff" check .
 check "types (mypy)" "$bin/mypy"
 check "walls (import-linter)" "$bin/lint-imports"
-[ -z "$long" ] || check "measures" "$bin/python" -m tests.benchmarks.measure
+if [ -n "$long" ]; then
+    check "measures" "$bin/python" -m tests.benchmarks.measure
+    check "mutation: shares of changes that no test noticed" "$bin/python" packaging/mutate.py
+fi
 GREENHOUSE_NO_SKIP=1
 export GREENHOUSE_NO_SKIP
 status=0
