@@ -193,7 +193,11 @@ def stage_of(plant: Plant, entries: Sequence[Entry], scene: Scene) -> str:
 
 
 def most_urgent(owed: Sequence[Care], now: datetime, local: ZoneInfo) -> Care | None:
-    """The care a card shows, of `owed` soonest first: what is owed by tomorrow, else a running hold, else the next."""
+    """The care a card shows, of `owed` soonest first: a wet crown before all, then what is owed by tomorrow, else a
+    running hold, else the next."""
+    wet = next((care for care in owed if care.drying is not None), None)
+    if wet is not None:
+        return wet
     soon = now + timedelta(days=1)
     for care in owed:
         due = care.due if isinstance(care.due, datetime) else datetime.combine(care.due, datetime.min.time(), local)

@@ -7,7 +7,7 @@ from datetime import date, time, timedelta
 import pytest
 
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.domain.journal import Kind, Leaving, Looked, Part, Potted, Sighted, Wetted
+from greenhouse_desk.domain.journal import Cut, Kind, Leaving, Looked, Part, Potted, Sighted, Wetted
 from greenhouse_desk.domain.plants import Habit, Place
 from greenhouse_desk.services import collection, records
 from greenhouse_desk.services.clock import SteppedClock
@@ -177,6 +177,17 @@ def test_the_card_shows_the_most_urgent_care_in_words(desk: Desk) -> None:
     card = _overview(desk).benches[0].cards[0]
     assert card.care is not None
     assert card.words is not None
+    assert card.care.kind.value == "air until dry"
+
+
+def test_a_wet_crown_stands_on_the_card_before_a_look_that_fell_due_earlier(desk: Desk) -> None:
+    _add(desk, 101, _bench(desk))
+    desk.run(records.add, 101, Cut(Part.SPIKE), NOW - timedelta(days=3))
+    desk.run(records.add, 101, Wetted((Part.CROWN,)))
+    overview = _overview(desk)
+    assert overview.care[0].kind.value == "dress the cut"
+    card = overview.benches[0].cards[0]
+    assert card.care is not None
     assert card.care.kind.value == "air until dry"
 
 
