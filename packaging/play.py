@@ -11,6 +11,7 @@ import sys
 from datetime import UTC, datetime
 from pathlib import Path
 
+from PySide6.QtCore import QSize
 from staging import Stage, build_demo
 
 from tests.end_to_end import walk
@@ -18,15 +19,17 @@ from tests.end_to_end.walk import Seen
 
 NOW = datetime(2026, 11, 18, 14, 0, tzinfo=UTC)
 PLANTS = {101: "Root trim and repot", 104: "Pest wash", 107: "Root trim and repot"}
+SMALL, LARGE = QSize(1366, 768), QSize(2560, 1440)
 SCREENS = ("collection", "bench", "protocols", "house")
 MINE = "played-by-greenhouse-desk"
 
 
 def both(stage: Stage, folder: Path, name: str) -> None:
-    """A picture in the light and one in the dark look."""
+    """Pictures in the light and the dark look, on a small and on a large screen."""
     for look in ("light", "dark"):
         stage.dark(look == "dark")
-        stage.picture(folder / f"{name}-{look}.png")
+        for size in (LARGE, SMALL):
+            stage.picture(folder / f"{name}-{look}-{size.width()}.png", size)
     stage.dark(False)
 
 
@@ -44,7 +47,9 @@ class Album:
         kind = (mode.board.instruction.action.value, len(mode.board.cells))
         if kind not in self._seen:
             self._seen.add(kind)
-            self._stage.picture(self._folder / f"bench-mode-{len(self._seen):02d}-{kind[0].replace(' ', '-')}.png")
+            name = f"bench-mode-{len(self._seen):02d}-{kind[0].replace(' ', '-')}"
+            for size in (LARGE, SMALL):
+                self._stage.picture(self._folder / f"{name}-{size.width()}.png", size)
 
 
 def play(stage: Stage, folder: Path) -> tuple[int, tuple[str, ...]]:

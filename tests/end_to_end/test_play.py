@@ -13,6 +13,7 @@ CHECKOUT = Path(__file__).parents[2]
 PLAY = CHECKOUT / "packaging" / "play.py"
 SCREENS = ("1-collection", "2-bench", "3-protocols", "4-house", "5-plant", "6-chosen", "7-before-you-start", "8-record",
            "9-collection-afterwards")
+SIZES = {"1366": (1366, 768), "2560": (2560, 1440)}
 
 
 def run(*command: str) -> subprocess.CompletedProcess[str]:
@@ -25,11 +26,12 @@ def test_a_whole_session_is_played_and_leaves_pictures_and_the_record(tmp_path: 
     assert played.returncode == 0, played.stderr
     assert str(folder) in played.stdout
     pictures = {path.stem for path in folder.glob("*.png")}
-    assert pictures >= {f"{screen}-{look}" for screen in SCREENS for look in ("light", "dark")}
-    assert len([name for name in pictures if name.startswith("bench-mode")]) > 10
+    wanted = {f"{screen}-{look}" for screen in SCREENS for look in ("light", "dark")}
+    assert pictures >= {f"{name}-{width}" for name in wanted for width in SIZES}
+    assert len([name for name in pictures if name.startswith("bench-mode")]) > 20
     for name in pictures:
         with Image.open(folder / f"{name}.png") as picture:
-            assert picture.size == (1366, 768)
+            assert picture.size == SIZES[name.rsplit("-", 1)[-1]]
             assert len(set(picture.convert("L").tobytes())) > 50, f"{name} is empty"
     record = (folder / "record.txt").read_text("utf-8")
     assert "Bench session" in record
