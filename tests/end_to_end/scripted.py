@@ -41,8 +41,10 @@ def snapshot(desk: Desk, session_id: int) -> dict[str, Any]:
     now = desk.clock()
     sitting = desk.read(treatments.sitting, session_id, now)
     wanted = bench.board(sitting, now, ZONE).instruction
+    last = desk.next_undo()
     return {
         "session": session_id,
+        "deed": last.id if last else 0,
         "at": now.isoformat(),
         "wanted": [wanted.action.value, wanted.plant, wanted.step],
         "ended": sitting.ended_at is not None,
