@@ -65,16 +65,18 @@ class Standing:
 
 def facts_of_step(run: Run, step: RunStep, kept: Kept, potting: Potting,
                   choices: Sequence[PestChoice]) -> tuple[Facts, ...]:
-    """The facts of `step` once its work is done and its questions are answered, the deed's own first.
+    """The facts of `step` once its work is done and its questions are answered: a pool found, then the deed's own.
 
     Wetting by a soak is not among them: it is written when the soak starts.
     """
     told = answers(step, choices)
-    facts: list[Facts] = list(_own(step.step, kept, potting, told))
+    pool = bool(told.numbers.get(Asks.POOL))
+    stood = wetted(step.step, pool) if pool else ()  # it stood there before the step: blotting takes it away
+    facts: list[Facts] = [*stood, *_own(step.step, kept, potting, told)]
     facts += told.sighted
     facts += _roots(run, step, told, choices)
-    if kept.minutes is None or told.numbers.get(Asks.POOL):
-        facts += wetted(step.step, bool(told.numbers.get(Asks.POOL)))
+    if kept.minutes is None and not pool:
+        facts += wetted(step.step)
     return tuple(facts) or (Step(step.step.say),)
 
 

@@ -33,7 +33,7 @@ from greenhouse_desk.domain.bench_questions import accepted, question
 from greenhouse_desk.domain.bench_turns import plant_of, running
 from greenhouse_desk.domain.countdown import digits_of, view
 from greenhouse_desk.domain.faults import OutOfRange, Refused
-from greenhouse_desk.domain.journal import Aired, Dressed, Facts, Kind, Note
+from greenhouse_desk.domain.journal import Aired, Dressed, Facts, Kind, Note, Step
 from greenhouse_desk.domain.protocols import Deed, ProtocolStep, Work
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.treatments_clock import mend
@@ -42,6 +42,9 @@ from greenhouse_desk.services.treatments_sitting import PRESSES, Steady, at_benc
 from greenhouse_desk.services.treatments_steps import Pressed, end_soak, finish, kept_of, potting_of
 from greenhouse_desk.store import bench, journal
 from greenhouse_desk.store.engine import Session
+
+GROWERS_OWN = (Kind.NOTE.value, Kind.PHOTO.value)
+"""What Back leaves standing: it was not the step that said it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,12 +118,12 @@ def _back(at: Press) -> Done[Pressed]:
     soak = bench.soak_of_step(at.session, step.id) if step.step.work is Work.SOAK else None
     if soak is None:
         bench.change_step(at.session, step.id, State.OPEN, None, ())
-        bench.withdraw_of_step(at.session, step.id)
+        bench.withdraw_of_step(at.session, step.id, GROWERS_OWN)
     elif len(running(at.at)) >= CELLS:
         return _nothing("All countdowns are taken: end another soak first.")
     else:
         bench.change_step(at.session, step.id, State.SOAKING, None, ())
-        bench.withdraw_of_step(at.session, step.id, (Kind.WETTED.value,))
+        bench.withdraw_of_step(at.session, step.id, (*GROWERS_OWN, Kind.WETTED.value))
         bench.end_soak(at.session, soak, None)
     return _done(f"Back: {run.plant} {_word(step.step)}", f"Open again: {step.step.say}")
 
@@ -159,7 +162,7 @@ def _leave_out(at: Press) -> Done[Pressed]:
     if not at.sure:
         return Done("", PRESSES, Pressed(f"Press again to leave this out: {say}. It is recorded.", True))
     bench.change_step(at.session, at.step.id, State.SKIPPED, at.now, ())
-    journal.add(at.session, at.now, Note(f"Left out: {say}"), at.run.plant, run=at.run.id, step=at.step.id)
+    journal.add(at.session, at.now, Step(f"Left out: {say}"), at.run.plant, run=at.run.id, step=at.step.id)
     return _done(f"Left out: {at.run.plant} {_word(at.step.step)}", "Left out.")
 
 

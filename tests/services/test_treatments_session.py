@@ -15,6 +15,7 @@ from greenhouse_desk.domain.journal import (
     Cut,
     Dressed,
     Looked,
+    Note,
     Part,
     Potted,
     Poured,
@@ -26,7 +27,7 @@ from greenhouse_desk.domain.journal import (
     Unpotted,
     Wetted,
 )
-from greenhouse_desk.domain.protocols import Deed, Protocol
+from greenhouse_desk.domain.protocols import Asks, Deed, Protocol
 from greenhouse_desk.services import treatments
 from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.desk import Desk
@@ -295,3 +296,21 @@ def test_the_clock_line_counts_to_dusk_and_past_it(desk: Desk, clock: SteppedClo
     assert at.board.clock.endswith("dusk in 30 min")
     clock.advance(42 * 60)
     assert at.board.clock.endswith("12 min past dusk")
+
+
+def test_back_leaves_the_growers_note(desk: Desk, clock: SteppedClock) -> None:
+    at = grower(desk, clock, [101]).begins({101: "repot-trial"})
+    at.press(Key.NOTE, text="leans to the left")
+    at.press(Key.NEXT)
+    at.press(Key.BACK)
+    assert at.says == (101, "Lay out")
+    assert at.facts(101) == [Note("leans to the left")]
+
+
+def test_a_pool_that_was_blotted_stands_no_more(desk: Desk, clock: SteppedClock) -> None:
+    at = grower(desk, clock, [101]).begins({101: "repot-trial"})
+    while at.board.instruction.question is None or at.board.instruction.question.asks is not Asks.POOL:
+        at.obeys()
+    at.press(Key.NEXT, 1)
+    assert at.facts(101)[-2:] == [Wetted((Part.CROWN,), pool=True), Blotted()]
+    assert not at.sitting.pools
