@@ -95,6 +95,11 @@ def open_in(entries: Iterable[Entry]) -> Standing:
     return standing
 
 
+def uncounted_cuts(runs: Iterable[Run]) -> set[int]:
+    """Plants on which a cut was made whose questions are not answered yet: it is open all the same."""
+    return {run.plant for run in runs for step in run.steps if step.asking and step.step.deed is Deed.CUT}
+
+
 def _own(step: ProtocolStep, kept: Kept, potting: Potting, told: Answers) -> tuple[Facts, ...]:
     if step.deed in (Deed.TREAT, Deed.WASH):
         return (_treated(step, kept),)

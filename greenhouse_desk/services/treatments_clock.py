@@ -24,7 +24,7 @@ def mend(session: Session, now: datetime, steady: Steady) -> bool:
     for soak, told in changed:
         bench.shift_soak(session, soak.id, now - timedelta(seconds=told.seconds))
     if changed:
-        journal.add(session, now, ClockChanged(round(changed[0][1].differs_s, 1), "steady clock"))
+        _tell(session, now, changed[0][1].differs_s)
     return bool(changed)
 
 
@@ -42,5 +42,11 @@ def mend_clock(session: Session, now: datetime, jumped_s: float, steady: Steady 
     for soak in strange:
         bench.shift_soak(session, soak.id, soak.started_at + timedelta(seconds=jumped_s))
     if not told and (strange or not soaks):
-        journal.add(session, now, ClockChanged(round(jumped_s, 1), "steady clock"))
+        _tell(session, now, jumped_s)
     return Done(f"Clock changed by {jumped_s:+.0f} s", MENDS, True)
+
+
+def _tell(session: Session, now: datetime, by_s: float) -> None:
+    """One entry on the change, and the open sessions' own past moved with the clock."""
+    bench.shift_kept(session, timedelta(seconds=by_s))
+    journal.add(session, now, ClockChanged(round(by_s, 1), "steady clock"))

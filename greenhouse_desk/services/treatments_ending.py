@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from greenhouse_desk.domain.bench import LooseKind, Sitting, State
+from greenhouse_desk.domain.bench import Sitting, State
+from greenhouse_desk.domain.bench_facts import Kept
 from greenhouse_desk.domain.bench_turns import Blocked, loose_ends, needed, plant_of, running, turn
 from greenhouse_desk.domain.countdown import Phase, view
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Note
+from greenhouse_desk.domain.protocols import Deed
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.treatments_clock import mend
 from greenhouse_desk.services.treatments_sitting import PRESSES, Steady, at_bench
-from greenhouse_desk.services.treatments_steps import Pressed, end_soak
+from greenhouse_desk.services.treatments_steps import Pressed, end_soak, finish
 from greenhouse_desk.store import bench, journal
 from greenhouse_desk.store.engine import Session
 
@@ -39,7 +41,9 @@ def end_now(session: Session, now: datetime, at: Sitting, sure: bool) -> Done[Pr
         end_soak(session, now, at, soak, asks=False)
     for run in at.runs:
         for step in run.steps:
-            if step.state is State.OPEN and not step.asking and step not in needed(at, run):
+            if step.asking and step.step.deed is Deed.CUT:
+                finish(session, now, at, run, step, Kept())  # the cut was made: what was not answered stays unknown
+            elif step.state is State.OPEN and not step.asking and step not in needed(at, run):
                 bench.change_step(session, step.id, State.SKIPPED, None, ())
     bench.mark(session, at.id, ended_at=now, loose_ends=left)
     return Done("End the bench session", PRESSES, Pressed("The session is over."))
@@ -81,8 +85,7 @@ def missed_soak(session: Session, now: datetime, soak_id: int) -> Done[None]:
 
 
 def _left_open(at: Sitting) -> tuple[str, ...]:
-    words = [f"{loose.words}. {loose.way_out}." for loose in loose_ends(at)
-             if loose.kind is not LooseKind.SOAK or loose.plant is not None]
+    words = [f"{loose.words}. {loose.way_out}." for loose in loose_ends(at)]
     for run in at.runs:
         if turn(at, run).blocked is not Blocked.DONE:
             count = sum(not step.closed for step in needed(at, run))

@@ -9,7 +9,7 @@ from functools import cache
 from greenhouse_desk.domain.airflow import limit
 from greenhouse_desk.domain.bench import PestChoice, Run, Sitting, Soak
 from greenhouse_desk.domain.bench_board import span
-from greenhouse_desk.domain.bench_facts import open_in
+from greenhouse_desk.domain.bench_facts import open_in, uncounted_cuts
 from greenhouse_desk.domain.countdown import Phase, elapsed, view
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.services import care, house, records, shelf
@@ -53,7 +53,8 @@ def at_bench(session: Session, session_id: int, now: datetime | None = None, ste
     """The sitting without its limit and its last press: what a press needs."""
     kept = _kept_session(session, session_id)
     runs = bench.runs(session, session_id)
-    standing = open_in(journal.of_plants(session, [run.plant for run in runs], kept.started_at))
+    standing = open_in(journal.of_runs(session, [run.id for run in runs], [run.plant for run in runs], kept.started_at))
+    standing.cuts_open |= uncounted_cuts(runs)
     soaks, notices = by_steady(bench.soaks(session, session_id), now, steady)
     return Sitting(
         session_id, kept.started_at, runs, soaks, bench.tool_uses(session, session_id), frozenset(standing.cuts_open),
@@ -90,7 +91,7 @@ def record(session: Session, session_id: int) -> tuple[str, ...]:
     ended = f", ended {kept.ended_at.astimezone(zone):%H:%M}" if kept.ended_at else ", not ended"
     lines = [f"Bench session of {kept.started_at.astimezone(zone):%d %b %Y %H:%M}{ended}"]
     for run in bench.runs(session, session_id):
-        lines += _run_record(session, run, kept.started_at)
+        lines += _run_record(session, run)
     lines += [f"{soak.tool} in {soak.what}: {_kept(soak)}" for soak in bench.soaks(session, session_id) if soak.tool]
     lines += [f"{use.at.astimezone(zone):%H:%M} {use.tool} taken to {use.plant}"
               for use in bench.tool_uses(session, session_id)]
@@ -147,13 +148,12 @@ def _soak_words(soak: Soak, whose: int | str, now: datetime | None) -> str:
     return f"{whose}'s soak reached its least {span(-shown.to_least_s)} ago"
 
 
-def _run_record(session: Session, run: Run, since: datetime) -> list[str]:
+def _run_record(session: Session, run: Run) -> list[str]:
     zone, named = house.zone(session), records.labels(session)
     lines = [f"{run.plant} {run.name}: {run.title} ({run.standing})"]
-    for entry in journal.of_plants(session, [run.plant], since):
-        if entry.run == run.id:
-            said = records.line(entry, named, entry.at, zone)
-            lines.append(f"  {entry.at.astimezone(zone):%H:%M} " + ": ".join(filter(None, (said.title, said.detail))))
+    for entry in journal.of_runs(session, [run.id]):
+        said = records.line(entry, named, entry.at, zone)
+        lines.append(f"  {entry.at.astimezone(zone):%H:%M} " + ": ".join(filter(None, (said.title, said.detail))))
     return lines
 
 

@@ -6,7 +6,7 @@ import json
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from functools import lru_cache
 from typing import cast
 
@@ -108,6 +108,26 @@ def shift_soak(session: Session, soak: int, started_at: datetime) -> None:
     session.execute(update(SoakRow).where(SoakRow.id == soak).values(started_at=started_at))
 
 
+def shift_kept(session: Session, by: timedelta) -> None:
+    """Put what the sessions not ended yet keep of the past where a wall clock changed by `by` now has it.
+
+    Beginnings, tools taken, steps done and soaks ended: so that what came first stays first. Journal entries keep the
+    instant they were written with.
+    """
+    open_ones = select(SessionRow.id).where(SessionRow.ended_at.is_(None))
+    for sat in session.scalars(select(SessionRow).where(SessionRow.id.in_(open_ones))):
+        sat.started_at += by
+    for use in session.scalars(select(ToolUseRow).where(ToolUseRow.session.in_(open_ones))):
+        use.at += by
+    for soak in session.scalars(select(SoakRow).where(SoakRow.session.in_(open_ones), SoakRow.ended_at.is_not(None))):
+        soak.started_at += by
+        soak.ended_at = soak.ended_at + by if soak.ended_at else None
+    for step in session.scalars(select(RunStepRow).join(RunRow, RunRow.id == RunStepRow.run).where(
+            RunRow.session.in_(open_ones), RunStepRow.done_at.is_not(None))):
+        step.done_at = step.done_at + by if step.done_at else None
+    session.flush()
+
+
 def soaks(session: Session, sitting: int | None = None) -> tuple[Soak, ...]:
     """All soaks of a session, ended ones too; without a session all that still run."""
     where = SoakRow.ended_at.is_(None) if sitting is None else SoakRow.session == sitting
@@ -142,14 +162,6 @@ def tool_uses(session: Session, sitting: int) -> tuple[ToolUse, ...]:
 def withdraw_of_step(session: Session, step: int, kept: Iterable[str] = ()) -> None:
     """Take back what a step wrote, but not entries of the kinds `kept`."""
     session.execute(delete(EntryRow).where(EntryRow.step == step, EntryRow.kind.not_in(list(kept))))
-
-
-def last_run_titles(session: Session) -> dict[int, tuple[str, datetime]]:
-    """Each plant's newest run: its title and when its session was started."""
-    rows = session.execute(
-        select(RunRow.plant, RunRow.title, SessionRow.started_at)
-        .join(SessionRow, SessionRow.id == RunRow.session).order_by(SessionRow.started_at, RunRow.id))
-    return {row.plant: (row.title, row.started_at) for row in rows}
 
 
 def _sat(row: SessionRow) -> Sat:

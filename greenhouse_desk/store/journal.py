@@ -8,7 +8,7 @@ from datetime import datetime
 from functools import lru_cache
 from typing import Any
 
-from sqlalchemy import Row, Select, Text, delete, insert, select, type_coerce, update
+from sqlalchemy import ColumnElement, Row, Select, Text, and_, delete, insert, or_, select, type_coerce, update
 from sqlalchemy.orm import Session
 
 from greenhouse_desk.domain.journal import KINDS, Entry, Facts, Kind, ProtocolCheck, facts_of, read, written
@@ -49,9 +49,14 @@ def of_plant(session: Session, plant: int) -> tuple[Entry, ...]:
     return _entries(session, _query().where(EntryRow.plant == plant))
 
 
-def of_plants(session: Session, plants: Iterable[int], since: datetime) -> tuple[Entry, ...]:
-    """What these plants' journals tell from `since` (aware) on, oldest first."""
-    return _entries(session, _query().where(EntryRow.plant.in_(list(plants)), EntryRow.at >= since))
+def of_runs(session: Session, runs: Iterable[int], plants: Iterable[int] = (),
+            since: datetime | None = None) -> tuple[Entry, ...]:
+    """What these runs wrote, and what else these plants' journals tell from `since` (aware) on, in the order it was
+    written: at the bench that order holds even where the clock was set back meanwhile."""
+    wanted: ColumnElement[bool] = EntryRow.run.in_(list(runs))
+    if since is not None:
+        wanted = or_(wanted, and_(EntryRow.plant.in_(list(plants)), EntryRow.at >= since))
+    return _entries(session, _query().where(wanted).order_by(None).order_by(EntryRow.id))
 
 
 def of_step(session: Session, step: int) -> tuple[Entry, ...]:

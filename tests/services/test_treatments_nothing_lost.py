@@ -290,3 +290,18 @@ def test_a_note_stands_on_the_plant_of_the_instruction(desk: Desk, clock: Steppe
     before = at.sitting
     at.press(Key.NOTE, text=" ")
     assert at.sitting == before
+
+
+@pytest.mark.parametrize("back_s", [-3600, -120, 3600])
+def test_a_clock_changed_between_two_steps_leaves_the_order_of_the_session(
+        back_s: float, desk: Desk, clock: SteppedClock) -> None:
+    at = grower(desk, clock, [101]).begins({101: REPOT.id})
+    at.obeys_until(Action.START_SOAK)
+    told = {"unpotted": at.sitting.unpotted, "now": at.says}
+    clock.set_wall(back_s)
+    desk.run(treatments.mend_clock, back_s, clock.steady())
+    assert {"unpotted": at.sitting.unpotted, "now": at.says} == told
+    at.finishes()
+    said = [line for line in at.log if "cutter" in line]
+    assert len(said) == len(set(said)), "a tool went into alcohol twice"
+    assert not at.sitting.unpotted

@@ -314,3 +314,13 @@ def test_a_pool_that_was_blotted_stands_no_more(desk: Desk, clock: SteppedClock)
     at.press(Key.NEXT, 1)
     assert at.facts(101)[-2:] == [Wetted((Part.CROWN,), pool=True), Blotted()]
     assert not at.sitting.pools
+
+
+def test_a_cut_whose_count_was_never_told_is_an_open_cut(desk: Desk, clock: SteppedClock) -> None:
+    asking = Protocol("asks", "Asks", "For tests.", (step("snip", Deed.CUT, on=(Part.SPIKE,), tool=True,
+                                                         asks=(Asks.CUTS,)),))
+    at = grower(desk, clock, [101]).begins({101: "asks"}, shelf_of(asking))
+    at.press(Key.NEXT)
+    assert "101 has an undressed cut" in desk.run(treatments.leave, at.session).words
+    desk.run(treatments.end, at.session, sure=True)
+    assert at.facts(101)[-1] == Cut(Part.SPIKE, 1)
