@@ -99,7 +99,8 @@ def _panel(sitting: Sitting, instruction: Instruction, zone: tzinfo) -> ToolPane
 
 def _to_take(sitting: Sitting, instruction: Instruction, item: Tool | None, keep: str) -> ToolPanel:
     if instruction.run is None:
-        return ToolPanel(NOT_CLEAN, instruction.tool, f"touched {item.plant if item else ''}: alcohol now", keep)
+        touched = f"touched {item.plant}" if item is not None and item.plant is not None else "not clean yet"
+        return ToolPanel(NOT_CLEAN, instruction.tool, f"{touched}: alcohol now", keep)
     if instruction.plant in sitting.virus:
         return ToolPanel(TAKE_UP, instruction.tool,
                          "virus signs: for this plant only; alcohol does not clear viruses, use another agent",

@@ -122,7 +122,8 @@ def _tools_away(sitting: Sitting, state: ToolState) -> Iterator[Instruction]:
     item = to_soak(sitting, state)
     if item is not None:
         yield Instruction(Action.START_SOAK, None, f"Put {item.name} into {TOOL_SOAK_TITLE}", TOOL_SOAK_WHY,
-                          f"It touched {item.plant}: not for another plant before its soak is over.", tool=item.name)
+                          f"It touched {item.plant}: not for another plant before its soak is over." if item.plant else
+                          "Its first soak was ended before its least: not clean yet.", tool=item.name)
 
 
 def _hands(sitting: Sitting, now: datetime) -> Iterator[Instruction]:

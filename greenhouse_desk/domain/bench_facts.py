@@ -77,7 +77,8 @@ def facts_of_step(run: Run, step: RunStep, kept: Kept, potting: Potting,
     facts += _roots(run, step, told, choices)
     if kept.minutes is None and not pool:
         facts += wetted(step.step)
-    return tuple(facts) or (Step(step.step.say),)
+    none = f"No cut made: {step.step.say}" if step.step.deed is Deed.CUT else step.step.say
+    return tuple(facts) or (Step(none),)
 
 
 def wetted(step: ProtocolStep, pool: bool = False) -> tuple[Wetted, ...]:

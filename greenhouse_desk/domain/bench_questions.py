@@ -35,6 +35,8 @@ def question(step: RunStep, choices: Sequence[PestChoice]) -> Question | None:
             open_question = _sightings(left, choices)
             if open_question is not None:
                 return open_question
+        elif _needless(asks, numbers):
+            continue
         elif not left:
             return _number(asks, numbers)
         else:
@@ -50,7 +52,7 @@ def answers(step: RunStep, choices: Sequence[PestChoice]) -> Answers:
     for asks in step.step.asks:
         if asks is Asks.SIGHTINGS:
             sighted += _read_sightings(left, choices)
-        elif left:
+        elif left and not _needless(asks, numbers):
             numbers[asks] = left.pop(0)
     return Answers(numbers, tuple(sighted))
 
@@ -64,6 +66,11 @@ def dialled(asked: Question, value: int | None, steps: int) -> int:
     """`value` (or the start) dialled by `steps`, kept in the question's range."""
     at = asked.start if value is None else value
     return min(asked.high, max(asked.low, at + steps * asked.by))
+
+
+def _needless(asks: Asks, so_far: dict[Asks, int]) -> bool:
+    """Whether a question answers itself: without a cut nothing was cut away."""
+    return asks is Asks.REMOVED and so_far.get(Asks.CUTS) == 0
 
 
 def _number(asks: Asks, so_far: dict[Asks, int]) -> Question:

@@ -21,8 +21,10 @@ from greenhouse_desk.domain.bench_values import (
 )
 from greenhouse_desk.domain.countdown import Phase, Soak, view
 from greenhouse_desk.domain.journal import Part
-from greenhouse_desk.domain.protocols import ProtocolStep, Work
+from greenhouse_desk.domain.protocols import Deed, ProtocolStep, Work
 
+ALL_TOOLS = "tools"
+"""What the soak of the tools laid out together is kept under."""
 THINGS = frozenset({Part.POT, Part.MEDIUM, Part.TOOLS, Part.BENCH, Part.HANDS})
 
 
@@ -52,10 +54,19 @@ def running(sitting: Sitting) -> tuple[Soak, ...]:
 
 
 def needed(sitting: Sitting, run: Run) -> tuple[RunStep, ...]:
-    """The steps that matter for this plant: wash steps only where pests were seen, none that were left out."""
+    """The steps that matter for this plant: wash steps only where pests were seen, dressing only where cuts are open
+    or may still be made, none that were left out."""
     return tuple(step for step in run.steps
-                 if step.state is not State.SKIPPED
+                 if step.state is not State.SKIPPED and not _nothing_to_dress(sitting, run, step)
                  and (step.step.only_if != "pests" or run.plant in sitting.pests or step.state is not State.OPEN))
+
+
+def _nothing_to_dress(sitting: Sitting, run: Run, step: RunStep) -> bool:
+    """Whether the step would dress cuts that nobody made: every cut step is over, and no cut is open."""
+    if step.step.deed is not Deed.DRESS or step.state is not State.OPEN or run.plant in sitting.cuts_open:
+        return False
+    cuts = [other for other in run.steps if other.step.deed is Deed.CUT]
+    return bool(cuts) and all(other.closed for other in cuts)
 
 
 def on_plant(step: ProtocolStep) -> bool:
@@ -85,6 +96,18 @@ def _washed_off_first(steps: tuple[RunStep, ...], ready: list[RunStep]) -> RunSt
         return ready[0]
     soaked = _soaked(steps)
     return next((step for step in ready if soaked.intersection(step.step.after)), ready[0])
+
+
+def in_vain(run: Run, left_out: RunStep) -> tuple[RunStep, ...]:
+    """The open steps that only undo or finish the soak `left_out`: they follow it and no other soak on the plant."""
+    gone = {left_out.step.id}
+    soaks = {step.step.id for step in run.steps if step.step.work is Work.SOAK and on_plant(step.step)} - gone
+    found = []
+    for step in run.steps:
+        if step.state is State.OPEN and gone.intersection(step.step.after) and not soaks.intersection(step.step.after):
+            gone.add(step.step.id)
+            found.append(step)
+    return tuple(found)
 
 
 def washes_off(sitting: Sitting, run: Run) -> bool:
@@ -143,7 +166,7 @@ def wants_hands(sitting: Sitting, soak: Soak, now: datetime) -> bool:
 
 
 def tools(sitting: Sitting) -> tuple[Tool, ...]:
-    """The session's tools as they stand; all are laid out clean."""
+    """The session's tools as they stand: clean as laid out, unless their first soak was ended before its least."""
     return tuple(tool(sitting, name) for name in TOOLS)
 
 
@@ -154,6 +177,9 @@ def tool(sitting: Sitting, name: str) -> Tool:
     now_in = next((soak for soak in soaks if soak.ended_at is None), None)
     if now_in is not None:
         return Tool(name, ToolState.SOAKING, use.plant if use else None, now_in.least_at)
+    laid_out = [soak for soak in sitting.soaks if soak.tool == ALL_TOOLS and soak.ended_at is not None]
+    if use is None and laid_out and laid_out[-1].early and not any(not soak.early for soak in soaks):
+        return Tool(name, ToolState.UNCLEAN)
     if use is None or any(soak.started_at >= use.at and not soak.early for soak in soaks):
         return Tool(name)
     return Tool(name, ToolState.IN_USE if _cuts_again(sitting, use.plant) else ToolState.UNCLEAN, use.plant)

@@ -30,7 +30,7 @@ from greenhouse_desk.domain.bench_choice import (
 )
 from greenhouse_desk.domain.bench_facts import Kept, potted, wetted
 from greenhouse_desk.domain.bench_questions import accepted, question
-from greenhouse_desk.domain.bench_turns import plant_of, running
+from greenhouse_desk.domain.bench_turns import ALL_TOOLS, in_vain, plant_of, running
 from greenhouse_desk.domain.countdown import digits_of, view
 from greenhouse_desk.domain.faults import OutOfRange, Refused
 from greenhouse_desk.domain.journal import Aired, Dressed, Facts, Kind, Note, Step
@@ -155,13 +155,16 @@ def _confirm(at: Press) -> Done[Pressed]:
 
 
 def _leave_out(at: Press) -> Done[Pressed]:
-    """A soak that is not to be done on this plant: left out by a second press, with a note of it."""
+    """A soak that is not to be done on this plant: left out by a second press, with an entry of it, and with it what
+    would only have rinsed it off and dried the plant again."""
     if at.wanted.step is None:
         return _nothing("The soak key starts it.")
     say = at.step.step.say
     if not at.sure:
         return Done("", PRESSES, Pressed(f"Press again to leave this out: {say}. It is recorded.", True))
     bench.change_step(at.session, at.step.id, State.SKIPPED, at.now, ())
+    for step in in_vain(at.run, at.step):
+        bench.change_step(at.session, step.id, State.SKIPPED, None, ())
     journal.add(at.session, at.now, Step(f"Left out: {say}"), at.run.plant, run=at.run.id, step=at.step.id)
     return _done(f"Left out: {at.run.plant} {_word(at.step.step)}", "Left out.")
 
@@ -192,7 +195,7 @@ def _start(at: Press) -> Done[Pressed]:
     step = at.step.step
     _take_tool(at)
     soak = Soak(0, soak_title(step), step.agent, at.now, step.least_min * 60, step.most_min * 60, at.run.id, at.step.id,
-                "tools" if for_tools(step) else "", boot=at.steady[0], boot_s=at.steady[1])
+                ALL_TOOLS if for_tools(step) else "", boot=at.steady[0], boot_s=at.steady[1])
     bench.add_soak(at.session, at.at.id, soak)
     bench.change_step(at.session, at.step.id, State.SOAKING, None, ())
     for facts in wetted(step):

@@ -1,0 +1,101 @@
+"""What a session does at its edges: answers of none, things left out, early, open or noted, and taken back."""
+
+from __future__ import annotations
+
+from greenhouse_desk.domain.bench import Action, Key, ToolState
+from greenhouse_desk.domain.bench_turns import tool
+from greenhouse_desk.domain.journal import Blotted, Cut, Dressed, Note, Part, Sighted, Step, Wetted
+from greenhouse_desk.domain.protocols import Asks, Deed, Protocol
+from greenhouse_desk.services import treatments
+from greenhouse_desk.services.clock import SteppedClock
+from greenhouse_desk.services.desk import Desk
+from tests.services.sittings import LEAVES, REPOT, grower, shelf_of, soak, step, tell
+
+
+def test_back_leaves_the_growers_note(desk: Desk, clock: SteppedClock) -> None:
+    at = grower(desk, clock, [101]).begins({101: "repot-trial"})
+    at.press(Key.NOTE, text="leans to the left")
+    at.press(Key.NEXT)
+    at.press(Key.BACK)
+    assert at.says == (101, "Lay out")
+    assert at.facts(101) == [Note("leans to the left")]
+
+
+def test_a_pool_that_was_blotted_stands_no_more(desk: Desk, clock: SteppedClock) -> None:
+    at = grower(desk, clock, [101]).begins({101: "repot-trial"})
+    while at.board.instruction.question is None or at.board.instruction.question.asks is not Asks.POOL:
+        at.obeys()
+    at.press(Key.NEXT, 1)
+    assert at.facts(101)[-2:] == [Wetted((Part.CROWN,), pool=True), Blotted()]
+    assert not at.sitting.pools
+
+
+def test_a_cut_whose_count_was_never_told_is_an_open_cut(desk: Desk, clock: SteppedClock) -> None:
+    asking = Protocol("asks", "Asks", "For tests.", (step("snip", Deed.CUT, on=(Part.SPIKE,), tool=True,
+                                                         asks=(Asks.CUTS,)),))
+    at = grower(desk, clock, [101]).begins({101: "asks"}, shelf_of(asking))
+    at.press(Key.NEXT)
+    assert "101 has an undressed cut" in desk.run(treatments.leave, at.session).words
+    desk.run(treatments.end, at.session, sure=True)
+    assert at.facts(101)[-1] == Cut(Part.SPIKE, 1)
+
+
+def test_tools_taken_early_from_their_first_alcohol_are_not_clean(desk: Desk, clock: SteppedClock) -> None:
+    first = Protocol("first", "First", "For tests.", (
+        soak("stand", Deed.SOAK_TOOLS, least_min=3, most_min=120, on=(Part.TOOLS,), agent="ethanol", strength=70.0),
+        step("snip", Deed.CUT, ["stand"], on=(Part.SPIKE,), tool=True)))
+    at = grower(desk, clock, [101]).begins({101: "first"}, shelf_of(first))
+    at.press(Key.SOAK)
+    clock.advance(9)
+    at.press(Key.SOAK, sure=True)
+    assert tool(at.sitting, "cutter A").state is ToolState.UNCLEAN
+    assert at.board.instruction.action is Action.START_SOAK
+    assert "before its least" in at.board.instruction.caution
+    at.finishes()
+
+
+def test_a_wash_left_out_wets_and_dries_nothing(desk: Desk, clock: SteppedClock) -> None:
+    wash = Protocol("wash", "Wash", "For tests.", (
+        soak("wash", Deed.WASH, on=LEAVES, agent="alcohol-soap-wash", strength=20.0, wets=LEAVES),
+        step("rinse", Deed.RINSE, ["wash"], wets=(Part.LEAVES, Part.CROWN)),
+        step("blot", Deed.BLOT, ["rinse"]), step("air", Deed.AIR, ["blot"])))
+    at = grower(desk, clock, [101]).begins({101: "wash"}, shelf_of(wash))
+    at.press(Key.NEXT, sure=True)
+    assert at.board.instruction.action is Action.CLOSE
+    assert at.facts(101) == [Step("Left out: Wash")]
+
+
+def test_a_root_spray_left_out_leaves_the_rinse_of_the_wash(desk: Desk, clock: SteppedClock) -> None:
+    at = grower(desk, clock, [101])
+    desk.run(tell, 101, Sighted("mealybug", "adult", "axils", 2))
+    clock.advance(60)
+    at.begins({101: REPOT.id})
+    while "Mist" not in at.board.instruction.say or at.board.instruction.plant != 101:
+        at.obeys()
+    at.press(Key.NEXT, sure=True)
+    at.finishes()
+    wetted = [facts for facts in at.facts(101) if isinstance(facts, Wetted)]
+    assert wetted[-1] == Wetted((Part.ROOTS, Part.LEAVES, Part.CROWN))
+
+
+def test_where_nothing_was_cut_nothing_is_asked_of_it_and_nothing_powdered(desk: Desk, clock: SteppedClock) -> None:
+    at = grower(desk, clock, [101]).begins({101: REPOT.id})
+    while at.board.instruction.question is None or at.board.instruction.question.asks is not Asks.CUTS:
+        at.obeys()
+    at.press(Key.NEXT, 0)
+    assert at.board.instruction.question is None
+    at.finishes()
+    assert not [facts for facts in at.facts(101) if isinstance(facts, (Cut, Dressed))]
+
+
+def test_cuts_that_were_made_are_asked_about_and_powdered(desk: Desk, clock: SteppedClock) -> None:
+    at = grower(desk, clock, [101]).begins({101: REPOT.id})
+    while at.board.instruction.question is None or at.board.instruction.question.asks is not Asks.CUTS:
+        at.obeys()
+    at.press(Key.NEXT, 2)
+    asked = at.board.instruction.question
+    assert asked is not None
+    assert asked.asks is Asks.REMOVED
+    at.finishes()
+    assert [facts for facts in at.facts(101) if isinstance(facts, (Cut, Dressed))] == [
+        Cut(Part.ROOTS, 2), Dressed("cinnamon")]
