@@ -131,6 +131,7 @@ class Sitting:
     limit: datetime | None = None
     limit_name: str = ""
     undo_label: str = ""
+    undo_deed: int | None = None
     undo_at: datetime | None = None
     choices: tuple[PestChoice, ...] = ()
     notices: tuple[str, ...] = ()

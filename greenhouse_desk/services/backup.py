@@ -30,9 +30,10 @@ def snapshot(store: Store, now: datetime, before: str = "") -> Path:
 
 def complete(folder: Path, making: Path, now: datetime) -> Backup | None:
     """Check the copy, add its photos, let it count, thin the others; None when nothing changed since the last one."""
-    made = backups.complete(folder, making)
-    backups.thin(folder, now)
-    return made
+    with refusals(folder):
+        made = backups.complete(folder, making)
+        backups.thin(folder, now)
+        return made
 
 
 def make(store: Store, now: datetime, before: str = "") -> Backup | None:

@@ -106,7 +106,7 @@ def missed(session: Session, now: datetime, care: Care) -> Done[int | None]:
     label = f"{care.plant}: {care.short}, alarm missed"
     if _now_owed(session, now, care) is None:
         return Done(label, frozenset(), None)
-    return Done(label, KINDS, _write_answer(session, now, care, Reply.MISSED, None, ""))
+    return Done(label, KINDS, _write_answer(session, now, care, Reply.MISSED, None, ""), own=False)
 
 
 def confirm_dry(session: Session, now: datetime, plant: int) -> Done[int]:

@@ -17,11 +17,16 @@ T = TypeVar("T")
 
 @dataclass(frozen=True, slots=True)
 class Done(Generic[T]):
-    """What a verb returns: its label ("Move 104 to North sill"), the kinds it touched, and a value for the caller."""
+    """What a verb returns: its label ("Move 104 to North sill"), the kinds it touched, and a value for the caller.
+
+    `own` False marks an entry the program writes by itself (a missed alarm): it is kept, but is nobody's deed, so undo
+    passes it by. Such a verb may only add.
+    """
 
     label: str
     kinds: frozenset[str]
     value: T
+    own: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +59,7 @@ class Desk:
         with self.store.transaction() as session:
             deed = undo.begin(session, now)
             done = verb(session, now, *args, **kwargs)
-            changed = undo.finish(session, deed, done.label, done.kinds)
+            changed = undo.finish(session, deed, done.label, done.kinds, done.own)
             if not changed:
                 session.rollback()
         if changed:
@@ -74,17 +79,20 @@ class Desk:
         """What redo would do again."""
         return self.read(undo.next_redo)
 
-    def undo(self) -> Deed | None:
-        """Take back the last deed; returns it, or None when there is none."""
-        return self._flip(undo.next_undo, "Undo", True)
+    def undo(self, expect: int | None = None) -> Deed | None:
+        """Take back the last deed; returns it, or None when there is none, or when it is not the deed `expect`."""
+        return self._flip(undo.next_undo, "Undo", True, expect)
 
     def redo(self) -> Deed | None:
         """Do the last undone deed again; returns it, or None when there is none."""
         return self._flip(undo.next_redo, "Redo", False)
 
-    def _flip(self, find: Callable[[Session], Deed | None], word: str, undone: bool) -> Deed | None:
+    def _flip(self, find: Callable[[Session], Deed | None], word: str, undone: bool,
+              expect: int | None = None) -> Deed | None:
         with self.store.transaction() as session:
             deed = find(session)
+            if deed is not None and expect is not None and deed.id != expect:
+                return None
             if deed is not None:
                 undo.flip(session, deed, undone)
         if deed is not None:

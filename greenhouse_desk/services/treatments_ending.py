@@ -80,8 +80,8 @@ def missed_soak(session: Session, now: datetime, soak_id: int) -> Done[None]:
     at = at_bench(session, bench.session_of(session, soak_id))
     plant = None if soak.tool else plant_of(at, soak.run)
     text = f"Missed: the alarm for {soak.tool or soak.what} rang unanswered; the soak goes on."
-    journal.add(session, now, Note(text), plant, run=soak.run, step=soak.step)
-    return Done(f"Missed alarm: {plant or soak.tool}", MISSES, None)
+    journal.add(session, now, Note(text), plant, run=soak.run)
+    return Done(f"Missed alarm: {plant or soak.tool}", MISSES, None, own=False)
 
 
 def _left_open(at: Sitting) -> tuple[str, ...]:

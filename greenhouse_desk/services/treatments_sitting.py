@@ -46,7 +46,7 @@ def sitting(session: Session, session_id: int, now: datetime | None = None, stea
     since = at.started_at if now is None or now - at.started_at < SITS_AT_MOST else now
     by, name = _limit(session, [run.plant for run in at.runs], since)
     return replace(at, limit=by, limit_name=name, undo_label=pressed.label if pressed else "",
-                   undo_at=pressed.at if pressed else None)
+                   undo_at=pressed.at if pressed else None, undo_deed=pressed.id if pressed else None)
 
 
 def at_bench(session: Session, session_id: int, now: datetime | None = None, steady: Steady | None = None) -> Sitting:

@@ -10,7 +10,7 @@ from sqlalchemy import select, text
 from sqlalchemy.orm import Session
 
 from greenhouse_desk.domain.faults import OutOfRange
-from greenhouse_desk.domain.journal import Answer, Arrived, Facts, Kind, Photo, Placed, facts_of, read
+from greenhouse_desk.domain.journal import Arrived, Facts, Kind, Photo, Placed, facts_of, read
 from greenhouse_desk.domain.plants import Habit
 from greenhouse_desk.domain.protocols import ProtocolStep
 from greenhouse_desk.store import photos
@@ -49,8 +49,7 @@ def _step_faults(session: Session) -> Iterator[str]:
 
 
 def _entry_faults(session: Session, photos_folder: Path) -> Iterator[str]:
-    known = {Placed: set(session.scalars(select(PlaceRow.id))), Arrived: set(session.scalars(select(SourceRow.id))),
-             Answer: set(session.scalars(select(EntryRow.id)))}
+    known = {Placed: set(session.scalars(select(PlaceRow.id))), Arrived: set(session.scalars(select(SourceRow.id)))}
     seen: dict[str, bool] = {}
     query = select(EntryRow.id, EntryRow.kind, EntryRow.facts).order_by(EntryRow.id).execution_options(yield_per=500)
     for key, kind, data in session.execute(query):
@@ -66,12 +65,11 @@ def _entry_faults(session: Session, photos_folder: Path) -> Iterator[str]:
 
 
 def _reference_faults(where: str, facts: Facts, known: dict[type, set[int]]) -> Iterator[str]:
+    """References that must hold. An answer may outlive the entry it answered: it then says nothing."""
     if isinstance(facts, Placed) and facts.place not in known[Placed]:
         yield f"{where}: place {facts.place} is not there"
     if isinstance(facts, Arrived) and facts.source is not None and facts.source not in known[Arrived]:
         yield f"{where}: source {facts.source} is not there"
-    if isinstance(facts, Answer) and facts.origin not in known[Answer]:
-        yield f"{where}: entry {facts.origin}, which it answers, is not there"
 
 
 def _photo_faults(where: str, sha256: str, photos_folder: Path, seen: dict[str, bool]) -> Iterator[str]:

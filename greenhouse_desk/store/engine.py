@@ -19,6 +19,7 @@ from greenhouse_desk.store.folder import (
     DATABASE,
     PHOTOS,
     SCHEMA,
+    holds_remains,
     make_folders,
     must_be_writable,
 )
@@ -71,6 +72,8 @@ def open_store(folder: Path, create: bool = False) -> Store:
     Raises Refused with what to do next: Held when another copy has it, Damaged with the latest good backup.
     """
     path = folder / DATABASE
+    if not path.exists() and holds_remains(folder):
+        raise damaged(folder, f"{DATABASE} is missing, though its photos or backups are here")
     if not path.exists() and not create:
         raise Refused("No collection here", f"{folder} holds no {DATABASE}.", "Name another folder, or create one.")
     if create:
@@ -102,6 +105,8 @@ def identify(raw: sqlite3.Connection, folder: Path) -> int:
     mark, version, objects = (raw.execute(question).fetchone()[0] for question in (
         "PRAGMA application_id", "PRAGMA user_version", "SELECT count(*) FROM sqlite_master"))
     if not objects and mark in (0, APPLICATION_ID):
+        if holds_remains(folder):
+            raise damaged(folder, f"{DATABASE} is empty, though its photos or backups are here")
         return 0
     if mark != APPLICATION_ID:
         raise Refused("This is not a collection", f"{folder / DATABASE} was made by another program.",

@@ -30,6 +30,11 @@ def make_folders(folder: Path) -> None:
                       "Choose a folder you may write to.") from error
 
 
+def holds_remains(folder: Path) -> bool:
+    """Whether photos or backups of a collection lie in `folder`: then its database cannot be a new one."""
+    return any(part.is_dir() and any(part.iterdir()) for part in (folder / PHOTOS, folder / BACKUPS))
+
+
 def must_be_writable(path: Path) -> None:
     """Refuse a file that is there and read-only, or whose folder is: SQLite itself would only speak of the disk."""
     effective = os.access in os.supports_effective_ids

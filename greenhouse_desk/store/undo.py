@@ -13,6 +13,7 @@ from sqlalchemy import Connection, Row, delete, select, text, update
 from sqlalchemy import Table as SqlTable
 from sqlalchemy.orm import Session
 
+from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.store.tables import INSTANT_FORMAT, DeedChangeRow, DeedRow, Table
 
 KEPT_DEEDS = 500
@@ -81,14 +82,20 @@ def begin(session: Session, now: datetime) -> int:
     return int(deed)
 
 
-def finish(session: Session, deed: int, label: str, kinds: frozenset[str]) -> bool:
-    """Close the deed under its label. Returns False when it changed nothing: then the caller rolls back."""
+def finish(session: Session, deed: int, label: str, kinds: frozenset[str], own: bool = True) -> bool:
+    """Close the deed under its label. Returns False when it changed nothing: then the caller rolls back.
+
+    With `own` False the changes are kept and the deed is forgotten: undo and redo stand as before.
+    """
     session.flush()
     connection = session.connection()
     _record_under(connection, None)
     named = connection.exec_driver_sql(NAME_DEED, (label, json.dumps(sorted(kinds)), deed))
     if not named.rowcount:
         return False
+    if not own:
+        connection.exec_driver_sql("DELETE FROM deed WHERE id = ?", (deed,))
+        return True
     connection.exec_driver_sql("DELETE FROM deed WHERE undone")
     connection.exec_driver_sql(PRUNE, (KEPT_DEEDS - 1,))
     return True
@@ -105,7 +112,10 @@ def next_redo(session: Session) -> Deed | None:
 
 
 def flip(session: Session, deed: Deed, undone: bool) -> None:
-    """Take `deed` back (`undone` True) or do it again (False), recording the way back."""
+    """Take `deed` back (`undone` True) or do it again (False), recording the way back.
+
+    Raises Refused where an entry outside the deeds (a missed alarm) rests on what it made.
+    """
     rows = session.execute(
         select(DeedChangeRow.subject, DeedChangeRow.key, DeedChangeRow.image).where(DeedChangeRow.deed == deed.id)
         .order_by(DeedChangeRow.id.desc())).all()
@@ -116,6 +126,9 @@ def flip(session: Session, deed: Deed, undone: bool) -> None:
     for row in rows:
         _turn_back(connection, row)
     _record_under(connection, None)
+    if connection.exec_driver_sql("PRAGMA foreign_key_check").first() is not None:
+        raise Refused("This cannot be taken back", f"{deed.label}: something written down since then rests on it.",
+                      "Withdraw that entry first; nothing was changed.")
     session.execute(update(DeedRow).where(DeedRow.id == deed.id).values(undone=undone))
 
 

@@ -74,11 +74,14 @@ class Bell(QObject):
         last, self._last = self._last, now
         changed = self._read_when_stale(now)
         missed = self._give_up(now)
-        if last is not None and now > last:
-            new = fell_due(self._cares, last, now, self._zone())
-            changed |= self._take_up(new, now, asleep=(now - last).total_seconds() > SLEEP_S)
+        asleep = last is not None and (now - last).total_seconds() > SLEEP_S
+        new = fell_due(self._cares, last, now, self._zone()) if last is not None and now > last else ()
+        if not asleep:
+            changed |= self._take_up(new, now)
         if changed or missed:
             self._tell()
+        if asleep and new:
+            self.listed.emit(new)  # last: what stopped ringing in the sleep must not hide it
         for care in missed:
             self.missed.emit(care)
 
@@ -105,11 +108,7 @@ class Bell(QObject):
             del self._ringing[name(care)]
         return over
 
-    def _take_up(self, new: tuple[Care, ...], now: datetime, asleep: bool) -> bool:
-        if asleep:
-            if new:
-                self.listed.emit(new)
-            return False
+    def _take_up(self, new: tuple[Care, ...], now: datetime) -> bool:
         self._ringing.update({name(care): (care, now) for care in new})
         return bool(new)
 

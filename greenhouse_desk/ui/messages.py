@@ -6,7 +6,7 @@ import logging
 import traceback
 from types import TracebackType
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import (
     QDialog,
@@ -115,7 +115,8 @@ class BugDialog(QDialog):
         column.setContentsMargins(24, 20, 24, 20)
         column.setSpacing(10)
         column.addWidget(heading("Something went wrong in the program", 21))
-        column.addWidget(label("What you did last was not done. Everything confirmed before it is kept. "
+        column.addWidget(label("What you did last may or may not be done: look before you do it again. "
+                               "Everything before it is kept. "
                                "This is a fault of the program, not yours; the text below says where."))
         column.addWidget(text, 1)
         column.addLayout(row)
@@ -125,15 +126,25 @@ class BugDialog(QDialog):
         QGuiApplication.clipboard().setText(self.report)
 
 
-class FaultTeller:
-    """Stands where Python reports what nobody caught: refusals go to the bar, the rest to the log and a dialog."""
+class FaultTeller(QObject):
+    """Stands where Python reports what nobody caught: refusals go to the bar, the rest to the log and a dialog.
+
+    It may be called on any thread; the bar and the dialog are touched on their own.
+    """
+
+    _met = Signal(object, object, object)
 
     def __init__(self, bar: MessageBar) -> None:
+        super().__init__()
         self._bar = bar
         self._open: BugDialog | None = None
+        self._met.connect(self._on_met)
 
     def hook(self, kind: type[BaseException], error: BaseException, trace: TracebackType | None) -> None:
         """For sys.excepthook."""
+        self._met.emit(kind, error, trace)
+
+    def _on_met(self, kind: type[BaseException], error: BaseException, trace: TracebackType | None) -> None:
         if isinstance(error, Refused):
             self._bar.refuse(error)
             return

@@ -8,6 +8,8 @@ from typing import Any
 
 from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal
 
+from greenhouse_desk.domain.faults import Refused
+
 LOG = logging.getLogger(__name__)
 
 
@@ -22,10 +24,15 @@ class _Work(QRunnable):
         """Do the work; a failure is the answer too, so that it is told where the window can tell it."""
         try:
             found = self._work()
-        except (OSError, ValueError, RuntimeError) as error:
+        except (OSError, ValueError, RuntimeError, Refused) as error:
             self._answer(self._key, None, error)
         else:
             self._answer(self._key, found, None)
+
+
+def as_refusal(title: str, error: BaseException) -> Refused:
+    """A failure on the pool as the window tells it: a refusal as it is, anything else under `title`."""
+    return error if isinstance(error, Refused) else Refused(title, str(error), "Check the disk, then try again.")
 
 
 class Tasks(QObject):

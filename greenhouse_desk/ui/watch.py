@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta, tzinfo
+from pathlib import Path
 
 from PySide6.QtCore import QObject
 
@@ -14,11 +15,11 @@ from greenhouse_desk.services import care as care_service
 from greenhouse_desk.services.desk import Changed, Desk
 from greenhouse_desk.ui import desktop
 from greenhouse_desk.ui.alarm import Alarm
-from greenhouse_desk.ui.awake import Awake, keep_awake
+from greenhouse_desk.ui.awake import HELD, Awake, keep_awake
 from greenhouse_desk.ui.bell import Bell
 from greenhouse_desk.ui.main_window import MainWindow
 from greenhouse_desk.ui.signals import Signals
-from greenhouse_desk.ui.tasks import Tasks
+from greenhouse_desk.ui.tasks import Tasks, as_refusal
 
 BACKUP_LOOK = timedelta(minutes=5)
 
@@ -35,7 +36,7 @@ class Wakefulness:
         elif not wanted and self._awake is not None:
             self._awake.release()
             self._awake = None
-        return "" if self._awake is None or self._awake.held else self._awake.words
+        return "" if self._awake is None or self._awake.words == HELD else self._awake.words
 
 
 class Watch(QObject):
@@ -45,6 +46,7 @@ class Watch(QObject):
         super().__init__(window)
         self._desk, self._signals, self._alarm, self._window = desk, signals, alarm, window
         self._tasks = Tasks(self, threads=1)
+        self._tasks.failed.connect(self._on_failed)
         self._next_backup: datetime | None = None
         self.bell = Bell(self._due, self._ring, self._zone, self._limit, self)
         self.bell.rang.connect(self._on_rang)
@@ -52,6 +54,7 @@ class Watch(QObject):
         self.bell.missed.connect(self._on_missed)
         window.banner.dismissed.connect(self.bell.dismiss)
         signals.changed.connect(self._on_changed)
+        self._limit_alarm()
 
     def tick(self, now: datetime) -> None:
         """A second has passed."""
@@ -77,7 +80,11 @@ class Watch(QObject):
     def _limit(self) -> timedelta:
         return timedelta(minutes=self._desk.read(house.rules).missed_after_minutes)
 
+    def _limit_alarm(self) -> None:
+        self._alarm.limit_s = self._limit().total_seconds()
+
     def _on_changed(self, _changed: Changed) -> None:
+        self._limit_alarm()
         self.bell.on_changed()
 
     def _on_rang(self, cares: tuple[Care, ...]) -> None:
@@ -91,6 +98,10 @@ class Watch(QObject):
 
     def _on_missed(self, care: Care) -> None:
         self._signals.attempt(lambda: self._desk.run(care_service.missed, care))
+
+    def _on_failed(self, key: object, error: Exception) -> None:
+        if isinstance(key, Path):
+            self._signals.refused.emit(as_refusal("No backup was made", error))
 
     def _back_up(self, now: datetime) -> None:
         folder, at = self._desk.store.folder, now.astimezone(UTC)

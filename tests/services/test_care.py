@@ -31,7 +31,7 @@ from greenhouse_desk.domain.journal import (
 )
 from greenhouse_desk.domain.plants import Habit, Home, Place
 from greenhouse_desk.domain.settings import HouseRules
-from greenhouse_desk.services import care, collection, house, records
+from greenhouse_desk.services import backup, care, collection, house, records
 from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.desk import Desk, Done
 from greenhouse_desk.store import journal, plants, tables
@@ -234,6 +234,23 @@ def test_a_missed_alarm_is_an_entry_and_the_care_stays(desk: Desk) -> None:
     desk.run(put, 101, (ago(days=3), Cut(Part.SPIKE)))
     desk.run(care.missed, of(desk, CareKind.CUT_CHECK)[0])
     assert of(desk, CareKind.CUT_CHECK)[0].missed == NOW
+
+
+def test_what_a_missed_alarm_rests_on_is_not_undone_from_under_it(desk: Desk) -> None:
+    desk.run(put, 101, (ago(days=3), Cut(Part.SPIKE)))
+    desk.run(care.missed, of(desk, CareKind.CUT_CHECK)[0])
+    before = desk.read(journal.everything)
+    with pytest.raises(Refused, match="cannot be taken back"):
+        desk.undo()
+    assert desk.read(journal.everything) == before
+
+
+def test_an_answer_whose_entry_was_taken_back_is_no_fault(desk: Desk) -> None:
+    (entry,) = desk.run(put, 101, (ago(days=3), Cut(Part.SPIKE)))
+    desk.run(care.answer, of(desk, CareKind.CUT_CHECK)[0], Reply.DONE)
+    desk.run(records.withdraw, entry)
+    assert backup.check(desk.store) == ()
+    assert of(desk, CareKind.CUT_CHECK) == []
 
 
 def test_blot_air_and_dry_by_hand(desk: Desk, clock: SteppedClock) -> None:

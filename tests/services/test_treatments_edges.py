@@ -9,7 +9,8 @@ from greenhouse_desk.domain.protocols import Asks, Deed, Protocol
 from greenhouse_desk.services import treatments
 from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.desk import Desk
-from tests.services.sittings import LEAVES, REPOT, grower, shelf_of, soak, step, tell
+from greenhouse_desk.store import journal
+from tests.services.sittings import DIP, LEAVES, REPOT, grower, shelf_of, soak, step, tell
 
 
 def test_back_leaves_the_growers_note(desk: Desk, clock: SteppedClock) -> None:
@@ -99,3 +100,28 @@ def test_cuts_that_were_made_are_asked_about_and_powdered(desk: Desk, clock: Ste
     at.finishes()
     assert [facts for facts in at.facts(101) if isinstance(facts, (Cut, Dressed))] == [
         Cut(Part.ROOTS, 2), Dressed("cinnamon")]
+
+
+def test_a_missed_alarm_is_nobodys_press_and_leaves_undo_where_it_was(desk: Desk, clock: SteppedClock) -> None:
+    at = grower(desk, clock, [101]).begins({101: DIP.id})
+    at.press(Key.SOAK)
+    at.press(Key.NOTE, text="one")
+    pressed = at.sitting.undo_deed
+    clock.advance(3600)
+    desk.run(treatments.missed_soak, at.sitting.soaks[-1].id)
+    assert at.sitting.undo_deed == pressed
+    undone = desk.undo(pressed)
+    assert undone is not None
+    assert [facts.text[:6] for facts in (entry.facts for entry in desk.read(journal.of_plant, 101))
+            if isinstance(facts, Note)] == ["Missed"]
+    assert desk.next_redo() == undone
+
+
+def test_undo_takes_back_only_the_deed_it_was_shown(desk: Desk, clock: SteppedClock) -> None:
+    at = grower(desk, clock, [101]).begins({101: REPOT.id})
+    at.press(Key.NEXT)
+    shown = at.sitting.undo_deed
+    desk.run(tell, 101, Note("from the window"))
+    assert desk.undo(shown) is None
+    assert at.facts(101) == [Step("Lay out")]
+    assert desk.read(journal.of_plant, 101)[-1].facts == Note("from the window")

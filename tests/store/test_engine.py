@@ -70,6 +70,20 @@ def test_an_empty_file_left_by_a_crash_becomes_a_collection(tmp_path: Path) -> N
     opened.close()
 
 
+@pytest.mark.parametrize("lose", [Path.unlink, lambda path: path.write_bytes(b"")])
+@pytest.mark.parametrize("room", [folder.PHOTOS, folder.BACKUPS])
+def test_a_lost_database_beside_its_photos_or_backups_is_damage_and_nothing_is_made(
+        store: Store, room: str, lose: Callable[[Path], None]) -> None:
+    store.close()
+    (store.folder / room / "kept").write_bytes(b"something")
+    lose(store.folder / folder.DATABASE)
+    before = fingerprints(store.folder)
+    for create in (False, True):
+        with pytest.raises(Damaged):
+            open_store(store.folder, create=create)
+    assert fingerprints(store.folder) == before
+
+
 def test_a_database_of_another_program_is_refused_and_left_alone(tmp_path: Path) -> None:
     with closing(sqlite3.connect(tmp_path / folder.DATABASE)) as foreign:
         foreign.execute("CREATE TABLE ledger (amount)")

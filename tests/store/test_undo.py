@@ -275,7 +275,7 @@ def test_references_hold_inside_an_undo(desk: Desk) -> None:
     with desk.store.transaction() as session:  # behind the desk's back, as no verb can
         journal.add(session, NOW, Note("later"), 7)
     before = dump(desk.store)
-    with pytest.raises(IntegrityError):
+    with pytest.raises(Refused, match="cannot be taken back"):
         desk.undo()
     assert dump(desk.store) == before
     deed = desk.next_undo()

@@ -11,7 +11,8 @@ from pathlib import Path
 
 import pytest
 
-from greenhouse_desk.ui.awake import HELD, NOT_HELD, keep_awake
+from greenhouse_desk.ui import watch
+from greenhouse_desk.ui.awake import HELD, MACHINE_ONLY, NOT_HELD, Awake, keep_awake
 from greenhouse_desk.ui.desktop import notify
 
 CHECKOUT = Path(__file__).parents[2]
@@ -90,3 +91,11 @@ def test_a_desktop_that_can_be_kept_awake_is_and_is_let_go_again(bus: str) -> No
         inhibited, released = told().splitlines()
     assert "wakepy" in inhibited
     assert released == "(7,)"
+
+
+@pytest.mark.parametrize(("held", "words", "said"), [
+    (True, HELD, ""), (True, MACHINE_ONLY, MACHINE_ONLY), (False, NOT_HELD, NOT_HELD)])
+def test_bench_mode_is_told_of_all_that_is_not_held(
+        held: bool, words: str, said: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(watch, "keep_awake", lambda: Awake(held, words))
+    assert watch.Wakefulness()(True) == said

@@ -111,6 +111,16 @@ def test_after_a_long_sleep_there_is_one_quiet_list_and_no_sound(kitchen: Kitche
     assert kitchen.listed == [kitchen.owed[:2]]
 
 
+def test_what_rang_before_a_sleep_does_not_hide_the_quiet_list(kitchen: Kitchen) -> None:
+    said: list[str] = []
+    kitchen.bell.rang.connect(lambda cares: said.append("rang" if cares else "nothing rings"))
+    kitchen.bell.listed.connect(lambda _cares: said.append("listed"))
+    kitchen.owed = (care(after(5)), care(after(7200), plant=102))
+    kitchen.run(0, 10)
+    kitchen.run(36_000, 36_010)
+    assert said == ["rang", "nothing rings", "listed"]
+
+
 def test_a_clock_set_back_rings_nothing_twice(kitchen: Kitchen) -> None:
     kitchen.owed = (care(after(5)),)
     kitchen.run(0, 10)

@@ -9,6 +9,7 @@ import pytest
 from PySide6.QtWidgets import QSpinBox
 from pytestqt.qtbot import QtBot
 
+from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.settings import HouseRules
 from greenhouse_desk.services import backup, house
 from greenhouse_desk.services.desk import Desk
@@ -84,6 +85,20 @@ def test_a_backup_is_made_and_listed(screen: HouseScreen, desk: Desk, signals: S
     assert len(backup.list(desk.store.folder)) == 1
     qtbot.waitUntil(lambda: "Wed 18 Nov 2026, 15:30" in words_of(screen), timeout=5_000)
     assert "No backup yet." not in words_of(screen)
+    assert screen.backup_button.isEnabled()
+
+
+@pytest.mark.parametrize("error", [Refused("The disk is full", "No room."), OSError("gone")])
+def test_a_backup_that_fails_is_said_and_can_be_tried_again(
+        error: Exception, screen: HouseScreen, signals: Signals, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
+    def complete(*_args: object) -> None:
+        raise error
+
+    monkeypatch.setattr(backup, "complete", complete)
+    with qtbot.waitSignal(signals.refused, timeout=20_000) as said:
+        pressed(screen, "Back up now")
+    assert said.args is not None
+    assert str(error) in str(said.args[0])
     assert screen.backup_button.isEnabled()
 
 

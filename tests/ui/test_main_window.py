@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
+import threading
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -170,6 +171,18 @@ def test_a_refusal_nobody_caught_is_told_as_one(qtbot: QtBot) -> None:
     refusal = Refused("The disk is full", "No room.", "Make room.")
     FaultTeller(bar).hook(Refused, refusal, None)
     assert bar.accessibleName() == "The disk is full No room. Make room."
+
+
+def test_a_fault_on_another_thread_is_told_on_the_windows_own(qtbot: QtBot) -> None:
+    window = QWidget()
+    qtbot.addWidget(window)
+    bar = MessageBar(window)
+    teller = FaultTeller(bar)
+    work = threading.Thread(target=teller.hook, args=(Refused, Refused("The disk is full"), None))
+    work.start()
+    work.join(timeout=10)
+    assert bar.accessibleName() == "", "nothing is touched from over there"
+    qtbot.waitUntil(lambda: bar.accessibleName() == "The disk is full", timeout=5_000)
 
 
 @pytest.mark.parametrize(("width", "flat"), [(1366, False), (683, True)])

@@ -146,8 +146,9 @@ class BenchMode(QWidget):
         if not self._sitting.undo_label:
             self._set(said=self._said("No press to take back."), sure=None)
             return
-        deed = self._desk.undo()
-        self._hands = Hands(said=self._said(f"Taken back: {deed.label}" if deed else ""))
+        deed = self._desk.undo(self._sitting.undo_deed)
+        self._hands = Hands(said=self._said(f"Taken back: {deed.label}" if deed else
+                                            "Something else was done meanwhile at the desk: nothing was taken back."))
         self.read()
 
     def _said(self, words: str) -> Said | None:

@@ -18,7 +18,7 @@ from greenhouse_desk.ui.forms import Field, FormRows, Input
 from greenhouse_desk.ui.house.rules_form import RulesForm
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.signals import Signals
-from greenhouse_desk.ui.tasks import Tasks
+from greenhouse_desk.ui.tasks import Tasks, as_refusal
 from greenhouse_desk.ui.window_settings import LOOKS, TEXT_SIZES, WindowSettings
 
 SHOWN = 12
@@ -61,6 +61,7 @@ class HouseScreen(QWidget):
         self.settings = settings
         self._tasks = Tasks(self, threads=1)
         self._tasks.done.connect(self._on_backed_up)
+        self._tasks.failed.connect(self._on_backup_failed)
         self.rules = RulesForm()
         self.home = FormRows(HOME)
         self.window_rows = FormRows(WINDOW, {"look": settings.look, "text_percent": settings.text_percent})
@@ -206,8 +207,15 @@ class HouseScreen(QWidget):
         self.backup_button.setText("Backing up…")
         self._tasks.ask(copy, lambda: backup.complete(folder, copy, now))
 
-    def _on_backed_up(self, _copy: Path, made: Backup | None) -> None:
+    def _on_backup_failed(self, _copy: Path, error: Exception) -> None:
+        self._may_back_up()
+        self._signals.refused.emit(as_refusal("No backup was made", error))
+
+    def _may_back_up(self) -> None:
         self.backup_button.setEnabled(True)
         self.backup_button.setText("Back up now")
         self._show_backups()
+
+    def _on_backed_up(self, _copy: Path, made: Backup | None) -> None:
+        self._may_back_up()
         self._signals.noted.emit("Backed up." if made else "Nothing has changed since the last backup.")
