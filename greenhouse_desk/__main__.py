@@ -27,6 +27,7 @@ def arguments(given: Sequence[str]) -> argparse.Namespace:
     parser.add_argument("--now", type=instant, metavar="INSTANT", help="start the clock at this instant (ISO 8601)")
     parser.add_argument("--look", choices=("system", "light", "dark"), help=argparse.SUPPRESS)
     parser.add_argument("--version", action="version", version=__version__)
+    parser.add_argument("--json", action="store_true", help="with a verb: one JSON document on stdout")
     parser.add_argument("verb", nargs="?", metavar="VERB", help="due, import, export, check, demo, ...")
     parser.add_argument("rest", nargs=argparse.REMAINDER, metavar="...", help="what the verb takes")
     return parser.parse_args(given)
@@ -39,6 +40,9 @@ def main(given: Sequence[str] | None = None) -> int:
     if asked.verb is not None:
         from greenhouse_desk.cli import main as run_verb  # a door: the window loads no command line
         return run_verb(words)
+    if asked.json:
+        sys.stderr.write("--json goes with a verb, such as due.\n")
+        return 2
     from greenhouse_desk.app import run as open_window  # a door: a verb loads no window
     return open_window(asked.store, asked.now, asked.look)
 

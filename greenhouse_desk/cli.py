@@ -14,7 +14,7 @@ from typing import Any, NoReturn, TypeVar
 
 from platformdirs import user_data_dir
 
-from greenhouse_desk.domain.faults import Refused
+from greenhouse_desk.domain.faults import Damaged, Refused
 from greenhouse_desk.services import backup, demo, exchange, owed, sources
 from greenhouse_desk.services.clock import StartedClock, SystemClock
 from greenhouse_desk.services.desk import Desk
@@ -110,9 +110,15 @@ def parser() -> argparse.ArgumentParser:
 
 def _on_due(call: Call) -> int:
     rows = _asking(call, lambda desk: desk.read(owed.owed, call.now))
-    lines = [f"{row.care.plant:>6}  {row.words.text:<28}  {row.name:<44.44}  {row.place}".rstrip() for row in rows]
+    lines = [f"{row.care.plant:>6}  {row.words.text:<28}  {_fitted(row.name, 44)}  {row.place}".rstrip()
+             + f"\n{'':>8}because: {row.care.why[0].text}" for row in rows]
     call.say([row.plain() for row in rows], "\n".join(lines) or "Nothing is owed.")
     return 0
+
+
+def _fitted(text: str, width: int) -> str:
+    """`text` in exactly `width` columns; what is cut off is marked."""
+    return f"{text:<{width}}" if len(text) <= width else f"{text[:width - 3]}..."
 
 
 def _on_import(call: Call) -> int:
@@ -153,8 +159,11 @@ def _on_export(call: Call) -> int:
 
 
 def _on_check(call: Call) -> int:
-    with _opened(call) as store:
-        faults = backup.check(store)
+    try:
+        with _opened(call) as store:
+            faults = backup.check(store)
+    except Damaged as damaged:
+        faults = (f"{damaged.title}: {damaged.detail} {damaged.next_step}",)
     for fault in faults:
         sys.stderr.write(fault + "\n")
     call.say({"ok": not faults, "faults": list(faults)}, "Whole." if not faults else f"{len(faults)} faults.")

@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 
 from greenhouse_desk import cli
+from greenhouse_desk.__main__ import main as entry
 from greenhouse_desk.domain.journal import Cut, Part, Photo, Purpose, Treated
 from greenhouse_desk.domain.plants import Place
 from greenhouse_desk.services import collection, records
@@ -68,6 +69,7 @@ def test_due_without_json_is_words(folder: Path, capsys: pytest.CaptureFixture[s
     code, out, err = _run(capsys, "--store", folder, "due")
     assert (code, err) == (0, "")
     assert "plain water until 28 Nov" in out
+    assert out.count("because: ") == len(out.splitlines()) // 2, "each row answers why"
 
 
 def test_options_may_stand_before_or_after_the_verb(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -184,3 +186,18 @@ def test_the_program_answers_a_verb_without_loading_a_window(folder: Path) -> No
                           capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
     assert json.loads(done.stdout)
+
+
+def test_the_entry_takes_json_before_the_verb_too(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert entry(["--json", "--store", str(folder), "--now", "2026-11-25T17:00:00+00:00", "due"]) == 0
+    assert isinstance(json.loads(capsys.readouterr().out), list)
+    assert entry(["--json"]) == 2
+
+
+def test_check_of_a_damaged_collection_is_still_one_document(tmp_path: Path,
+                                                             capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "collection.db").write_bytes(b"no database at all" * 500)
+    assert cli.main([*AT, "--store", str(tmp_path), "check", "--json"]) == 2
+    told = json.loads(capsys.readouterr().out)
+    assert told["ok"] is False
+    assert len(told["faults"]) == 1

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import UTC, datetime, time, timedelta, tzinfo
 from zoneinfo import ZoneInfo
 
-from greenhouse_desk.domain.care_day import care_day, clock_words
+from greenhouse_desk.domain.care_day import care_day, clock_words, full_day
 from greenhouse_desk.domain.care_values import Reason
 from greenhouse_desk.domain.plants import Air, Home
 from greenhouse_desk.domain.settings import HouseRules
@@ -189,7 +189,7 @@ def air_reason(reading: Air | None, used: Air | None, zone: tzinfo) -> Reason:
     if reading is None:
         return Reason("No air reading of this place: the estimate runs from the driest example to the dampest.",
                       "no reading")
-    at = f"{clock_words(reading.at, zone)} on {reading.at.astimezone(zone).date().isoformat()}"
+    at = f"{clock_words(reading.at, zone)} on {full_day(reading.at, zone)}"
     if used is None:
         return Reason(f"The last air reading, {at}, is too old to use: the estimate runs from the driest example to "
                       "the dampest.", "air reading of the place")

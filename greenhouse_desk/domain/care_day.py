@@ -35,6 +35,12 @@ def day_words(day: date, today: date) -> str:
     return words if abs((day - today).days) < FAR_DAYS else f"{words} {day.year}"
 
 
+def full_day(at: datetime, zone: tzinfo) -> str:
+    """"15 Nov 2026", the local day of `at` (aware)."""
+    local = at.astimezone(zone)
+    return f"{local.day} {MONTHS[local.month - 1]} {local.year}"
+
+
 def clock_words(at: datetime, zone: tzinfo) -> str:
     """"17:02", in the zone's local time."""
     return at.astimezone(zone).strftime("%H:%M")

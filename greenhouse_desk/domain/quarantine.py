@@ -12,8 +12,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta, tzinfo
 
+from greenhouse_desk.domain.care_day import full_day
 from greenhouse_desk.domain.journal import Arrived, Entry, Looked, Placed, Purpose, Sighted, Treated
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.settings import HouseRules
@@ -34,10 +35,10 @@ SPREADING = ("infested", "under treatment")
 
 
 def standings(histories: Iterable[History], isolation_places: frozenset[int], now: datetime,
-              rules: HouseRules) -> dict[int, Standing]:
-    """Each plant's standing at `now` (aware), by number. Plants that have left expose nobody."""
+              rules: HouseRules, zone: tzinfo = UTC) -> dict[int, Standing]:
+    """Each plant's standing at `now` (aware), by number; days are told in `zone`. Plants that left expose nobody."""
     every = list(histories)
-    own = {one.plant.number: _own(one, isolation_places, now, rules) for one in every}
+    own = {one.plant.number: _own(one, isolation_places, now, rules, zone) for one in every}
     sick: dict[int, list[int]] = {}
     for one in every:
         if one.plant.left is None and one.plant.place is not None and own[one.plant.number].word in SPREADING:
@@ -55,12 +56,13 @@ def _beside(history: History, own: Standing, sick: dict[int, list[int]]) -> Stan
     return Standing("exposed", f"shares its place with {', '.join(str(number) for number in beside[:3])}", EXPOSED)
 
 
-def _own(history: History, isolation_places: frozenset[int], now: datetime, rules: HouseRules) -> Standing:
+def _own(history: History, isolation_places: frozenset[int], now: datetime, rules: HouseRules,
+         zone: tzinfo) -> Standing:
     """The standing by the plant's own journal alone."""
     entries = [entry for entry in history.entries if entry.at <= now]
     finds = [entry for entry in entries if _is_find(entry)]
     if finds:
-        return _after_find(entries, finds[-1], rules)
+        return _after_find(entries, finds[-1], rules, zone)
     newcomer = _newcomer(history, entries, isolation_places, now, rules)
     if newcomer is not None:
         return newcomer
@@ -74,10 +76,10 @@ def _is_find(entry: Entry) -> bool:
     return isinstance(entry.facts, Sighted) or (isinstance(entry.facts, Looked) and not entry.facts.clean)
 
 
-def _after_find(entries: list[Entry], find: Entry, rules: HouseRules) -> Standing:
+def _after_find(entries: list[Entry], find: Entry, rules: HouseRules, zone: tzinfo) -> Standing:
     """Infested (suspect when nothing was named), until treated, until enough clean looks, until long enough ago."""
-    named = _named(entries, find, rules)
-    found = f"{named or 'something'} seen on {find.at.date().isoformat()}"
+    named = _named(entries, find, rules, zone)
+    found = f"{named or 'something'} seen on {full_day(find.at, zone)}"
     counted = counted_looks(entries, find.at, rules)
     if len(counted) >= rules.clean_looks:
         if counted[-1].at - find.at >= timedelta(days=rules.isolation_days):
@@ -90,18 +92,18 @@ def _after_find(entries: list[Entry], find: Entry, rules: HouseRules) -> Standin
         return Standing("under treatment", f"{found}; treated {times} since, "
                                            f"{len(counted)} of {rules.clean_looks} clean looks", TREATED)
     if not named:
-        return Standing("suspect", f"a look on {find.at.date().isoformat()} was not clean, but nothing was named",
+        return Standing("suspect", f"a look on {full_day(find.at, zone)} was not clean, but nothing was named",
                         SUSPECT)
     return Standing("infested", f"{found}, not treated since", INFESTED)
 
 
-def _named(entries: list[Entry], find: Entry, rules: HouseRules) -> str:
+def _named(entries: list[Entry], find: Entry, rules: HouseRules, zone: tzinfo) -> str:
     """What was found, in words: by the find itself, else by the sighting before it that was not cleared since."""
     sighted = [entry for entry in entries if isinstance(entry.facts, Sighted) and entry.at <= find.at]
     if not sighted:
         return ""
     before = [entry for entry in entries if entry.at < find.at]
-    if sighted[-1].at < find.at and _after_find(before, sighted[-1], rules).word == "clear":
+    if sighted[-1].at < find.at and _after_find(before, sighted[-1], rules, zone).word == "clear":
         return ""
     return sighted[-1].facts.what.replace("-", " ") if isinstance(sighted[-1].facts, Sighted) else ""
 
@@ -136,4 +138,5 @@ def _newcomer(history: History, entries: list[Entry], isolation_places: frozense
     if not arrived or apart or now - arrived[-1].at >= timedelta(days=rules.isolation_days):
         return None
     days = (now - arrived[-1].at).days
-    return Standing("newcomer", f"arrived {days} days ago and was never in an isolation place", NEWCOMER)
+    ago = "today" if days == 0 else "1 day ago" if days == 1 else f"{days} days ago"
+    return Standing("newcomer", f"arrived {ago} and was never in an isolation place", NEWCOMER)

@@ -218,7 +218,8 @@ def _scene(session: Session, now: datetime, everyone: Sequence[Plant], owed: Seq
     by_plant: dict[int, list[Care]] = defaultdict(list)
     for care in owed:
         by_plant[care.plant].append(care)
-    return Scene(now, zone(session), rules, where, journals, quarantine.standings(histories, apart, now, rules),
+    local = zone(session)
+    return Scene(now, local, rules, where, journals, quarantine.standings(histories, apart, now, rules, local),
                  by_plant)
 
 

@@ -181,17 +181,21 @@ def _jobs(chosen: Sequence[Chosen]) -> list[Job]:
 
 
 def _drying(session: Session, now: datetime, chosen: Sequence[Chosen], timed: Plan) -> Verdict:
-    """The worst verdict over the plants, each taken as wet from the last step that wets leaves or crown."""
-    around, worst = care.surroundings(session), Verdict(True, "Nothing that has to dry is made wet.", ())
+    """The worst verdict over the plants, each taken as wet from the last step that wets leaves or crown; its words name
+    every plant that may not be dry in time."""
+    around = care.surroundings(session)
+    found = []
     for one in chosen:
         wets = {step.id for step in one.protocol.steps if DRIES_IN_AIR.intersection(step.wets)}
         ends = [bar.end_min for bar in timed.steps if bar.plant == one.plant.number and bar.step in wets]
         if ends:
             verdict = can_dry(around.around(one.plant.place), now + timedelta(minutes=max(ends)), around.rules)
-            verdict = replace(verdict, words=f"{one.plant.number}: {verdict.words}")
-            if not worst.why or _badness(verdict) >= _badness(worst):
-                worst = verdict
-    return worst
+            found.append(replace(verdict, words=f"{one.plant.number}: {verdict.words}"))
+    if not found:
+        return Verdict(True, "Nothing that has to dry is made wet.", ())
+    worst = max(reversed(found), key=_badness)
+    late = [verdict.words for verdict in found if _badness(verdict)]
+    return replace(worst, words=" ".join(late) or worst.words)
 
 
 def _badness(verdict: Verdict) -> int:
@@ -215,4 +219,4 @@ def _by_plant(entries: Iterable[Entry]) -> dict[int, list[Entry]]:
 def _standings(session: Session, histories: Sequence[History], now: datetime) -> dict[int, Standing]:
     around = care.surroundings(session)
     apart = frozenset(place.id for place in around.places.values() if place.isolation)
-    return quarantine.standings(histories, apart, now, around.rules)
+    return quarantine.standings(histories, apart, now, around.rules, around.zone)

@@ -12,6 +12,7 @@ from greenhouse_desk.domain.bench_board import span
 from greenhouse_desk.domain.bench_facts import open_in, uncounted_cuts
 from greenhouse_desk.domain.countdown import Phase, elapsed, view
 from greenhouse_desk.domain.faults import Refused
+from greenhouse_desk.domain.journal import Kind, Sighted
 from greenhouse_desk.services import care, house, records, shelf
 from greenhouse_desk.store import bench, journal, plants, undo
 from greenhouse_desk.store.engine import Session
@@ -59,7 +60,8 @@ def at_bench(session: Session, session_id: int, now: datetime | None = None, ste
     return Sitting(
         session_id, kept.started_at, runs, soaks, bench.tool_uses(session, session_id), frozenset(standing.cuts_open),
         frozenset(standing.wet), frozenset(standing.pools), frozenset(standing.aired), frozenset(standing.unpotted),
-        frozenset(standing.seen) | _suspected(runs), _with_virus(standing.seen), choices=choices(), notices=notices,
+        frozenset(standing.seen) | _suspected(runs),
+        _with_virus(standing.seen) | _virus_before(session, runs), choices=choices(), notices=notices,
         left_at=kept.left_at, ended_at=kept.ended_at)
 
 
@@ -119,6 +121,14 @@ def _suspected(runs: tuple[Run, ...]) -> frozenset[int]:
 
 def _with_virus(seen: dict[int, set[str]]) -> frozenset[int]:
     return frozenset(plant for plant, found in seen.items() if any(VIRUS in what.lower() for what in found))
+
+
+def _virus_before(session: Session, runs: tuple[Run, ...]) -> frozenset[int]:
+    """Plants of the session on which virus signs were ever seen: nothing but a test ends that suspicion."""
+    here = {run.plant for run in runs}
+    return frozenset(entry.plant for entry in journal.of_kinds(session, [Kind.SIGHTED]) if entry.plant in here
+                     and entry.plant is not None and isinstance(entry.facts, Sighted)
+                     and VIRUS in entry.facts.what.lower())
 
 
 def _limit(session: Session, numbers: list[int], since: datetime) -> tuple[datetime | None, str]:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import datetime
+from datetime import UTC, datetime
+from zoneinfo import ZoneInfo
 
 import pytest
 
@@ -30,7 +31,7 @@ def test_nothing_recorded_is_clear_and_says_it_was_never_looked_at() -> None:
 
 def test_a_sighting_is_infested_a_wash_is_under_treatment() -> None:
     found = stand((ago(days=3), MITE))
-    assert (found.word, found.why) == ("infested", "flat mite seen on 2026-11-15, not treated since")
+    assert (found.word, found.why) == ("infested", "flat mite seen on 15 Nov 2026, not treated since")
     assert stand((ago(days=3), MITE), (ago(days=1), WASH)).word == "under treatment"
     assert stand((ago(days=3), WASH), (ago(days=1), MITE)).word == "infested"
 
@@ -99,3 +100,9 @@ def test_the_order_at_the_bench() -> None:
 
 def test_what_is_to_come_has_not_happened() -> None:
     assert stand((ago(hours=-1), MITE)).word == "clear"
+
+
+def test_a_find_about_midnight_is_told_by_the_local_day() -> None:
+    late = history((datetime(2026, 11, 15, 23, 30, tzinfo=UTC), Sighted("mealybug")))
+    found = standings([late], frozenset(), NOW, HouseRules(), ZoneInfo("Asia/Tokyo"))[PLANT.number]
+    assert found.why.startswith("mealybug seen on 16 Nov 2026")

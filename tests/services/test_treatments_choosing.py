@@ -82,6 +82,9 @@ def test_the_preparation_counts_materials_and_tells_the_end_and_whether_it_dries
     assert told.drying.ok is False
     assert told.limit is not None
     assert told.ends_at > told.limit
+    both = desk.read(treatments.preparation, clock.now(), [Choice(101, REPOT.id), Choice(103, REPOT.id)], shelf_of())
+    assert "101: " in both.drying.words
+    assert "103: " in both.drying.words, "each plant that may stay wet is named"
     assert desk.read(treatments.preparation, clock.now(), [Choice(101, DIP.id)], shelf_of()).drying.ok is True
 
 

@@ -125,3 +125,11 @@ def test_undo_takes_back_only_the_deed_it_was_shown(desk: Desk, clock: SteppedCl
     assert desk.undo(shown) is None
     assert at.facts(101) == [Step("Lay out")]
     assert desk.read(journal.of_plant, 101)[-1].facts == Note("from the window")
+
+
+def test_virus_signs_seen_long_before_keep_the_tool_apart(desk: Desk, clock: SteppedClock) -> None:
+    at = grower(desk, clock, [101, 102])
+    desk.run(tell, 101, Sighted("virus-signs"))
+    clock.advance(90 * 86400)
+    at.begins({101: REPOT.id, 102: REPOT.id})
+    assert at.sitting.virus == {101}

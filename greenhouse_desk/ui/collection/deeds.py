@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from datetime import date
+from datetime import date, datetime, timedelta
 from typing import Any
 
 from PySide6.QtCore import Qt
@@ -116,7 +116,9 @@ class PlantDeeds:
     def put_off(self, care: Care) -> Form:
         """Put a care off to a later day."""
         today = self.today()
-        fields = (Field("until", Input.DATE, "Until", start=today.fromordinal(today.toordinal() + 1)),
+        due = care.due.date() if isinstance(care.due, datetime) else care.due
+        later = max(today, due) + timedelta(days=1)
+        fields = (Field("until", Input.DATE, "Until", start=later),
                   Field("reason", Input.TEXT, "Why", "May be left empty."))
         return self.open(f"Put off: {care.plant}, {care.short}", fields, lambda values: self.desk.run(
             care_service.answer, care, Reply.PUT_OFF, values["until"], values["reason"]), "Put it off", care.what)
