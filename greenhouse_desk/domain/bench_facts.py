@@ -77,8 +77,14 @@ def facts_of_step(run: Run, step: RunStep, kept: Kept, potting: Potting,
     facts += _roots(run, step, told, choices)
     if kept.minutes is None and not pool:
         facts += wetted(step.step)
-    none = f"No cut made: {step.step.say}" if step.step.deed is Deed.CUT else step.step.say
-    return tuple(facts) or (Step(none),)
+    return tuple(facts) or (Step(_undone(step.step) + step.step.say),)
+
+
+def _undone(step: ProtocolStep) -> str:
+    """What to say before a step of which the answers tell that nothing was done."""
+    if step.deed is Deed.CUT:
+        return "No cut made: "
+    return "Not looked: " if step.deed is Deed.INSPECT and Asks.SIGHTINGS in step.asks else ""
 
 
 def wetted(step: ProtocolStep, pool: bool = False) -> tuple[Wetted, ...]:
@@ -108,7 +114,7 @@ def _own(step: ProtocolStep, kept: Kept, potting: Potting, told: Answers) -> tup
         count = told.numbers.get(Asks.CUTS, 1)
         return (Cut(step.on[0] if step.on else Part.PLANT, count),) if count else ()
     if step.deed is Deed.INSPECT:
-        return (Looked(not told.sighted),) if Asks.SIGHTINGS in step.asks else ()
+        return (Looked(not told.sighted),) if told.looked else ()
     if step.deed is Deed.POT:
         return (potted(step, potting),)
     if step.deed is Deed.POUR:

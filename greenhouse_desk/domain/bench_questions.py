@@ -10,6 +10,8 @@ from greenhouse_desk.domain.faults import within
 from greenhouse_desk.domain.journal import Sighted
 from greenhouse_desk.domain.protocols import Asks
 
+NOT_LOOKED = "not looked at now"
+NOTHING_SEEN = "looked: nothing seen"
 NOTHING_MORE = "nothing more"
 NOT_TOLD = "not told"
 WHERE = ("leaves", "axils", "crown", "roots", "bulbs or stems", "spike or flowers", "pot or medium")
@@ -20,10 +22,11 @@ REMOVED_BY = 5
 
 @dataclass(frozen=True, slots=True)
 class Answers:
-    """The answers of a step: numbers by what was asked, and what was seen."""
+    """The answers of a step: numbers by what was asked, what was seen, and whether anybody looked."""
 
     numbers: dict[Asks, int]
     sighted: tuple[Sighted, ...]
+    looked: bool = False
 
 
 def question(step: RunStep, choices: Sequence[PestChoice]) -> Question | None:
@@ -49,12 +52,14 @@ def answers(step: RunStep, choices: Sequence[PestChoice]) -> Answers:
     left = list(step.found)
     numbers: dict[Asks, int] = {}
     sighted: list[Sighted] = []
+    looked = False
     for asks in step.step.asks:
         if asks is Asks.SIGHTINGS:
+            looked |= bool(left) and left[0] > 0
             sighted += _read_sightings(left, choices)
         elif left and not _needless(asks, numbers):
             numbers[asks] = left.pop(0)
-    return Answers(numbers, tuple(sighted))
+    return Answers(numbers, tuple(sighted), looked)
 
 
 def accepted(asked: Question, value: int | None) -> int:
@@ -89,12 +94,17 @@ def _dead_share(so_far: dict[Asks, int]) -> int:
 
 
 def _sightings(left: list[int], choices: Sequence[PestChoice]) -> Question | None:
-    """The open question of the loop of sightings; the answers used up are taken off `left`."""
+    """The open question of the loop of sightings; the answers used up are taken off `left`.
+
+    It starts at "not looked at": an answer given without looking must not become a clean look.
+    """
+    ends: tuple[str, ...] = (NOT_LOOKED, NOTHING_SEEN)
     while left:
         what = left.pop(0)
-        if what == 0:
+        if what < len(ends):
             return None
-        seen = choices[what - 1]
+        seen = choices[what - len(ends)]
+        ends = (NOTHING_MORE,)
         if not left:
             return _choice(f"{seen.name}: which stage?", (NOT_TOLD, *seen.stages))
         left.pop(0)
@@ -104,7 +114,7 @@ def _sightings(left: list[int], choices: Sequence[PestChoice]) -> Question | Non
         if not left:
             return Question(f"{seen.name}: how many?", start=1, asks=Asks.SIGHTINGS)
         left.pop(0)
-    return _choice("Pests or diseases seen?", (NOTHING_MORE, *(choice.name for choice in choices)))
+    return _choice("Pests or diseases seen?", (*ends, *(choice.name for choice in choices)))
 
 
 def _choice(prompt: str, choices: tuple[str, ...]) -> Question:
@@ -112,11 +122,11 @@ def _choice(prompt: str, choices: tuple[str, ...]) -> Question:
 
 
 def _read_sightings(left: list[int], choices: Sequence[PestChoice]) -> list[Sighted]:
-    found = []
-    while left and (what := left.pop(0)):
+    found: list[Sighted] = []
+    while left and (what := left.pop(0) - (1 if found else 2)) >= 0:
         if len(left) < 3:
             break
         stage, where, count = left.pop(0), left.pop(0), left.pop(0)
-        seen = choices[what - 1]
+        seen = choices[what]
         found.append(Sighted(seen.key, (NOT_TOLD, *seen.stages)[stage] if stage else "", WHERE[where], count))
     return found

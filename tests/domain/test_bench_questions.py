@@ -29,7 +29,7 @@ def test_the_share_removed_starts_at_the_share_dead_in_steps_of_five() -> None:
 
 def test_sightings_ask_what_stage_where_and_how_many_until_nothing_more() -> None:
     step, prompts = asking(Asks.SIGHTINGS), []
-    for answer in (1, 2, 1, 4, 2, 0, 3, 1, 0):
+    for answer in (2, 2, 1, 4, 2, 0, 3, 1, 0):
         asked = question(step, PESTS)
         assert asked is not None
         prompts.append(asked.prompt)
@@ -42,11 +42,21 @@ def test_sightings_ask_what_stage_where_and_how_many_until_nothing_more() -> Non
 
 
 def test_questions_after_the_sightings_still_come() -> None:
-    step = asking(Asks.SIGHTINGS, Asks.POOL, found=(1, 0, 0, 1, 0))
+    step = asking(Asks.SIGHTINGS, Asks.POOL, found=(2, 0, 0, 1, 0))
     asked = question(step, PESTS)
     assert asked is not None
     assert asked.choices == ("no", "yes")
     assert answers(replace(step, found=(*step.found, 1)), PESTS).numbers == {Asks.POOL: 1}
+
+
+@pytest.mark.parametrize(("answer", "looked"), [(0, False), (1, True)])
+def test_only_who_looked_has_looked(answer: int, looked: bool) -> None:
+    asked = question(asking(Asks.SIGHTINGS), PESTS)
+    assert asked is not None
+    assert (asked.start, asked.choices[:2]) == (0, ("not looked at now", "looked: nothing seen"))
+    told = answers(asking(Asks.SIGHTINGS, found=(answer,)), PESTS)
+    assert (told.looked, told.sighted) == (looked, ())
+    assert question(asking(Asks.SIGHTINGS, found=(answer,)), PESTS) is None
 
 
 def test_an_answer_out_of_range_is_refused_and_none_takes_the_start() -> None:
@@ -62,8 +72,8 @@ def test_an_answer_out_of_range_is_refused_and_none_takes_the_start() -> None:
 def test_every_walk_through_the_questions_ends_and_uses_every_answer(asks: list[Asks], data: st.DataObject) -> None:
     step, seen = asking(*asks), 0
     while (asked := question(step, PESTS)) is not None:
-        stop = asked.choices[:1] == ("nothing more",) and seen >= 2
-        seen += asked.choices[:1] == ("nothing more",)
+        stop = asked.prompt == "Pests or diseases seen?" and seen >= 2
+        seen += asked.prompt == "Pests or diseases seen?"
         value = 0 if stop else data.draw(st.integers(asked.low, asked.high))
         assert dialled(asked, value, 1000) == asked.high
         assert dialled(asked, value, -1000) == asked.low

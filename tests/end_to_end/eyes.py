@@ -23,7 +23,7 @@ def seen(program: Program) -> Seen:
     move = grower.move(mode.board)
     wanted = mode.board.instruction
     return Seen(name, type(page).__name__, True, KEYS[move.key] if move.key else "", move.wait_s, move.must,
-                "" if move.number is None else str(move.number),
+                move.typed,
                 f"{mode.board.head}: {wanted.action.value} {wanted.plant} {wanted.say}")
 
 

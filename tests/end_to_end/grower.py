@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from greenhouse_desk.domain.bench import Action, Board, Key
+from greenhouse_desk.domain.bench_questions import NOTHING_SEEN
 from greenhouse_desk.domain.countdown import Phase
 
 HANDS_S = 20.0
@@ -19,13 +20,15 @@ class Move:
     """What the grower does next: press `key` (None: nothing), after `wait_s` seconds.
 
     `must` tells that nothing goes on before that time (a soak's least), not only that hands take it.
-    `number` is what the grower counted, to be typed before the press; None where nothing is counted.
+    `number` is the answer (a count, or a choice's place in its list from 0); None where what is proposed is right.
+    `typed` is that answer in digits: choices are typed from 1.
     """
 
     key: Key | None
     wait_s: float = 0.0
     must: bool = False
     number: int | None = None
+    typed: str = ""
 
 
 def move(board: Board) -> Move:
@@ -38,15 +41,15 @@ def move(board: Board) -> Move:
     if wanted.action is Action.WAIT:
         return Move(None, max(1.0, min((cell.view.to_least_s for cell in board.cells if cell.view.to_least_s > 0),
                                        default=1.0)), must=True)
-    return Move(Key.NEXT, HANDS_S if wanted.action is Action.HANDS else 2.0, number=_counted(board))
-
-
-def _counted(board: Board) -> int | None:
-    """A plausible count for a question that asks for a number; choices are left as they are proposed."""
-    question = board.instruction.question
-    if question is None or question.choices:
-        return None
-    return max(question.low, min(question.high, question.start or 3 * question.by))
+    wait_s = HANDS_S if wanted.action is Action.HANDS else 2.0
+    question = wanted.question
+    if question is None or (question.choices and NOTHING_SEEN not in question.choices):
+        return Move(Key.NEXT, wait_s)
+    if question.choices:
+        seen = question.choices.index(NOTHING_SEEN)
+        return Move(Key.NEXT, wait_s, number=seen, typed=str(seen + 1))
+    count = max(question.low, min(question.high, question.start or 3 * question.by))
+    return Move(Key.NEXT, wait_s, number=count, typed=str(count))
 
 
 def _end_of_soak(board: Board) -> Move:

@@ -48,7 +48,7 @@ def of_type(at: Grower, plant: int, *types: type) -> list[object]:
 def test_a_whole_session_writes_what_was_done(desk: Desk, clock: SteppedClock) -> None:
     at = three(desk, clock).finishes()
     assert [type(facts) for facts in at.facts(102)] == [
-        Step, Unpotted, Looked, Roots, Step, Wetted, Step, Treated, Wetted, Potted, Poured, Blotted, Aired]
+        Step, Unpotted, Step, Roots, Step, Wetted, Step, Treated, Wetted, Potted, Poured, Blotted, Aired]
     treated = of_type(at, 102, Treated)
     assert len(treated) == 1
     assert isinstance(treated[0], Treated)
@@ -56,6 +56,7 @@ def test_a_whole_session_writes_what_was_done(desk: Desk, clock: SteppedClock) -
     assert 10 <= (treated[0].minutes or 0) <= 12
     assert of_type(at, 102, Potted) == [Potted("expanded clay pellets", "12 cm", True)]
     assert of_type(at, 102, Poured) == [Poured(150)]
+    assert Step("Not looked: Look") in at.facts(102), "an answer without a look is no clean look"
     assert not of_type(at, 102, Dressed, Cut), "no cut was made: none is dressed"
 
 
@@ -78,7 +79,7 @@ def test_a_pest_seen_at_the_bench_brings_the_wash(desk: Desk, clock: SteppedCloc
     at.obeys_until(Action.ANSWER)
     names = at.board.instruction.question
     assert names is not None
-    for value in (1, 0, 1, 7, 0):
+    for value in (2, 0, 1, 7, 0):
         at.press(Key.NEXT, value)
     at.finishes()
     seen = of_type(at, 101, Sighted)
