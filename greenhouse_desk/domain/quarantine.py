@@ -82,7 +82,7 @@ def _after_find(entries: list[Entry], find: Entry, rules: HouseRules, zone: tzin
     found = f"{named or 'something'} seen on {full_day(find.at, zone)}"
     counted = counted_looks(entries, find.at, rules)
     if len(counted) >= rules.clean_looks:
-        if counted[-1].at - find.at >= timedelta(days=rules.isolation_days):
+        if _cleared(counted, find.at, rules):
             return Standing("clear", f"{found}; {len(counted)} clean looks counted since, the last "
                                      f"{(counted[-1].at - find.at).days} days after it", CLEAR)
         return Standing("under watch", f"{found}; {len(counted)} clean looks counted since", TREATED)
@@ -109,10 +109,15 @@ def _named(entries: list[Entry], find: Entry, rules: HouseRules, zone: tzinfo) -
 
 
 def counted_looks(entries: Iterable[Entry], after: datetime, rules: HouseRules) -> list[Entry]:
-    """Clean looks after `after` that count: far enough from the one counted before, and not masked by a spray."""
+    """Clean looks after `after` that count: far enough from the one counted before, and not masked by a spray.
+
+    A spray starts the count again, except on a plant that was clear by then: washing it is no find.
+    """
     counted: list[Entry] = []
     sprayed: datetime | None = None
     for entry in entries:
+        if _cleared(counted, after, rules):
+            break
         if _is_spray(entry):
             sprayed = entry.at
             counted = []
@@ -122,6 +127,11 @@ def counted_looks(entries: Iterable[Entry], after: datetime, rules: HouseRules) 
             if not masked and not close:
                 counted.append(entry)
     return counted
+
+
+def _cleared(counted: list[Entry], find: datetime, rules: HouseRules) -> bool:
+    """Whether these looks end the find: enough of them, the last long enough after it."""
+    return len(counted) >= rules.clean_looks and counted[-1].at - find >= timedelta(days=rules.isolation_days)
 
 
 def _is_spray(entry: Entry) -> bool:

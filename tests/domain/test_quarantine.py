@@ -106,3 +106,11 @@ def test_a_find_about_midnight_is_told_by_the_local_day() -> None:
     late = history((datetime(2026, 11, 15, 23, 30, tzinfo=UTC), Sighted("mealybug")))
     found = standings([late], frozenset(), NOW, HouseRules(), ZoneInfo("Asia/Tokyo"))[PLANT.number]
     assert found.why.startswith("mealybug seen on 16 Nov 2026")
+
+
+def test_washing_a_plant_that_is_clear_again_exposes_nobody() -> None:
+    course = ((ago(days=120), MITE), (ago(days=110), WASH), (ago(days=90), CLEAN), (ago(days=70), CLEAN))
+    assert stand(*course).word == "clear"
+    assert stand(*course, (ago(days=1), WASH)).word == "clear"
+    assert stand(*course, (ago(days=1), MITE)).word == "infested"
+    assert stand(*course[:3], (ago(days=80), WASH), (ago(days=70), CLEAN)).word == "under treatment"
