@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 
 from greenhouse_desk.domain.care_day import care_day, clock_words, full_day
 from greenhouse_desk.domain.care_values import Reason
+from greenhouse_desk.domain.figures import Span
 from greenhouse_desk.domain.plants import Air, Home
 from greenhouse_desk.domain.settings import HouseRules
 from greenhouse_desk.domain.sun import nightfall, sunrise, sunset
@@ -27,14 +28,6 @@ SATURATED_RH = 0.95
 THIN_FILM_SHARE = 0.05 / 0.2
 POOL_SHARE = 3.0 / 0.2
 """A pool of 3 mm against the film of the examples."""
-
-
-@dataclass(frozen=True, slots=True)
-class Span:
-    """Hours, from the soonest to the latest likely; `high` (or both) infinite where nothing dries."""
-
-    low: float
-    high: float
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,26 @@
+"""Figures that say where they come from: constants with unit and source, and spans where one number would be a lie."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Constant:
+    """A number the rules use: its value and unit, what it is of, and its source or mark.
+
+    `source` begins with its mark: "published: ...", "common practice", "from memory", "derived here" or "house rule".
+    """
+
+    value: float
+    unit: str
+    of: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """From the lowest to the highest likely value, in the unit its maker names; either may be infinite."""
+
+    low: float
+    high: float
