@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import csv
-import os
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime
+from errno import ENOENT
 from io import StringIO
 from pathlib import Path
 
@@ -22,6 +22,7 @@ from greenhouse_desk.services.exchange_rows import PlantRow, RefusedRow
 from greenhouse_desk.services.exchange_rows import parse_list as parse_list
 from greenhouse_desk.services.exchange_rows import read_list as read_list
 from greenhouse_desk.store import journal, plants
+from greenhouse_desk.store.disk import put
 from greenhouse_desk.store.engine import Session
 
 KINDS = frozenset({"plants", "journal", "places"})
@@ -82,15 +83,11 @@ def plants_out(session: Session, for_spreadsheets: bool = False) -> bytes:
 
 def write_file(path: Path, data: bytes) -> None:
     """Write `data` to `path` in one go: the old file stays whole until the new one is. Raises Refused."""
-    making = path.with_name(f".{path.name}.part")
     try:
-        with making.open("wb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        making.replace(path)
+        if not path.parent.is_dir():
+            raise FileNotFoundError(ENOENT, "there is no such folder", str(path.parent))
+        put(path, data)
     except OSError as error:
-        making.unlink(missing_ok=True)
         raise Refused("The file cannot be written", f"{path}: {error.strerror}.",
                       "Check the folder and the space left.") from error
 

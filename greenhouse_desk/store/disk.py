@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import hashlib
 import os
+import secrets
 import shutil
-import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
 from greenhouse_desk.domain.faults import Refused
+
+PART = ".part-"
 
 
 @contextmanager
@@ -23,30 +25,37 @@ def disk_refusals(doing: str) -> Iterator[None]:
                       "Check the folder, its rights and the room on the disk, then try again.") from error
 
 
-def put(target: Path, data: bytes) -> None:
-    """Write `data` to `target` in one piece; its folder is made when missing. Raises OSError, leaving no half file."""
+@contextmanager
+def whole(target: Path, lasting: bool = True) -> Iterator[Path]:
+    """A path beside `target` to write to: at the end it takes the place of `target` in one piece, or on an error goes.
+
+    The folder is made when missing. `lasting` brings it to the disk first; without, a power cut may empty it, which
+    does for a cache. Raises OSError, leaving what was there.
+    """
     target.parent.mkdir(parents=True, exist_ok=True)
-    handle, name = tempfile.mkstemp(dir=target.parent, prefix=".part-")
+    part = target.with_name(f"{PART}{secrets.token_hex(8)}")
     try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        os.replace(name, target)
+        yield part
+        if lasting:
+            sync(part)
+        os.replace(part, target)
     except BaseException:
-        Path(name).unlink(missing_ok=True)
+        part.unlink(missing_ok=True)
         raise
-    sync(target.parent)
+    if lasting:
+        sync(target.parent)
+
+
+def put(target: Path, data: bytes, lasting: bool = True) -> None:
+    """Write `data` to `target` in one piece, as `whole` does."""
+    with whole(target, lasting) as part:
+        part.write_bytes(data)
 
 
 def copy(source: Path, target: Path) -> None:
-    """Copy a file in one piece, as `put` does."""
-    target.parent.mkdir(parents=True, exist_ok=True)
-    part = target.with_name(f".part-{target.name}")
-    shutil.copyfile(source, part)
-    sync(part)
-    os.replace(part, target)
-    sync(target.parent)
+    """Copy a file in one piece, as `whole` does."""
+    with whole(target) as part:
+        shutil.copyfile(source, part)
 
 
 def sync(path: Path) -> None:

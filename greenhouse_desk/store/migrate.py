@@ -13,18 +13,28 @@ from alembic.script import Script, ScriptDirectory
 from sqlalchemy import Connection, Engine
 
 from greenhouse_desk.domain.faults import Refused
+from greenhouse_desk.store import backup
+from greenhouse_desk.store.disk import disk_refusals, whole
 from greenhouse_desk.store.folder import APPLICATION_ID, BACKUPS
 
 VERSIONS = Path(__file__).parent / "migrations" / "versions"
 
 
 def copy_aside(raw: sqlite3.Connection, folder: Path, version: int) -> Path:
-    """Copy the database as it stands, schema `version`, under backups/; returns the copy. Never overwrites one."""
+    """Copy the database as it stands, schema `version`, under backups/; returns the copy. Never overwrites one.
+
+    The copy is checked and on the disk before it counts. Raises Refused, with nothing changed, when it does not.
+    """
     names = (folder / BACKUPS / f"schema-{version}-before-update-{nth}.db" for nth in count(1))
     target = next(name for name in names if not name.exists())
-    with closing(sqlite3.connect(target)) as copy:
-        raw.backup(copy)
-        copy.execute("PRAGMA journal_mode=DELETE")
+    with disk_refusals("Copying the older collection aside"), whole(target) as part:
+        with closing(sqlite3.connect(part)) as copy:
+            raw.backup(copy)
+            copy.execute("PRAGMA journal_mode=DELETE")
+        bad = backup.database_faults(part)
+        if bad:
+            raise Refused("The copy of the older collection does not count", f"It failed its check: {'; '.join(bad)}. "
+                          "Nothing was changed.", "Go on with the older program, and check the disk.")
     return target
 
 

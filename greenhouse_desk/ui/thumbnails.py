@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-import os
 from collections import OrderedDict
 from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
-from tempfile import NamedTemporaryFile
 from typing import NamedTuple
 
 from PySide6.QtCore import QObject, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QImage, QImageReader, QPixmap
 
+from greenhouse_desk.services import files
 from greenhouse_desk.ui.tasks import Tasks
 
 KEPT = 600
@@ -94,10 +94,6 @@ def _cut(source: Path, size: QSize) -> QImage:
 
 def _keep(image: QImage, path: Path) -> None:
     """Written aside and put in place whole, so that a kill never leaves half a file."""
-    path.parent.mkdir(parents=True, exist_ok=True)
-    with NamedTemporaryFile(dir=path.parent, suffix=".jpg", delete=False) as aside:
-        aside.close()
-        if image.save(aside.name, None, 90):
-            os.replace(aside.name, path)
-        else:
-            Path(aside.name).unlink()
+    with suppress(OSError), files.whole(path, lasting=False) as part:  # a cache that cannot be written is no loss
+        if not image.save(str(part), "JPEG", 90):  # type: ignore[call-overload]  # stubs ask bytes, Qt refuses them
+            raise OSError(f"{path} could not be written")

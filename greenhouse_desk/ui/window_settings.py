@@ -9,6 +9,8 @@ from pathlib import Path
 
 import tomli_w
 
+from greenhouse_desk.services import files
+
 LOOKS = ("system", "light", "dark")
 TEXT_SIZES = (100, 125, 150, 175, 200)
 SCALE_VARIABLE = "QT_SCALE_FACTOR"
@@ -43,10 +45,7 @@ def read(path: Path) -> WindowSettings:
 
 def write(path: Path, settings: WindowSettings) -> None:
     """Keep the settings, whole or not at all. OSError where nothing can be written."""
-    path.parent.mkdir(parents=True, exist_ok=True)
-    aside = path.with_suffix(".part")
-    aside.write_text(tomli_w.dumps(asdict(settings)), "utf-8")
-    os.replace(aside, path)
+    files.put(path, tomli_w.dumps(asdict(settings)).encode())
 
 
 def scale(text_percent: int) -> None:

@@ -15,7 +15,7 @@ from sqlalchemy.pool import StaticPool
 
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.services.desk import Desk
-from greenhouse_desk.store import engine, journal, migrate
+from greenhouse_desk.store import backup, engine, journal, migrate
 from greenhouse_desk.store.folder import DATABASE, SCHEMA
 from greenhouse_desk.store.tables import Table
 from tests.store.test_undo import note
@@ -135,3 +135,14 @@ def unchanged(folder: Path) -> bool:
         tables = {name for (name,) in raw.execute("SELECT name FROM sqlite_master WHERE type = 'table'")}
         return (raw.execute("PRAGMA user_version").fetchone() == (SCHEMA,) and "half" not in tables
                 and raw.execute("SELECT plant FROM entry").fetchall() == [(101,)])
+
+
+def test_a_copy_aside_that_fails_its_check_stops_the_update(
+        desk: Desk, later: Callable[[str], None], monkeypatch: pytest.MonkeyPatch) -> None:
+    folder = filled(desk)
+    later(REBUILD_DEED)
+    monkeypatch.setattr(backup, "database_faults", lambda _path: ("page 3 is torn",))
+    with pytest.raises(Refused, match="page 3 is torn"):
+        engine.open_store(folder)
+    assert unchanged(folder)
+    assert list((folder / "backups").iterdir()) == []

@@ -12,6 +12,7 @@ from PySide6.QtGui import QKeySequence
 
 from greenhouse_desk.domain.bench import Key
 from greenhouse_desk.domain.faults import Refused
+from greenhouse_desk.services import files
 
 Bindings = dict[Key, tuple[Qt.Key, ...]]
 K = Qt.Key
@@ -72,12 +73,9 @@ def read(path: Path) -> tuple[KeyMap, str]:
 
 def write(path: Path, keys: KeyMap) -> None:
     """Keep the bindings in `path`, whole or not at all."""
-    path.parent.mkdir(parents=True, exist_ok=True)
-    fresh = path.with_suffix(".new")
-    fresh.write_text(tomli_w.dumps({
-        deed.value: [QKeySequence(key).toString(QKeySequence.SequenceFormat.PortableText) for key in bound]
-        for deed, bound in keys.bindings.items()}), "utf-8")
-    fresh.replace(path)
+    kept = {deed.value: [QKeySequence(key).toString(QKeySequence.SequenceFormat.PortableText) for key in bound]
+            for deed, bound in keys.bindings.items()}
+    files.put(path, tomli_w.dumps(kept).encode())
 
 
 def _bindings(data: Mapping[str, object]) -> Bindings:
