@@ -24,3 +24,10 @@ class Span:
 
     low: float
     high: float
+
+
+@dataclass(frozen=True, slots=True)
+class Unknown:
+    """No figure: `why` says in a grower's words what is missing for one."""
+
+    why: str
