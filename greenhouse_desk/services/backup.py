@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from pathlib import Path
 
+from greenhouse_desk.services.shelf import shelf
 from greenhouse_desk.store import backup as backups
 from greenhouse_desk.store import check as checks
 from greenhouse_desk.store import restore as restoring
@@ -60,6 +61,6 @@ def restore(folder: Path, name: str, now: datetime) -> str:
 
 
 def check(store: Store) -> tuple[str, ...]:
-    """Everything that is wrong with the collection, one sentence each; empty when it is whole."""
+    """Everything that is wrong with the collection and its own protocols, one sentence each; empty when it is whole."""
     with store.reading() as session:
-        return checks.faults(session, store.photos)
+        return (*checks.faults(session, store.photos), *(str(fault) for fault in shelf(store.folder).faults))

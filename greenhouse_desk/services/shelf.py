@@ -14,8 +14,9 @@ from greenhouse_desk.domain.faults import Fault
 from greenhouse_desk.domain.pests import Pest, read_pests
 from greenhouse_desk.domain.protocols import Protocol, faults, read_protocol
 from greenhouse_desk.shipped import folder as shipped
+from greenhouse_desk.store.folder import PROTOCOLS
 
-OWN = "protocols"
+OWN = PROTOCOLS
 LARGEST_BYTES = 1_000_000
 LINE = re.compile(r"\(at line (\d+), column \d+\)")
 

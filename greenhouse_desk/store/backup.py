@@ -1,4 +1,4 @@
-"""Backups: a checked copy of the database with its list of photos, and one pool of photo copies for all of them."""
+"""Backups: a checked copy of the database, the grower's protocols, a list of photos, and one pool of photo copies."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import Any
 
 from greenhouse_desk.domain.faults import Damaged, Refused
-from greenhouse_desk.store import disk, photos, thinning
+from greenhouse_desk.store import disk, own_protocols, photos, thinning
 from greenhouse_desk.store.folder import APPLICATION_ID, BACKUPS, DATABASE, PHOTOS
 
 MANIFEST = "manifest.json"
@@ -97,13 +97,15 @@ def complete(folder: Path, making: Path) -> Backup | None:
         faults = database_faults(making / DATABASE)
         disk.sync(making / DATABASE)
         print_now = disk.fingerprint(making / DATABASE)
-        if faults or (not backup.before and print_now == _last_print(folder)):
+        protocols = own_protocols.pack(folder, making)
+        if faults or (not backup.before and (print_now, protocols) == _last_prints(folder)):
             shutil.rmtree(making)
             _refuse(faults)
             return None
         wanted = photo_names(making / DATABASE)
         _fill_pool(folder, wanted)
-        manifest = {"made": backup.made.isoformat(), "before": backup.before, "database": print_now, "photos": wanted}
+        manifest = {"made": backup.made.isoformat(), "before": backup.before, "database": print_now, "photos": wanted,
+                    "protocols": protocols}
         disk.put(making / MANIFEST, json.dumps(manifest, indent=1).encode())
         os.replace(making, folder / BACKUPS / name)
         disk.sync(folder / BACKUPS)
@@ -121,9 +123,10 @@ def _refuse(faults: tuple[str, ...]) -> None:
                       "Check the collection; older backups were left alone.")
 
 
-def _last_print(folder: Path) -> str:
+def _last_prints(folder: Path) -> tuple[Any, Any]:
     newest = next(iter(kept(folder)), None)
-    return "" if newest is None else str(manifest_of(folder, newest.name).get("database"))
+    manifest = {} if newest is None else manifest_of(folder, newest.name)
+    return manifest.get("database"), manifest.get("protocols", {})
 
 
 def _fill_pool(folder: Path, wanted: Iterable[str]) -> None:
@@ -173,6 +176,7 @@ def faults(folder: Path, name: str, with_photos: bool = True) -> tuple[str, ...]
         database = folder / BACKUPS / name / DATABASE
         if disk.fingerprint(database) != manifest.get("database"):
             return (f"{name}: the database is not the one that was backed up",)
+        protocols = own_protocols.faults(database.parent, manifest.get("protocols"))
     except Refused as refused:
         return (str(refused),)
     except OSError as error:
@@ -180,7 +184,8 @@ def faults(folder: Path, name: str, with_photos: bool = True) -> tuple[str, ...]
     pool = folder / BACKUPS / POOL
     missing = [sha256 for sha256 in manifest["photos"] if not photos.NAME.match(str(sha256))
                or (with_photos and not photos.sound(pool, sha256))]
-    return (*database_faults(database), *(f"{name}: photo {sha256} is missing or damaged" for sha256 in missing))
+    return (*database_faults(database), *(f"{name}: {words}" for words in protocols),
+            *(f"{name}: photo {sha256} is missing or damaged" for sha256 in missing))
 
 
 def latest_good(folder: Path) -> Backup | None:

@@ -14,6 +14,7 @@ SCHEMA = 1
 DATABASE = "collection.db"
 PHOTOS = "photos"
 BACKUPS = "backups"
+PROTOCOLS = "protocols"
 SIDECARS = ("-wal", "-shm", "-journal")
 NETWORK = {"nfs", "nfs3", "nfs4", "cifs", "smb3", "smbfs", "9p", "afs", "ceph", "davfs", "ncpfs", "vboxsf", "webdav"}
 CONFLICT = re.compile(r"^collection\b.*conflict", re.IGNORECASE)

@@ -9,14 +9,14 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from greenhouse_desk.domain.faults import Damaged, Refused
-from greenhouse_desk.store import backup, disk, photos
+from greenhouse_desk.store import backup, disk, own_protocols, photos
 from greenhouse_desk.store.engine import connect
 from greenhouse_desk.store.folder import BACKUPS, DATABASE, PHOTOS, SCHEMA, SIDECARS
 from greenhouse_desk.store.refusals import refusals
 
 
 def restore(folder: Path, name: str, now: datetime) -> str:
-    """Replace the database of the closed collection in `folder` by backup `name`, and put back photos that are gone.
+    """Replace database and own protocols of the closed collection in `folder` by backup `name`; lost photos come back.
 
     What is replaced is kept first, as a backup when it is sound, else file by file: returns the name of that copy, ""
     when there was no database. Photos taken since stay. Raises Refused, with nothing replaced, when the backup is not
@@ -33,9 +33,11 @@ def restore(folder: Path, name: str, now: datetime) -> str:
                       "Install the newer program; nothing was replaced.")
     replaced = _put_aside(folder, now)
     with disk.disk_refusals("Restoring the backup"):
-        for sha256 in backup.manifest_of(folder, name)["photos"]:
+        manifest = backup.manifest_of(folder, name)
+        for sha256 in manifest["photos"]:
             if not photos.sound(folder / PHOTOS, sha256):
                 disk.copy(photos.path(folder / BACKUPS / backup.POOL, sha256), photos.path(folder / PHOTOS, sha256))
+        own_protocols.unpack(source.parent, manifest.get("protocols"), folder)
         _swap_in(source, folder / DATABASE)
     return replaced
 
@@ -71,4 +73,5 @@ def _put_files_aside(folder: Path, now: datetime) -> str:
     with disk.disk_refusals("Keeping the damaged database"):
         for file in files:
             disk.copy(file, aside / file.name)
+        own_protocols.pack(folder, aside)
     return aside.name if files else ""
