@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import asdict, dataclass
 from datetime import UTC, datetime
+from itertools import groupby
 from pathlib import Path
 from typing import Any, NoReturn, TypeVar
 
@@ -23,7 +24,7 @@ from greenhouse_desk.store.folder import DATABASE
 
 T = TypeVar("T")
 FAULT = 2
-VERBS = ("due", "import", "export", "check", "backup", "restore", "demo", "sources")
+LONGEST_SAID = 40
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,13 +132,24 @@ def _on_import(call: Call) -> int:
     if listed.unknown:
         sys.stderr.write(f"Columns nobody knows, left out: {', '.join(listed.unknown)}.\n")
     words = [f"{done.added} added, {done.changed} changed, {len(done.refused)} refused "
-             f"(read with the {listed.delimiter_words} between cells)."]
+             f"(read with the {listed.delimiter_words} between cells).", *_changes(done.changes)]
     words += [f"  {row.where}: {row.message}" for row in done.refused]
     if done.refused and not call.args.keep_good:
         words.append("Nothing was changed. Mend the rows, or use --keep-good to take the others.")
     call.say({"added": done.added, "changed": done.changed, "refused": [asdict(row) for row in done.refused]},
              "\n".join(words))
     return FAULT if done.refused else 0
+
+
+def _changes(changes: Sequence[exchange.Change]) -> Iterator[str]:
+    """One line for each plant that was changed: what was known, and what is known now."""
+    for number, of_plant in groupby(changes, lambda change: change.number):
+        yield f"  {number}: " + "; ".join(f"{one.column} {_short(one.old)} -> {_short(one.new)}" for one in of_plant)
+
+
+def _short(cell: str) -> str:
+    line = " ".join(cell.split()) or "nothing"
+    return line if len(line) <= LONGEST_SAID else f"{line[:LONGEST_SAID - 3]}..."
 
 
 def _importing(call: Call, listed: exchange.Listed) -> exchange.Imported:

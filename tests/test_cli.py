@@ -91,6 +91,7 @@ def test_a_collection_that_is_not_there_is_told(tmp_path: Path, capsys: pytest.C
         code, out, err = _run(capsys, "--store", tmp_path / "none", verb, "--json")
         assert (code, out) == (2, "")
         assert "No collection" in err
+        assert "import" in err, "a way to begin one that works from here"
     assert not (tmp_path / "none").exists()
 
 
@@ -113,6 +114,18 @@ def test_refused_rows_exit_2_with_the_json_and_change_nothing(tmp_path: Path,
     assert not (tmp_path / "new").exists()
     code, done = _json(capsys, "--store", tmp_path / "new", "import", list_file, "--keep-good")
     assert (code, done["added"], len(done["refused"])) == (2, 1, 1)
+
+
+def test_import_says_what_it_changed_plant_by_plant(folder: Path, tmp_path: Path,
+                                                    capsys: pytest.CaptureFixture[str]) -> None:
+    list_file = tmp_path / "list.csv"
+    list_file.write_text(f"number,name,medium,notes\n101,Vanda 'Größe',bark,{'long ' * 20}\n102,Stelis,,\n", "utf-8")
+    code, out, _ = _run(capsys, "--store", folder, "import", list_file)
+    assert code == 0
+    assert out.splitlines() == [
+        "0 added, 2 changed, 0 refused (read with the comma between cells).",
+        "  101: medium nothing -> bark; notes =1+1 -> long long long long long long long lo...",
+        "  102: name Stelis gelida -> Stelis"]
 
 
 def test_import_keeps_a_backup_of_what_was_there(folder: Path, tmp_path: Path,

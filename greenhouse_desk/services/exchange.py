@@ -30,12 +30,23 @@ FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "＝", "＋", "－", "＠")
 
 
 @dataclass(frozen=True, slots=True)
+class Change:
+    """What an import made of one thing that was known of a plant; "" where nothing was."""
+
+    number: int
+    column: str
+    old: str
+    new: str
+
+
+@dataclass(frozen=True, slots=True)
 class Imported:
-    """What an import did: how many plants are new, how many were changed, and the rows that were refused."""
+    """What an import did: how many plants are new, how many were changed and in what, the rows that were refused."""
 
     added: int
     changed: int
     refused: tuple[RefusedRow, ...]
+    changes: tuple[Change, ...] = ()
 
 
 def take_in(session: Session, now: datetime, listed: Listed, keep_good: bool = False) -> Done[Imported]:
@@ -55,10 +66,11 @@ def take_in(session: Session, now: datetime, listed: Listed, keep_good: bool = F
         return Done("Import nothing", frozenset(), Imported(0, 0, tuple(refused)))
     sources = {source.id: source.name for source in plants.sources(session)}
     added = sum(_add(session, now, row, benches) for row in good if row.number not in known)
-    changed = sum(_change(session, now, row, known[row.number], benches, sources)
-                  for row in good if row.number in known)
+    changes = [change for row in good if row.number in known
+               for change in _change(session, now, row, known[row.number], benches, sources)]
+    changed = len({change.number for change in changes})
     words = f"Import {added} new and {changed} changed plants"
-    return Done(words, KINDS, Imported(added, changed, tuple(refused)))
+    return Done(words, KINDS, Imported(added, changed, tuple(refused), tuple(changes)))
 
 
 def holds_plants(session: Session) -> bool:
@@ -201,22 +213,31 @@ def _add(session: Session, now: datetime, row: PlantRow, benches: _Benches) -> b
 
 
 def _change(session: Session, now: datetime, row: PlantRow, old: Plant, benches: _Benches,
-            sources: Mapping[int, str]) -> bool:
-    changed = False
-    if row.name != old.name or (row.notes and row.notes != old.notes):
+            sources: Mapping[int, str]) -> tuple[Change, ...]:
+    changes = tuple(_differences(row, old, benches, sources))
+    columns = {change.column for change in changes}
+    if columns & {"name", "notes"}:
         collection.edit_plant(session, now, row.number, row.name, notes=row.notes or old.notes)
-        changed = True
-    source = row.source or sources.get(old.source or 0, "")
-    if source != sources.get(old.source or 0, "") or row.acquired not in (None, old.acquired_on):
+    if columns & {"source", "acquired"}:
+        source = row.source or sources.get(old.source or 0, "")
         collection.arrive(session, now, row.number, source, row.acquired or old.acquired_on)
-        changed = True
-    if row.medium and row.medium != old.medium:
+    if "medium" in columns:
         _mend_medium(session, now, row)
-        changed = True
-    if row.place and benches.meant[row.place] != old.place:
+    if "place" in columns:
         collection.move(session, now, [row.number], benches.made(session, now, row.place))
-        changed = True
-    return changed
+    return changes
+
+
+def _differences(row: PlantRow, old: Plant, benches: _Benches, sources: Mapping[int, str]) -> Iterable[Change]:
+    """Where a filled cell differs from what is known; a place is compared as the bench it means, not as it is spelt."""
+    was = dict(zip(COLUMNS, _cells(old, benches.where, sources), strict=True))
+    day = row.acquired.isoformat() if row.acquired else ""
+    told = {"name": row.name, "place": row.place, "medium": row.medium, "acquired": day, "source": row.source,
+            "notes": row.notes}
+    if row.place and benches.meant[row.place] == old.place:
+        del told["place"]
+    return (Change(row.number, column, was[column], cell) for column, cell in told.items()
+            if cell and cell != was[column])
 
 
 def _mend_medium(session: Session, now: datetime, row: PlantRow) -> None:

@@ -190,11 +190,13 @@ def day_fault(cell: str) -> str:
     other = OTHER_DAY.match(cell)
     readings = sorted(_readings(*other.groups())) if other else []
     if len(readings) > 1:
-        return f"{cell!r} can be read as {' or as '.join(readings)}. Write the one that is meant, year first."
+        year = "" if len({day.year for day in readings}) == 1 else " %Y"
+        said = " or ".join(f"{day.day} {day:%B{year}}" for day in readings)
+        return f"{cell.strip()} could be {said}; write {' or '.join(day.isoformat() for day in readings)}."
     return f"{cell[:20]!r} is not a day written year first. Write {readings[0] if readings else 'it as 2024-12-25'}."
 
 
-def _readings(first: str, second: str, third: str) -> set[str]:
+def _readings(first: str, second: str, third: str) -> set[date]:
     if len(first) == 4:
         tries = [(first, second, third), (first, third, second)]
     else:
@@ -205,7 +207,7 @@ def _readings(first: str, second: str, third: str) -> set[str]:
     found = set()
     for year, month, day in tries:
         try:
-            found.add(date(int(year), int(month), int(day)).isoformat())
+            found.add(date(int(year), int(month), int(day)))
         except ValueError:
             continue
     return found

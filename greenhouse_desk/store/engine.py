@@ -75,7 +75,8 @@ def open_store(folder: Path, create: bool = False) -> Store:
     if not path.exists() and holds_remains(folder):
         raise damaged(folder, f"{DATABASE} is missing, though its photos or backups are here")
     if not path.exists() and not create:
-        raise Refused("No collection here", f"{folder} holds no {DATABASE}.", "Name another folder, or create one.")
+        raise Refused("No collection here", f"{folder} holds no {DATABASE}.", "Name another folder, begin a new "
+                      "collection there in the window, or import a list of plants into it.")
     if create:
         make_folders(folder)
     must_be_writable(path)
