@@ -13,6 +13,7 @@ from greenhouse_desk.domain.care_checks import crown_checks, cut_checks, protoco
 from greenhouse_desk.domain.care_day import care_day, day_of, when
 from greenhouse_desk.domain.care_open import dress_cuts, pot_up
 from greenhouse_desk.domain.care_pests import wash_repeats
+from greenhouse_desk.domain.care_turns import TONIGHT, Turn, by_need, turn_of
 from greenhouse_desk.domain.care_values import Care, CareKind, Drying, Moment, Reason
 from greenhouse_desk.domain.care_water import half_feed, plain_water
 from greenhouse_desk.domain.care_words import CareWords, words
@@ -20,8 +21,8 @@ from greenhouse_desk.domain.pests import Pest
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.settings import HouseRules
 
-__all__ = ["RULES", "Around", "Care", "CareKind", "CareWords", "Drying", "Moment", "Reason", "care_day",
-           "day_of", "owed", "soonest", "when", "words"]
+__all__ = ["RULES", "TONIGHT", "Around", "Care", "CareKind", "CareWords", "Drying", "Moment", "Reason", "Turn",
+           "by_need", "care_day", "day_of", "owed", "soonest", "turn_of", "when", "words"]
 
 Rule = Callable[[Asked], tuple[Care, ...]]
 RULES: tuple[Rule, ...] = (airing, dress_cuts, pot_up, wash_repeats, plain_water, half_feed, crown_checks, cut_checks,
@@ -43,7 +44,10 @@ def owed(history: History, around: Around, rules: HouseRules, now: datetime, zon
 
 
 def soonest(cares: Iterable[Care], zone: tzinfo, rules: HouseRules) -> tuple[Care, ...]:
-    """Cares in the order they fall due; at a tie the order of the rules' kinds, then of plants."""
+    """Cares in the order they fall due, overdue ones first by that; a day's work is due by the end of its day.
+
+    At a tie the order of the rules' kinds, then of plants. For who needs hands first see `by_need`.
+    """
     return tuple(sorted(cares, key=lambda care: (when(care.due, zone, rules), _ORDER[care.kind], care.plant)))
 
 

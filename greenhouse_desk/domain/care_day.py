@@ -18,10 +18,13 @@ def care_day(at: datetime, zone: tzinfo, rules: HouseRules) -> date:
 
 
 def when(moment: Moment, zone: tzinfo, rules: HouseRules) -> datetime:
-    """The instant (aware UTC) a moment stands for when sorting: a care day counts from its beginning."""
+    """The instant (aware UTC) a moment stands for when sorting: a care day counts until it ends.
+
+    The work of a day may be done at any hour of it, so what falls due at 17:00 comes before the day's other work.
+    """
     if isinstance(moment, datetime):
         return moment.astimezone(UTC)
-    return datetime.combine(moment, time(rules.day_ends_at_hour), zone).astimezone(UTC)
+    return datetime.combine(moment + timedelta(days=1), time(rules.day_ends_at_hour), zone).astimezone(UTC)
 
 
 def day_of(moment: Moment, zone: tzinfo, rules: HouseRules) -> date:

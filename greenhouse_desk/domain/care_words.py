@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta, tzinfo
+from datetime import date, datetime, tzinfo
 
 from greenhouse_desk.domain.care_day import clock_words, day_of, day_words
+from greenhouse_desk.domain.care_turns import TONIGHT, Turn, last_day, turn_of
 from greenhouse_desk.domain.care_values import Care
 from greenhouse_desk.domain.settings import HouseRules
 
@@ -29,14 +30,21 @@ def words(care: Care, now: datetime, zone: tzinfo, rules: HouseRules | None = No
     due = day_of(care.due, zone, rules)
     if care.hold:
         return CareWords("hold", _fit(care.short, f"until {day_words(due, today)}"))
-    latest = due if care.latest is None else day_of(care.latest, zone, rules)
+    latest = last_day(care, zone, rules)
     if latest < today:
         return CareWords("over", _fit(care.short, f"since {day_words(due, today)}"))
-    if due <= today:
-        return CareWords("today", _fit(care.short, "today" if latest == today else f"by {day_words(latest, today)}"))
-    if due == today + timedelta(days=1):
-        return CareWords("tomorrow", _fit(care.short, "tomorrow"))
-    return CareWords("later", _fit(care.short, day_words(due, today)))
+    turn = turn_of(care, now, zone, rules)
+    mark = "today" if turn in TONIGHT else "tomorrow" if turn is Turn.TOMORROW else "later"
+    return CareWords(mark, _fit(care.short, _day(due, latest, today, turn)))
+
+
+def _day(due: date, latest: date, today: date, turn: Turn) -> str:
+    """The day to name: the day it is due, or the last day of a window that is open already."""
+    if due > today:
+        return "tomorrow" if turn is Turn.TOMORROW else day_words(due, today)
+    if latest == today:
+        return "today"
+    return "by tomorrow" if turn is Turn.TOMORROW else f"by {day_words(latest, today)}"
 
 
 def _drying(care: Care, now: datetime, zone: tzinfo, today: date, rules: HouseRules) -> CareWords:

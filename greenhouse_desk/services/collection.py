@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Arrived, Kind, Leaving, Left, Placed, Potted
 from greenhouse_desk.domain.plants import Habit, Place, Plant, Source
-from greenhouse_desk.services.collection_places import known_place, order_before
+from greenhouse_desk.services.collection_places import known_place, order_before, stays
 from greenhouse_desk.services.collection_places import record_air as record_air
 from greenhouse_desk.services.collection_places import remove_place as remove_place
 from greenhouse_desk.services.collection_places import save_place as save_place
@@ -27,7 +27,7 @@ from greenhouse_desk.services.collection_reading import zone as zone
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.records import moment_of
 from greenhouse_desk.services.records_checks import check
-from greenhouse_desk.store import house, journal, plants
+from greenhouse_desk.store import journal, plants
 from greenhouse_desk.store.engine import Session
 
 PLANTS = frozenset({"plants", "journal"})
@@ -118,13 +118,16 @@ def edit_plant(session: Session, now: datetime, number: int, name: str | None = 
 def move(session: Session, now: datetime, numbers: Sequence[int], place: int, before: int | None = None) -> Done[None]:
     """Move plants, in this order, to a bench: in front of plant `before`, or to the end of the bench when None.
 
-    Raises Refused for an unknown plant or place, a place without a bench, or a plant that left.
+    Where they stand there in this order already, nothing is written. Raises Refused for an unknown plant or place, a
+    place without a bench, or a plant that left.
     """
     bench = known_place(session, place)
     wanted = list(dict.fromkeys(numbers))
     moved = [growing(session, number) for number in wanted]
     if not moved:
         raise Refused("No plant was chosen", "", "Choose the plants to move.")
+    if all(plant.place == place for plant in moved) and stays(session, place, wanted, before):
+        return Done("Move nothing", frozenset(), None)
     for plant, order in zip(moved, order_before(session, place, wanted, before), strict=True):
         journal.add(session, now, Placed(place, order), plant=plant.number)
     whom = str(wanted[0]) if len(wanted) == 1 else f"{len(wanted)} plants"
@@ -183,7 +186,7 @@ def checked_name(name: str) -> str:
 
 def one(session: Session, number: int) -> Plant:
     """The plant as it stands. Raises Refused when there is none of that number."""
-    found = plants.plants(session, ZoneInfo(house.home(session).zone), [number])
+    found = plants.plants(session, zone(session), [number])
     if not found:
         raise Refused(f"There is no plant {number}", "Nothing was changed.", "Check the number.")
     return found[0]

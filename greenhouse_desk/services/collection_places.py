@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
-from zoneinfo import ZoneInfo
 
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Kind, Placed, Reading
 from greenhouse_desk.domain.plants import Place, Plant
 from greenhouse_desk.services.desk import Done
+from greenhouse_desk.services.house import zone
 from greenhouse_desk.services.records_checks import check
-from greenhouse_desk.store import house, journal, plants
+from greenhouse_desk.store import journal, plants
 from greenhouse_desk.store.engine import Session
 
 PLACES = frozenset({"places", "plants"})
@@ -108,6 +108,14 @@ def order_before(session: Session, place: int, numbers: Sequence[int], before: i
     return [low + (high - low) * (step + 1) / (len(numbers) + 1) for step in range(len(numbers))]
 
 
+def stays(session: Session, place: int, numbers: Sequence[int], before: int | None) -> bool:
+    """Whether `numbers` stand on the bench in this order, in front of `before` or at its end, already."""
+    bench = [plant.number for plant in _standing(session, place)]
+    left = [number for number in bench if number not in numbers]
+    at = left.index(before) if before in left else len(left)
+    return bench == [*left[:at], *numbers, *left[at:]]
+
+
 def _number_anew(session: Session, bench: Sequence[Plant]) -> None:
     for nth, plant in enumerate(bench):
         entry = next(entry for entry in reversed(journal.of_plant(session, plant.number))
@@ -117,7 +125,7 @@ def _number_anew(session: Session, bench: Sequence[Plant]) -> None:
 
 
 def _standing(session: Session, place: int) -> list[Plant]:
-    everyone = plants.plants(session, ZoneInfo(house.home(session).zone))
+    everyone = plants.plants(session, zone(session))
     here = [plant for plant in everyone if plant.place == place and plant.left is None]
     return sorted(here, key=lambda plant: (plant.order, plant.number))
 

@@ -12,7 +12,7 @@ from rapidfuzz import fuzz, utils
 
 from greenhouse_desk.domain import care as rules_of_care
 from greenhouse_desk.domain import names, quarantine
-from greenhouse_desk.domain.care import Care, CareWords
+from greenhouse_desk.domain.care import Care, CareWords, Turn
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Entry, Kind, Placed, Unpotted
 from greenhouse_desk.domain.names import BotanicalName
@@ -21,6 +21,7 @@ from greenhouse_desk.domain.quarantine import Standing
 from greenhouse_desk.domain.settings import HouseRules
 from greenhouse_desk.services import care as services_care
 from greenhouse_desk.services import records
+from greenhouse_desk.services.house import zone as zone
 from greenhouse_desk.services.records_words import Line
 from greenhouse_desk.store import house, journal, plants
 from greenhouse_desk.store.engine import Session
@@ -29,6 +30,7 @@ TRACE = timedelta(hours=24)
 SETTLING_DAYS = 112  # sixteen weeks: "about four months", common practice, no published figure
 CARD_KINDS = (Kind.ARRIVED, Kind.PLACED, Kind.POTTED, Kind.UNPOTTED, Kind.LOOKED, Kind.SIGHTED, Kind.TREATED)
 """The kinds of entry that a card's stage and standing rest on."""
+Turns = tuple[tuple[Turn, tuple[Care, ...]], ...]
 ALIKE = 78.0  # of 100: how alike a word must be for a name to be found by it
 
 
@@ -57,10 +59,14 @@ class BenchRow:
 
 @dataclass(frozen=True, slots=True)
 class Overview:
-    """The whole collection as it stands; `homeless` grow but stand on no bench; `departed` counts those that left."""
+    """The whole collection as it stands; `homeless` grow but stand on no bench; `departed` counts those that left.
+
+    `turns` groups `care` by when it needs hands.
+    """
 
     benches: tuple[BenchRow, ...]
     care: tuple[Care, ...]
+    turns: Turns
     homeless: tuple[Card, ...]
     departed: int
     home: Home
@@ -91,11 +97,6 @@ class Scene:
     owed: Mapping[int, Sequence[Care]] = field(default_factory=dict)
 
 
-def zone(session: Session) -> ZoneInfo:
-    """The time zone of the home."""
-    return ZoneInfo(house.home(session).zone)
-
-
 def overview(session: Session, now: datetime) -> Overview:
     """All the collection screen shows at the aware instant `now`: benches in house order, plants as they stand."""
     local = zone(session)
@@ -112,7 +113,7 @@ def overview(session: Session, now: datetime) -> Overview:
     benches = tuple(_bench(session, place, scene, newest, standing_at.pop(place.id, []))
                     for place in order if place.bench)
     homeless = tuple(card for card in cards if card.plant.place in standing_at)
-    return Overview(benches, owed, homeless, len(everyone) - len(growing), house.home(session), local)
+    return Overview(benches, owed, turns_of(owed, now, local, scene.rules), homeless, len(everyone) - len(growing), house.home(session), local)
 
 
 def drawer(session: Session, number: int, now: datetime) -> Drawer:
@@ -192,18 +193,20 @@ def stage_of(plant: Plant, entries: Sequence[Entry], scene: Scene) -> str:
     return ""
 
 
-def most_urgent(owed: Sequence[Care], now: datetime, local: ZoneInfo) -> Care | None:
-    """The care a card shows, of `owed` soonest first: a wet crown before all, then what is owed by tomorrow, else a
-    running hold, else the next."""
-    wet = next((care for care in owed if care.drying is not None), None)
-    if wet is not None:
-        return wet
-    soon = now + timedelta(days=1)
-    for care in owed:
-        due = care.due if isinstance(care.due, datetime) else datetime.combine(care.due, datetime.min.time(), local)
-        if not care.hold and due <= soon:
-            return care
-    return next((care for care in owed if care.hold), owed[0] if owed else None)
+def most_urgent(owed: Sequence[Care], now: datetime, local: ZoneInfo, rules: HouseRules) -> Care | None:
+    """The care a card shows: what needs hands soonest by need, but a running hold before what can wait past tomorrow."""
+    in_need = rules_of_care.by_need(owed, now, local, rules)
+    soon = (*rules_of_care.TONIGHT, Turn.TOMORROW)
+    first = next((care for care in in_need if rules_of_care.turn_of(care, now, local, rules) in soon), None)
+    return first or next((care for care in in_need if care.hold), in_need[0] if in_need else None)
+
+
+def turns_of(owed: Sequence[Care], now: datetime, local: ZoneInfo, rules: HouseRules) -> Turns:
+    """What is owed, grouped by when it needs hands, in order of need; a turn with nothing in it is left out."""
+    groups: dict[Turn, list[Care]] = defaultdict(list)
+    for care in rules_of_care.by_need(owed, now, local, rules):
+        groups[rules_of_care.turn_of(care, now, local, rules)].append(care)
+    return tuple((turn, tuple(cares)) for turn, cares in groups.items())
 
 
 def _scene(session: Session, now: datetime, everyone: Sequence[Plant], owed: Sequence[Care]) -> Scene:
@@ -224,7 +227,7 @@ def _scene(session: Session, now: datetime, everyone: Sequence[Plant], owed: Seq
 
 
 def _card(plant: Plant, scene: Scene) -> Card:
-    urgent = most_urgent(scene.owed.get(plant.number, ()), scene.now, scene.zone)
+    urgent = most_urgent(scene.owed.get(plant.number, ()), scene.now, scene.zone, scene.rules)
     said = rules_of_care.words(urgent, scene.now, scene.zone, scene.rules) if urgent is not None else None
     return Card(plant, names.parse(plant.name), stage_of(plant, scene.journals.get(plant.number, ()), scene),
                 scene.standings[plant.number], urgent, said)

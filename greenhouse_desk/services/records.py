@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from datetime import UTC, date, datetime, timedelta
 from functools import cache
-from zoneinfo import ZoneInfo
 
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Entry, Facts, Note, Photo, Placed
 from greenhouse_desk.domain.plants import Plant
 from greenhouse_desk.services.desk import Done
+from greenhouse_desk.services.house import zone as house_zone
 from greenhouse_desk.services.records_checks import check
 from greenhouse_desk.services.records_words import MONTHS as MONTHS
 from greenhouse_desk.services.records_words import Labels as Labels
@@ -18,7 +18,7 @@ from greenhouse_desk.services.records_words import day_words as day_words
 from greenhouse_desk.services.records_words import line as line
 from greenhouse_desk.services.records_words import words as words
 from greenhouse_desk.services.shelf import shelf
-from greenhouse_desk.store import house, journal, plants
+from greenhouse_desk.store import journal, plants
 from greenhouse_desk.store.engine import Session
 
 KINDS = frozenset({"journal", "plants"})
@@ -81,7 +81,7 @@ def moment_of(session: Session, now: datetime, day: date | None) -> datetime:
     """
     if day is None:
         return now
-    zone = ZoneInfo(house.home(session).zone)
+    zone = house_zone(session)
     if day > now.astimezone(zone).date():
         raise Refused("That day is still to come", f"{day.isoformat()} is after today.", "Name an earlier one.")
     return min(datetime(day.year, day.month, day.day, 12, tzinfo=zone).astimezone(UTC), now)
@@ -97,7 +97,7 @@ def _moment(now: datetime, at: datetime | None) -> datetime:
 
 
 def _plant(session: Session, number: int) -> Plant:
-    found = plants.plants(session, ZoneInfo(house.home(session).zone), [number])
+    found = plants.plants(session, house_zone(session), [number])
     if not found:
         raise Refused(f"There is no plant {number}", "Nothing was written.", "Check the number.")
     return found[0]
@@ -118,7 +118,7 @@ def _check_place(session: Session, facts: Facts) -> None:
 def _check_still_here(session: Session, plant: Plant, facts: Facts, at: datetime) -> None:
     if plant.left is None or plant.left_on is None or isinstance(facts, (Note, Photo)):
         return
-    if at.astimezone(ZoneInfo(house.home(session).zone)).date() > plant.left_on:
+    if at.astimezone(house_zone(session)).date() > plant.left_on:
         raise Refused(f"{plant.number} has left the collection", f"{plant.left.value} on {plant.left_on.isoformat()}.",
                       "Write a note, or name a day before it left.")
 

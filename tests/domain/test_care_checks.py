@@ -226,8 +226,9 @@ def test_every_care_has_a_reason_ends_in_a_conclusion_and_fits_a_card() -> None:
 
 
 @pytest.mark.parametrize(("later", "mark", "said"), [
-    (0, "later", "cut check 21 Nov"), (2, "tomorrow", "cut check tomorrow"), (3, "today", "cut check by 24 Nov"),
-    (6, "today", "cut check today"), (7, "over", "cut check since 21 Nov"), (200, "over", "cut check 21 Nov 2026")])
+    (0, "later", "cut check 21 Nov"), (2, "later", "cut check 21 Nov"), (3, "later", "cut check by 24 Nov"),
+    (5, "tomorrow", "cut check by tomorrow"), (6, "today", "cut check today"), (7, "over", "cut check since 21 Nov"),
+    (200, "over", "cut check 21 Nov 2026")])
 def test_words_follow_the_day(later: int, mark: str, said: str) -> None:
     first, _ = owed(told((ago(), SPIKE)), CareKind.CUT_CHECK)
     assert care.words(first, ago(days=-later), LONDON) == care.CareWords(mark, said)

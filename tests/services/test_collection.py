@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import date, time, timedelta
+from datetime import date, timedelta
 
 import pytest
 
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.domain.journal import Cut, Kind, Leaving, Looked, Part, Potted, Sighted, Wetted
+from greenhouse_desk.domain.journal import Cut, Kind, Leaving, Looked, Part, Potted, Sighted, Unpotted, Wetted
 from greenhouse_desk.domain.plants import Habit, Place
 from greenhouse_desk.services import collection, records
 from greenhouse_desk.services.clock import SteppedClock
@@ -85,39 +85,6 @@ def test_a_day_to_come_is_refused(desk: Desk) -> None:
         desk.run(collection.add_plant, NewPlant("Vanda", 101, acquired_on=tomorrow))
 
 
-def test_plants_stand_in_the_order_they_were_put(desk: Desk) -> None:
-    shelf = _bench(desk)
-    for number in (101, 102, 103, 104):
-        _add(desk, number, shelf)
-    desk.run(collection.move, [104, 103], shelf, 101)
-    assert _order(desk, shelf) == [104, 103, 101, 102]
-    desk.run(collection.move, [104], shelf)
-    assert _order(desk, shelf) == [103, 101, 102, 104]
-
-
-def test_moving_to_the_same_spot_for_ever_keeps_the_order(desk: Desk) -> None:
-    shelf = _bench(desk)
-    for number in (101, 102, 103):
-        _add(desk, number, shelf)
-    for turn in range(60):
-        desk.run(collection.move, [103 if turn % 2 else 102], shelf, 102 if turn % 2 else 103)
-    assert _order(desk, shelf) == [101, 103, 102]
-
-
-def test_a_move_is_undone_by_its_label_after_a_restart(desk: Desk, reopened: object) -> None:
-    low, high = _bench(desk, "Low"), _bench(desk, "High")
-    _add(desk, 101, low)
-    desk.run(collection.move, [101], high)
-    again = reopened()  # type: ignore[operator]
-    deed = again.next_undo()
-    assert deed is not None
-    assert deed.label == "Move 101 to High"
-    again.undo()
-    assert _order(again, low) == [101]
-    again.redo()
-    assert _order(again, high) == [101]
-
-
 def test_a_plant_that_left_is_counted_and_cannot_be_moved(desk: Desk) -> None:
     shelf = _bench(desk)
     _add(desk, 101, shelf)
@@ -191,76 +158,28 @@ def test_a_wet_crown_stands_on_the_card_before_a_look_that_fell_due_earlier(desk
     assert card.care.kind.value == "air until dry"
 
 
+def test_what_is_owed_is_grouped_by_when_it_needs_hands(desk: Desk) -> None:
+    shelf = _bench(desk)
+    for number in (101, 102, 103):
+        _add(desk, number, shelf)
+    desk.run(records.add, 103, Unpotted(), NOW - timedelta(days=1))
+    desk.run(records.add, 101, Cut(Part.SPIKE), NOW - timedelta(hours=2))
+    desk.run(records.add, 102, Wetted((Part.CROWN,)))
+    seen = _overview(desk)
+    assert [care.plant for care in seen.turns[0][1]] == [102, 103, 101]
+    assert [turn.value for turn, _ in seen.turns] == ["now", "this week", "later"]
+    assert sorted(care.plant for _, cares in seen.turns for care in cares) == sorted(care.plant for care in seen.care)
+    card = seen.benches[0].cards[2]
+    assert card.words is not None
+    assert (card.words.mark, card.words.text) == ("over", "pot up since 17 Nov")
+
+
 def test_a_sighting_shows_on_the_card_and_on_its_neighbour(desk: Desk) -> None:
     shelf = _bench(desk)
     for number in (101, 102):
         _add(desk, number, shelf)
     desk.run(records.add, 101, Sighted("thrips", "adult", "spike", 2))
     assert [card.standing.word for card in _overview(desk).benches[0].cards] == ["infested", "exposed"]
-
-
-def test_benches_come_in_house_order_with_their_air(desk: Desk) -> None:
-    room = _bench(desk, "Attic", bench=False, position=2)
-    shelf = _bench(desk, "Beam", parent=room)
-    _bench(desk, "Sill", position=1)
-    desk.run(collection.record_air, room, 20.5, 0.55, 0.1, NOW - timedelta(hours=30))
-    desk.run(collection.record_air, room, 21.5, 0.5, 0.2)
-    sill, beam = _overview(desk).benches
-    assert (sill.path, sill.air, beam.path, beam.place.id) == ("Sill", None, "Attic, Beam", shelf)
-    assert beam.air is not None
-    assert beam.air.temp_c == pytest.approx(21.5)
-    assert len(beam.trace) == 1, "older than a day is no trace"
-
-
-@pytest.mark.parametrize(("temp", "rh", "speed"), [(99.0, 0.5, None), (20.0, 55.0, None), (20.0, 0.5, -1.0),
-                                                   (float("nan"), 0.5, None)])
-def test_air_that_cannot_be_is_refused(desk: Desk, temp: float, rh: float, speed: float | None) -> None:
-    shelf = _bench(desk)
-    with pytest.raises(Refused):
-        desk.run(collection.record_air, shelf, temp, rh, speed)
-
-
-def test_a_place_cannot_lie_in_itself(desk: Desk) -> None:
-    outer = _bench(desk, "Outer")
-    inner = _bench(desk, "Inner", parent=outer)
-    with pytest.raises(Refused, match="cannot lie in itself"):
-        desk.run(collection.save_place, Place(outer, "Outer", parent=inner))
-    with pytest.raises(Refused, match="cannot lie in itself"):
-        desk.run(collection.save_place, Place(outer, "Outer", parent=outer))
-
-
-def test_places_side_by_side_need_different_names(desk: Desk) -> None:
-    _bench(desk, "Sill")
-    with pytest.raises(Refused, match="already"):
-        _bench(desk, "sill ")
-    with pytest.raises(Refused, match="no name"):
-        _bench(desk, "a > b")
-
-
-def test_a_place_goes_only_when_nothing_tells_of_it(desk: Desk) -> None:
-    shelf, spare, room = _bench(desk), _bench(desk, "Spare"), _bench(desk, "Room")
-    _bench(desk, "Inside", parent=room)
-    _add(desk, 101, shelf)
-    with pytest.raises(Refused, match="1 plants stand"):
-        desk.run(collection.remove_place, shelf)
-    with pytest.raises(Refused, match="holds other places"):
-        desk.run(collection.remove_place, room)
-    desk.run(collection.move, [101], spare)
-    with pytest.raises(Refused, match="journal tells"):
-        desk.run(collection.remove_place, shelf)
-    lamp = _bench(desk, "Lamp", lights_out=time(21, 30))
-    desk.run(collection.remove_place, lamp)
-    assert "Lamp" not in {place.name for place in desk.read(collection.places_of)}
-
-
-def test_a_room_without_a_bench_takes_no_plants(desk: Desk) -> None:
-    room = _bench(desk, "Hall", bench=False)
-    with pytest.raises(Refused, match="no bench"):
-        _add(desk, 101, room)
-    shelf = _bench(desk)
-    _add(desk, 102, shelf)
-    with pytest.raises(Refused, match="Plants stand on"):
-        desk.run(collection.save_place, Place(shelf, "Long shelf", bench=False))
 
 
 def test_finding_by_number_name_slip_and_place(desk: Desk) -> None:
@@ -272,14 +191,6 @@ def test_finding_by_number_name_slip_and_place(desk: Desk) -> None:
              ("11", "1", "masdevalia", "wren", "east", "  ", "quercus", "AMABILIS")}
     assert found == {"11": (11, 110), "1": (11, 101, 110), "masdevalia": (101,), "wren": (110,), "east": (101,),
                      "  ": (), "quercus": (), "AMABILIS": (110,)}
-
-
-def test_a_homeless_plant_is_shown_apart(desk: Desk) -> None:
-    _bench(desk)
-    _add(desk, 101)
-    seen = _overview(desk)
-    assert [card.plant.number for card in seen.homeless] == [101]
-    assert seen.benches[0].cards == ()
 
 
 def test_the_drawer_tells_the_journal_newest_first(desk: Desk, clock: SteppedClock) -> None:

@@ -1,0 +1,74 @@
+"""Whose turn it is: care grouped by when it needs hands, and the order of need inside a group.
+
+A care window has a day it is due and a last day. A short window asks for its due day; a long one may wait until its
+last day, so that "today" means hands today and not "some evening until the 1st". What stands open and harms while it waits
+(a wet crown, bare roots, an open cut) comes before everything, late or not; holds ask for no hands and stand apart.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date, datetime, timedelta, tzinfo
+from enum import StrEnum
+
+from greenhouse_desk.domain.care_day import day_of, when
+from greenhouse_desk.domain.care_values import Care, CareKind
+from greenhouse_desk.domain.figures import Constant
+from greenhouse_desk.domain.settings import HouseRules
+
+SHORT_WINDOW = Constant(2, "days", "a care window no longer than this is counted on its due day, a longer one on its "
+                        "last", "house rule")
+WEEK = Constant(7, "days", "how far \"this week\" reaches from today", "house rule")
+OPEN = (CareKind.AIR, CareKind.POT_UP, CareKind.DRESS_CUT)
+"""What stands open until hands close it, worst first: a wet crown, bare roots, an undressed cut."""
+
+
+class Turn(StrEnum):
+    """When care needs hands, in the order it is listed."""
+
+    NOW = "now"
+    TODAY = "today"
+    TOMORROW = "tomorrow"
+    WEEK = "this week"
+    LATER = "later"
+    HOLD = "hold"
+
+
+ORDER = tuple(Turn)
+TONIGHT = (Turn.NOW, Turn.TODAY)
+
+
+def counted_on(care: Care, zone: tzinfo, rules: HouseRules) -> date:
+    """The care day on which it needs hands: its due day, or its last day where the window is long."""
+    due, latest = day_of(care.due, zone, rules), last_day(care, zone, rules)
+    return due if (latest - due).days <= SHORT_WINDOW.value else latest
+
+
+def last_day(care: Care, zone: tzinfo, rules: HouseRules) -> date:
+    """The last care day of its window; after it the care is over."""
+    return day_of(care.due if care.latest is None else care.latest, zone, rules)
+
+
+def turn_of(care: Care, now: datetime, zone: tzinfo, rules: HouseRules) -> Turn:
+    """The group a care stands in at `now` (aware). Open harm and late care are `NOW`."""
+    today = day_of(now, zone, rules)
+    if care.hold:
+        return Turn.HOLD
+    if last_day(care, zone, rules) < today or (care.kind in OPEN and day_of(care.due, zone, rules) <= today):
+        return Turn.NOW
+    wait = counted_on(care, zone, rules) - today
+    if wait <= timedelta(0):
+        return Turn.TODAY
+    if wait == timedelta(days=1):
+        return Turn.TOMORROW
+    return Turn.WEEK if wait.days <= WEEK.value else Turn.LATER
+
+
+def by_need(cares: Iterable[Care], now: datetime, zone: tzinfo, rules: HouseRules) -> tuple[Care, ...]:
+    """Cares in the order they need hands at `now` (aware): by turn, in it what stands open first, then the last day."""
+    def key(care: Care) -> tuple[int, int, datetime, datetime, int]:
+        worst = OPEN.index(care.kind) if care.kind in OPEN else len(OPEN)
+        last = when(care.due if care.latest is None else care.latest, zone, rules)
+        return ORDER.index(turn_of(care, now, zone, rules)), worst, last, when(care.due, zone, rules), care.plant
+
+    return tuple(sorted(cares, key=key))
