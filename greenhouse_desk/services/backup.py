@@ -25,8 +25,7 @@ def snapshot(store: Store, now: datetime, before: str = "") -> Path:
 
     `before` is one word for the risky deed this goes before ("import"); such a backup is never thinned.
     """
-    with refusals(store.folder):
-        return backups.snapshot(store.raw, store.folder, now, before)
+    return store.snapshot(now, before)
 
 
 def complete(folder: Path, making: Path, now: datetime) -> Backup | None:

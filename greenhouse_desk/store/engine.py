@@ -5,6 +5,7 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Iterator
 from contextlib import ExitStack, contextmanager
+from datetime import datetime
 from pathlib import Path
 
 from sqlalchemy import Connection, Engine, create_engine, event
@@ -12,7 +13,7 @@ from sqlalchemy.orm import Session as Session
 from sqlalchemy.pool import StaticPool
 
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.store import undo
+from greenhouse_desk.store import backup, undo
 from greenhouse_desk.store.folder import (
     APPLICATION_ID,
     BACKUPS,
@@ -60,6 +61,11 @@ class Store:
         """A session of which nothing is kept; expected failures come out as Refused."""
         with refusals(self.folder), self.session() as session:
             yield session
+
+    def snapshot(self, now: datetime, before: str = "") -> Path:
+        """A copy of the database for a backup in the making (store/backup.py); expected failures come out as Refused."""
+        with refusals(self.folder):
+            return backup.snapshot(self.raw, self.folder, now, before)
 
     def close(self) -> None:
         """Let go of the file; the write-ahead log is folded into it."""
