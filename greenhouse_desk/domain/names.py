@@ -18,7 +18,8 @@ class BotanicalName:
 
     `typed` is the grower's own text. `pieces` in order make up `plain`. The other fields are what was recognised, ""
     or empty where nothing was: `epithet` the species, `infraspecific` pairs of rank and epithet, `grex` the hybrid
-    group's name, `clone` without its quotes, `awards` after it; `hybrid` for a hybrid sign, `formula` for a cross.
+    group's name, `clone` without its quotes, `awards` after it, never derived; `hybrid` for a hybrid sign, `formula`
+    for a cross, `doubt` for what says that the species is not certain (aff., cf., sp.).
     """
 
     typed: str
@@ -31,6 +32,12 @@ class BotanicalName:
     awards: str = ""
     hybrid: bool = False
     formula: bool = False
+    doubt: str = ""
+
+    @property
+    def each_award(self) -> tuple[str, ...]:
+        """The awards one by one, in the order they stand."""
+        return tuple(award for award in (word.strip("(),;") for word in self.awards.split()) if award)
 
     @property
     def plain(self) -> str:
@@ -57,7 +64,8 @@ def parse(text: str) -> BotanicalName:
     """Read a name. Never raises; text that is no botanical name is kept, roman, as typed."""
     found: Read = read(tidy(text))
     return BotanicalName(text, found.pieces(), found.genus, found.epithet, tuple(found.infraspecific),
-                         " ".join(found.grex), found.clone, " ".join(found.awards), found.hybrid, found.formula)
+                         " ".join(found.grex), found.clone, " ".join(found.awards), found.hybrid, found.formula,
+                         " ".join(found.doubts))
 
 
 def genus_of(text: str) -> str:

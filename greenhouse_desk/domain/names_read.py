@@ -16,6 +16,9 @@ QUALIFIERS = frozenset(("aff.", "aff", "cf.", "cf", "sp.", "sp", "spp.", "spp", 
 NO_GENUS = frozenset(("noid", "unknown", "unnamed", "unidentified", "no", "hybrid", "seedling", "the", "orchid", "my"))
 OPENERS = "'‘’\"“‚„`"
 QUOTED = re.compile(r"(?<!\S)(['‘’\"“‚„`])(\S(?:.*?\S)?)['’‘\"”“`](?=$|[\s,;)])")
+LINKS = frozenset(("of", "the", "and", "with", "de", "in", "from", "et", "a", "an", "my", "is"))
+AWARD = re.compile(r"\(?[A-Z]{1,5}(?:-[A-Z]+)*/[A-Z][A-Za-z]*(?:-[A-Z]+)*[),;]*|(?:FCC|AM|HCC|CCM|CCE|CBR|CHM|JC)[,;]?")
+DOUBTS = frozenset(("aff.", "aff", "cf.", "cf", "sp.", "sp", "spp.", "spp", "nov.", "ined."))
 DEEPEST = 6
 
 
@@ -39,6 +42,8 @@ class Read:
     grex: list[str] = field(default_factory=list)
     clone: str = ""
     awards: list[str] = field(default_factory=list)
+    doubts: list[str] = field(default_factory=list)
+    links: list[str] = field(default_factory=list)
     hybrid: bool = False
     formula: bool = False
     rank: str = ""
@@ -235,8 +240,10 @@ def _is_grex_alone(word: str, following: str, around: Within) -> bool:
 def _read_later(found: Read, word: str, glued: bool) -> None:
     """A word after the genus, or of a text that has none."""
     italic = False
+    if word in DOUBTS and found.genus:
+        found.doubts.append(word)
     if found.clone:
-        found.awards.append(word)
+        found.awards += [word] if AWARD.fullmatch(word) else []
     elif word in RANKS and found.genus:
         found.rank = word
     elif found.rank and _is_epithet(word):
@@ -244,6 +251,8 @@ def _read_later(found: Read, word: str, glued: bool) -> None:
         found.rank, italic = "", True
     elif found.genus and not found.epithet and not found.grex and not found.author and _is_epithet(word):
         found.epithet, italic = word, True
+    elif found.grex and word in LINKS:
+        found.links.append(word)
     elif found.genus and word not in QUALIFIERS:
         _read_roman(found, word)
     found.put(word, italic=italic, glued=glued)
@@ -252,7 +261,8 @@ def _read_later(found: Read, word: str, glued: bool) -> None:
 def _read_roman(found: Read, word: str) -> None:
     """A word that is no epithet: part of a grex where no species came before, else an author's name or a remark."""
     if not found.epithet and not found.author and (found.grex or word[0].isupper()):
-        found.grex.append(word)
+        found.grex += [*found.links, word]
+        found.links.clear()
     else:
         found.author, found.rank = True, ""
 

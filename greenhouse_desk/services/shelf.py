@@ -11,12 +11,15 @@ from typing import Any
 
 from greenhouse_desk.domain.agents import Agent, read_agents
 from greenhouse_desk.domain.faults import Fault
+from greenhouse_desk.domain.names_genera import Genera, Genus, read_genera
 from greenhouse_desk.domain.pests import Pest, read_pests
 from greenhouse_desk.domain.protocols import Protocol, faults, read_protocol
 from greenhouse_desk.shipped import folder as shipped
 from greenhouse_desk.store.folder import PROTOCOLS
 
 OWN = PROTOCOLS
+GENERA = "genera.toml"
+NO_GENERA = Genera()
 LARGEST_BYTES = 1_000_000
 LINE = re.compile(r"\(at line (\d+), column \d+\)")
 
@@ -38,6 +41,7 @@ class Shelf:
     pests: Mapping[str, Pest]
     faults: tuple[Fault, ...] = ()
     set_aside: tuple[SetAside, ...] = ()
+    genera: Genera = NO_GENERA
 
     def protocol(self, id: str) -> Protocol | None:
         """The protocol called `id`, or None."""
@@ -53,7 +57,7 @@ class Shelf:
 
 
 def shelf(folder: Path | None) -> Shelf:
-    """Everything shipped, and the grower's own `protocols/*.toml` in the collection folder `folder` (None: no folder).
+    """Everything shipped, and the grower's own `protocols/*.toml` and `genera.toml` in `folder` (None: no folder).
 
     Never raises for what stands in a file: a file that cannot be used is set aside with its faults.
     """
@@ -64,9 +68,25 @@ def shelf(folder: Path | None) -> Shelf:
     read = [_read(path, agents, own=False) for path in _files(shipped(OWN))]
     shipped_ids = {protocol.id for protocol, _ in read if protocol is not None}
     read += [_read_own(path, agents, shipped_ids) for path in _files(folder / OWN if folder else None)]
-    found = (*agent_told, *agent_faults, *pest_told, *pest_faults, *(fault for _, told in read for fault in told))
+    genera, genus_faults = _genera(folder)
+    found = (*agent_told, *agent_faults, *pest_told, *pest_faults, *genus_faults,
+             *(fault for _, told in read for fault in told))
     aside = tuple(SetAside(told[0].file, told) for protocol, told in read if protocol is None)
-    return Shelf(tuple(protocol for protocol, _ in read if protocol is not None), agents, pests, found, aside)
+    return Shelf(tuple(protocol for protocol, _ in read if protocol is not None), agents, pests, found, aside, genera)
+
+
+def _genera(folder: Path | None) -> tuple[Genera, tuple[Fault, ...]]:
+    """The genera shipped and the grower's own; a genus at fault is left out."""
+    known, told = _genus_file(shipped(GENERA), GENERA)
+    if folder is None or not (folder / GENERA).exists():
+        return Genera(known), told
+    own, own_told = _genus_file(folder / GENERA, f"your {GENERA}")
+    return Genera(known, own), (*told, *own_told)
+
+
+def _genus_file(path: Path, name: str) -> tuple[tuple[Genus, ...], tuple[Fault, ...]]:
+    data, told = _toml(path, name)
+    return ((), told) if data is None else read_genera(data, name)
 
 
 Read = tuple[Protocol | None, tuple[Fault, ...]]
