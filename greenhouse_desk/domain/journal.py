@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
-from greenhouse_desk.domain.journal_words import Kind, Leaving, Part, Purpose, Reply
+from greenhouse_desk.domain.journal_words import Kind, Leaving, Moving, Part, Purpose, Reply
 from greenhouse_desk.domain.written import read, written
 
 __all__ = ["FACTS", "KINDS", "Aired", "Answer", "Arrived", "Blotted", "ClockChanged", "Cut", "Dressed", "Dry", "Entry",
-           "Facts", "Kind", "Leaving", "Left", "Looked", "Note", "Part", "Photo", "Placed", "Potted", "Poured",
+           "Facts", "Kind", "Leaving", "Left", "Looked", "Moving", "Note", "Part", "Photo", "Placed", "Potted", "Poured",
            "ProtocolCheck", "Purpose", "Reading", "Reply", "Roots", "Sighted", "Step", "Treated", "Unpotted", "Wetted",
            "facts_of", "read", "written"]
 
@@ -153,11 +153,15 @@ class Poured:
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """Air at a place: deg C, relative humidity 0 to 1, and air speed in m/s (None when not measured)."""
+    """Air at a place: deg C, relative humidity 0 to 1, and air speed in m/s (None when not measured).
+
+    `moving` names how the air moves where its speed was not measured (None: not told either).
+    """
 
     temp_c: float
     rh: float
     air_speed_m_s: float | None = None
+    moving: Moving | None = None
 
 
 @dataclass(frozen=True, slots=True)

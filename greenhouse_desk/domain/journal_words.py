@@ -64,6 +64,14 @@ class Leaving(StrEnum):
     DEAD = "dead"
 
 
+class Moving(StrEnum):
+    """How the air moves at a place, where it was not measured."""
+
+    STILL = "still"
+    LIGHT = "light"
+    FAN = "fan"
+
+
 class Reply(StrEnum):
     """What the grower answered to a care."""
 

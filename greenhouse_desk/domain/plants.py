@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time
 from enum import StrEnum
 
-from greenhouse_desk.domain.journal import Entry, Leaving
+from greenhouse_desk.domain.journal import Entry, Leaving, Moving
 
 
 class Habit(StrEnum):
@@ -71,12 +71,14 @@ class Source:
 
 @dataclass(frozen=True, slots=True)
 class Air:
-    """An air reading at a place: deg C, relative humidity 0 to 1, air speed m/s, when it was taken (aware UTC)."""
+    """An air reading at a place: deg C, relative humidity 0 to 1, air speed m/s or how it moves, when it was taken
+    (aware UTC)."""
 
     at: datetime
     temp_c: float
     rh: float
     air_speed_m_s: float | None = None
+    moving: Moving | None = None
 
 
 @dataclass(frozen=True, slots=True)

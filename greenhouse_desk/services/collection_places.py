@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.domain.journal import Kind, Placed, Reading
+from greenhouse_desk.domain.journal import Kind, Moving, Placed, Reading
 from greenhouse_desk.domain.plants import Place, Plant
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.house import zone
@@ -62,15 +62,15 @@ def remove_place(session: Session, now: datetime, place: int) -> Done[None]:
 
 
 def record_air(session: Session, now: datetime, place: int, temp_c: float, rh: float,
-               air_speed_m_s: float | None = None, at: datetime | None = None) -> Done[int]:
+               air_speed_m_s: float | None = None, at: datetime | None = None, moving: Moving | None = None) -> Done[int]:
     """Write an air reading of a place: deg C, relative humidity 0 to 1, m/s (None: not measured). Returns the entry.
 
-    Raises Refused for an unknown place, a figure that cannot be, or a moment to come.
+    `moving` says how the air moves where its speed was not measured; a measured speed stands before it. Raises Refused for an unknown place, a figure that cannot be, or a moment to come.
     """
     known = {item.id: item for item in plants.places(session)}
     if place not in known:
         raise Refused("There is no such place", "", "Choose a place from the list.")
-    facts = Reading(temp_c, rh, air_speed_m_s)
+    facts = Reading(temp_c, rh, air_speed_m_s, moving if air_speed_m_s is None else None)
     check(facts)
     if at is not None and at > now:
         raise Refused("That moment is still to come", at.isoformat(), "Name an earlier moment.")

@@ -200,6 +200,7 @@ def _poured(facts: Poured, labels: Labels) -> Words:
 
 def _reading(facts: Reading, labels: Labels) -> Words:
     air = f"air {facts.air_speed_m_s:g} m/s" if facts.air_speed_m_s is not None else ""
+    air = air or (f"air {facts.moving.value}" if facts.moving is not None else "")
     return Words("inspection", f"{facts.temp_c:.1f} C, {facts.rh * 100:.0f} % RH", air)
 
 

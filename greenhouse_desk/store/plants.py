@@ -104,7 +104,7 @@ def air_record(session: Session, place: int, since: datetime) -> tuple[Air, ...]
 def _air(row: Row[*tuple[Any, ...]]) -> Air:
     facts = facts_of(Kind.READING, row.facts)
     assert isinstance(facts, Reading)
-    return Air(row.at, facts.temp_c, facts.rh, facts.air_speed_m_s)
+    return Air(row.at, facts.temp_c, facts.rh, facts.air_speed_m_s, facts.moving)
 
 
 def _newest(session: Session, numbers: list[int] | None) -> dict[int, Newest]:
