@@ -8,17 +8,22 @@ from itertools import pairwise
 from zoneinfo import ZoneInfo
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from greenhouse_desk.domain.bench import Job, plan
-from greenhouse_desk.domain.protocols import Protocol
+from greenhouse_desk.domain.journal import Part
+from greenhouse_desk.domain.protocols import Deed, Protocol, ProtocolStep, Work
 from greenhouse_desk.ui import style
 from greenhouse_desk.ui.bench.before import moved
 from greenhouse_desk.ui.bench.evening import Evening, Lane, Place, SoakBar, evening
 from greenhouse_desk.ui.bench.plan_chart import PlanChart
-from greenhouse_desk.ui.bench.plan_paint import height, lane_height, tops
+from greenhouse_desk.ui.bench.plan_space import height, lane_height, tops
+from greenhouse_desk.ui.bench.plan_words import GAP, beside, cut, cut_lines, spread
+from greenhouse_desk.ui.style import sans
 from tests.builders import NOW
 from tests.ui.bench_builders import STEPS
 
@@ -59,7 +64,56 @@ def test_soaks_beside_each_other_stand_in_rows_of_their_own() -> None:
     lane = Lane(104, "Laelia", "clear", "", (SoakBar(0, 10, 12, 10, "a"), SoakBar(4, 14, 60, 20, "b"),
                                             SoakBar(200, 210, 220, 210, "c")))
     assert lane.rows == (0, 1, 0)
-    assert lane_height(lane) > lane_height(replace(lane, soaks=lane.soaks[:1]))
+    three = replace(lane, soaks=(*lane.soaks[:2], SoakBar(8, 18, 40, 18, "d")))
+    assert three.rows == (0, 1, 2)
+    assert lane_height(three) > lane_height(replace(lane, soaks=lane.soaks[:1]))
+
+
+def test_a_soak_of_tools_stands_with_the_tools_and_on_no_plant() -> None:
+    """Whoever's protocol asks for it, it is no plant's soak."""
+    tools = ProtocolStep("tools", "Stand two clean tools in alcohol", "Stand them in it.", Deed.SOAK_TOOLS, Work.SOAK,
+                         on=(Part.TOOLS,), agent="ethanol", strength=70.0, least_min=3.0, most_min=120.0, minutes=1)
+    of = Protocol("trim", "Trim", "A test", (tools, *TRIM.steps))
+    planned = plan([Job(104, of.steps)])
+    made = evening(planned, {104: of}, [Place(104, "Laelia", "clear", "")], NOW, None, "")
+    assert [soak.words for soak in made.lanes[0].soaks] == ["roots in peroxide, 10 to 12 min"]
+    assert any(bar.soaking for name, bars in made.tools if name == "tools in ethanol" for bar in bars)
+
+
+BAR = st.tuples(st.floats(206, 900), st.floats(2, 400))
+
+
+@given(BAR, st.floats(20, 300), st.lists(st.floats(206, 1300), max_size=2))
+def test_words_beside_a_bar_cross_no_line_and_stay_on_the_chart(bar: tuple[float, float], wide: float,
+                                                                walls: list[float]) -> None:
+    start, end = bar[0], bar[0] + bar[1]
+    spot = beside(start, end, wide, walls, (210, 1300))
+    first, last = spot.left, spot.left + spot.width
+    assert spot.width <= wide
+    if spot.width > 0:
+        assert first >= 209.9
+        assert last <= 1300.1
+        assert last <= start - GAP + 0.1 or first >= end + GAP - 0.1
+        assert not any(first < wall < last for wall in walls)
+
+
+@given(st.lists(st.tuples(st.floats(0, 900), st.floats(10, 60)), max_size=12))
+def test_numbers_below_short_work_stand_clear_of_each_other(work: list[tuple[float, float]]) -> None:
+    work = sorted(work)
+    fits = spread([middle for middle, _ in work], [wide for _, wide in work])
+    kept = [one for one, on in zip(work, fits, strict=True) if on]
+    assert bool(kept) is bool(work)
+    for (one, wide), (two, other) in pairwise(kept):
+        assert one + wide / 2 <= two - other / 2 + 1e-6
+
+
+def test_what_is_cut_keeps_what_differs(qapp: object) -> None:
+    """Two names with one beginning are cut in the middle, so that they still read differently."""
+    font = sans(13)
+    cuts = {cut(f"Lamp rack in the back room, {end}", font, 110) for end in ("upper", "lower")}
+    assert len(cuts) == 2
+    assert cut("Long bench", font, 110) == "Long bench"
+    assert cut_lines("one two three four five six", font, 60, 2)[-1].endswith("six")
 
 
 def test_lanes_lie_under_each_other() -> None:

@@ -1,27 +1,34 @@
-"""The page before the start: the evening plan with its queue, whether there is time to dry, faults, and the kit."""
+"""The page before the start: the evening plan with its queue, whether there is time to dry, faults, and the kit.
+
+Title and buttons stand still at the top, so that the start is in sight on any screen; all else scrolls below them.
+"""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from datetime import datetime, tzinfo
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QPoint, Qt, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from greenhouse_desk.domain.protocols import Protocol
 from greenhouse_desk.services.shelf import Shelf
 from greenhouse_desk.services.treatments import Candidate, Preparation
 from greenhouse_desk.ui import words
+from greenhouse_desk.ui.bench.columns import Columns
 from greenhouse_desk.ui.bench.evening import Place, evening
 from greenhouse_desk.ui.bench.kit import DoNotMix, KitPanel
 from greenhouse_desk.ui.bench.mixing import others, pairs
 from greenhouse_desk.ui.bench.plan_chart import PlanChart
 from greenhouse_desk.ui.bench.reasons import FaultList, VerdictPanel
 from greenhouse_desk.ui.messages import button, heading, label
-from greenhouse_desk.ui.sides import Sides, filled
+from greenhouse_desk.ui.sides import filled
 from greenhouse_desk.ui.style import Palette
 
 KIT_WIDTH = 316
+BAR = 10
+ANOTHER_PLANT = re.compile(r"(?<=\.) (?=\d+: )")
 
 
 class BeforePage(QWidget):
@@ -38,6 +45,7 @@ class BeforePage(QWidget):
         self.verdict, self.faults = VerdictPanel(palette), FaultList(palette)
         self.chart, self.kit = PlanChart(palette, zone), KitPanel(palette)
         self.chart.moved.connect(self.moved)
+        self.chart.chosen.connect(lambda _plant: self._on_picked())
         self.back_button = button("Back to choosing")
         self.earlier = button("Earlier", name="Move the plant picked in the plan earlier in the queue")
         self.later = button("Later", name="Move the plant picked in the plan later in the queue")
@@ -49,31 +57,46 @@ class BeforePage(QWidget):
         self._build()
 
     def _build(self) -> None:
-        head = QHBoxLayout()
-        head.setSpacing(8)
-        head.addWidget(self.title, 1)
-        for part in (self.back_button, self.earlier, self.later, self.begin_button):
-            head.addWidget(part, 0, Qt.AlignmentFlag.AlignTop)
         page = QWidget()
         left = QVBoxLayout(page)
-        left.setContentsMargins(24, 18, 20, 16)
+        left.setContentsMargins(24, 0, 20, 16)
         left.setSpacing(8)
-        left.addLayout(head)
         left.addWidget(self.sub)
         left.addWidget(self.faults)
         left.addWidget(self.verdict)
-        area = _scroller(self.chart)
-        area.setCornerWidget(QWidget())
-        for bar in (area.horizontalScrollBar(), area.verticalScrollBar()):
-            bar.valueChanged.connect(lambda _at: self.chart.update())
-        left.addWidget(area, 1)
+        self._sideways = self._scrolled_chart()
+        left.addWidget(self._sideways)
+        left.addStretch(1)
         side = QFrame()
         side.setProperty("ground", "sheet")
         side.setProperty("edge", "left")
         inner = QVBoxLayout(side)
         inner.setContentsMargins(0, 0, 0, 0)
-        inner.addWidget(_scroller(self.kit))
-        filled(self, Sides(page, side, KIT_WIDTH, 800))
+        inner.addWidget(self.kit)
+        self.columns = Columns(self._head(), page, side, KIT_WIDTH, 800)
+        self.columns.left.verticalScrollBar().valueChanged.connect(lambda _at: self.chart.update())
+        filled(self, self.columns)
+
+    def _head(self) -> QWidget:
+        """Title and buttons; they stand still while everything below them scrolls."""
+        made = QWidget()
+        head = QHBoxLayout(made)
+        head.setContentsMargins(24, 18, 20, 8)
+        head.setSpacing(8)
+        head.addWidget(self.title, 1)
+        for part in (self.back_button, self.earlier, self.later, self.begin_button):
+            head.addWidget(part, 0, Qt.AlignmentFlag.AlignTop)
+        return made
+
+    def _scrolled_chart(self) -> QScrollArea:
+        """The chart as high as it is; it scrolls sideways where a long evening is wider than the page."""
+        area = QScrollArea()
+        area.setWidget(self.chart)
+        area.setWidgetResizable(True)
+        area.setFrameShape(QFrame.Shape.NoFrame)
+        area.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        area.horizontalScrollBar().valueChanged.connect(lambda _at: self.chart.update())
+        return area
 
     def show_preparation(self, found: Preparation, known: Mapping[int, Candidate], protocols: Mapping[int, Protocol],
                          shelf: Shelf) -> None:
@@ -81,8 +104,9 @@ class BeforePage(QWidget):
         places = [Place(plant, known[plant].name.plain, known[plant].standing.word, known[plant].standing.why)
                   for plant, _why in found.order]
         self.chart.show_evening(evening(found.plan, protocols, places, found.starts_at, found.limit, found.limit_name))
+        self._sideways.setFixedHeight(self.chart.sizeHint().height() + BAR)
         self.sub.setText(self._summary(found))
-        self.verdict.show_verdict(found.drying.ok, found.drying.words, found.drying.why)
+        self.verdict.show_verdict(found.drying.ok, gathered(found.drying.words), found.drying.why)
         self.faults.show_faults(found.faults)
         chosen = tuple(dict.fromkeys(protocols.values()))
         self.kit.show_kit(found.kit, found.cautions, DoNotMix(pairs(chosen, shelf), others(chosen, shelf), self._look))
@@ -102,9 +126,24 @@ class BeforePage(QWidget):
             said.append(f"{found.limit_name} {time(found.limit)}")
         return "; ".join((*said, *found.plan.overruns)) + f". Queue: {found.plan.rule}."
 
+    def _on_picked(self) -> None:
+        """Keep the lane picked in sight."""
+        top, high = self.chart.lane_place()
+        at = self.chart.mapTo(self.columns.left.widget() or self, QPoint(0, round(top + high / 2)))
+        self.columns.left.ensureVisible(0, at.y(), 0, round(high / 2) + 40)
+
     def _on_move(self, way: int) -> None:
         if self.chart.plant is not None:
             self.moved.emit(self.chart.plant, way)
+
+
+def gathered(said: str) -> str:
+    """Verdicts on several plants, a line each, with plants of whom the same is said named together."""
+    plants: dict[str, list[str]] = {}
+    for one in ANOTHER_PLANT.split(said):
+        plant, colon, rest = one.partition(": ")
+        plants.setdefault(rest if colon and plant.isdecimal() else one, []).append(plant)
+    return "\n".join(f"{', '.join(who)}: {what}" if who[0].isdecimal() else what for what, who in plants.items())
 
 
 def moved(order: Sequence[int], plant: int, way: int) -> tuple[int, ...]:
@@ -116,10 +155,3 @@ def moved(order: Sequence[int], plant: int, way: int) -> tuple[int, ...]:
         places[at], places[to] = places[to], places[at]
     return tuple(places)
 
-
-def _scroller(widget: QWidget) -> QScrollArea:
-    area = QScrollArea()
-    area.setWidget(widget)
-    area.setWidgetResizable(True)
-    area.setFrameShape(QFrame.Shape.NoFrame)
-    return area

@@ -7,10 +7,11 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from greenhouse_desk.domain.bench_plan import Plan, PlanStep
+from greenhouse_desk.domain.journal import Part
 from greenhouse_desk.domain.protocols import Protocol, ProtocolStep
 
 FREE_MIN = 5.0
-LABEL_MIN = 80.0
+LABEL_MIN = 100.0
 
 
 @dataclass(frozen=True)
@@ -119,7 +120,7 @@ def evening(plan: Plan, protocols: Mapping[int, Protocol], places: Sequence[Plac
     lanes = tuple(Lane(place.plant, place.name, place.standing, place.why, _soaks(plan, place.plant, protocols))
                   for place in places)
     return Evening(starts_at, starts_at + timedelta(minutes=plan.makespan_minutes), limit, limit_name,
-                   _hands(plan, protocols), lanes, _tools(plan), plan.rule, plan.overruns)
+                   _hands(plan, protocols), lanes, _tools(plan, protocols), plan.rule, plan.overruns)
 
 
 def _step(protocols: Mapping[int, Protocol], bar: PlanStep) -> ProtocolStep | None:
@@ -147,7 +148,7 @@ def _soaks(plan: Plan, plant: int, protocols: Mapping[int, Protocol]) -> tuple[S
     found = []
     for bar in plan.steps:
         step = _step(protocols, bar)
-        if bar.lane != "soak" or bar.plant != plant or step is None:
+        if bar.lane != "soak" or bar.plant != plant or step is None or _of_tools(step):
             continue
         parts = " and ".join(part.value for part in step.on) or "plant"
         agent = f" in {step.agent.replace('-', ' ')}" if step.agent else ""
@@ -156,10 +157,21 @@ def _soaks(plan: Plan, plant: int, protocols: Mapping[int, Protocol]) -> tuple[S
     return tuple(found)
 
 
-def _tools(plan: Plan) -> tuple[tuple[str, tuple[ToolBar, ...]], ...]:
-    names = sorted({bar.tool for bar in plan.steps if bar.tool})
-    return tuple((name, tuple(_joined([ToolBar(bar.start_min, bar.end_min, bar.lane == "tool soak")
-                                       for bar in plan.steps if bar.tool == name]))) for name in names)
+def _of_tools(step: ProtocolStep) -> bool:
+    """Whether a step soaks tools alone: it is no plant's soak, whoever's protocol asks for it."""
+    return step.on == (Part.TOOLS,)
+
+
+def _tools(plan: Plan, protocols: Mapping[int, Protocol]) -> tuple[tuple[str, tuple[ToolBar, ...]], ...]:
+    found: dict[str, list[ToolBar]] = {}
+    for bar in plan.steps:
+        step = _step(protocols, bar)
+        if bar.tool:
+            found.setdefault(bar.tool, []).append(ToolBar(bar.start_min, bar.end_min, bar.lane == "tool soak"))
+        elif bar.lane in ("soak", "tool soak") and step is not None and _of_tools(step):
+            agent = f" in {step.agent.replace('-', ' ')}" if step.agent else ""
+            found.setdefault(f"tools{agent}", []).append(ToolBar(bar.start_min, bar.end_min, True))
+    return tuple((name, tuple(_joined(found[name]))) for name in sorted(found))
 
 
 def _joined(bars: Sequence[ToolBar]) -> list[ToolBar]:

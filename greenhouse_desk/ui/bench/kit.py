@@ -30,16 +30,16 @@ class Folded(QWidget):
         first, dot, rest = note.partition(". ")
         self._short = first + dot.strip()
         self._label = label(self._short, "second", px=13)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        column.addWidget(self._label)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(4)
+        row.addWidget(self._label, 1, Qt.AlignmentFlag.AlignTop)
         if rest:
-            more = button("More about it", "small", f"More about {what}")
+            more = button("More", "quiet", f"More about {what}")
             more.setFont(sans(13, 600))
             more.setCheckable(True)
             more.toggled.connect(self._on_more)
-            column.addWidget(more, 0, Qt.AlignmentFlag.AlignLeft)
+            row.addWidget(more, 0, Qt.AlignmentFlag.AlignTop)
 
     def _on_more(self, on: bool) -> None:
         self._label.setText(self._note if on else self._short)
@@ -99,7 +99,7 @@ class Banner(QWidget):
 
 
 class DoNotMix(QFrame):
-    """What must never meet: the pairs on this bench first, then what must not come near it."""
+    """What must never meet: pairs on this bench with why, then what must not come near it and which of its agents."""
 
     def __init__(self, pairs: Sequence[tuple[str, str]], others: Sequence[tuple[str, str]], palette: Palette) -> None:
         super().__init__()
@@ -114,9 +114,9 @@ class DoNotMix(QFrame):
         for who, why in pairs:
             inner.addWidget(label(f"{who}: never", bold=True))
             inner.addWidget(label(why, px=13))
-        for who, never in others:
-            inner.addWidget(label(f"Never with {who}:", bold=True))
-            inner.addWidget(label(f"{never}.", px=13))
+        for never, here in others:
+            inner.addWidget(label(f"{never[:1].upper()}{never[1:]}: keep it away", bold=True))
+            inner.addWidget(label(f"Never with {here}.", px=13))
         inner.addWidget(label("Rinse and dry tools and trays between any two agents. Labels, local rules and licensed "
                               "advice come first.", "second", px=13))
         column.addLayout(inner)

@@ -26,14 +26,14 @@ def pairs(protocols: Iterable[Protocol], shelf: Shelf) -> tuple[tuple[str, str],
 
 
 def others(protocols: Iterable[Protocol], shelf: Shelf) -> tuple[tuple[str, str], ...]:
-    """What must not come near this bench: each agent used, and the others on the shelf it must never meet."""
+    """What must not come near this bench: each such agent of the shelf, and those in use that it must never meet."""
     found: dict[str, list[str]] = {}
     here = used(protocols, shelf)
     keys = {agent.key for agent, _ in here}
-    for agent, strength in here:
-        bad = [other.name for other in shelf.agents.values()
-               if other.key not in keys and clash(agent, strength, other, None) is not None]
-        if bad:
-            known = found.setdefault(agent.name, [])
-            known += [name for name in bad if name not in known]
-    return tuple((name, ", ".join(bad)) for name, bad in found.items())
+    for other in shelf.agents.values():
+        if other.key in keys:
+            continue
+        meets = [agent.name for agent, strength in here if clash(agent, strength, other, None) is not None]
+        if meets:
+            found[other.name] = list(dict.fromkeys(meets))
+    return tuple((name, ", ".join(meets)) for name, meets in found.items())

@@ -9,7 +9,8 @@ from PySide6.QtGui import QFocusEvent, QHelpEvent, QKeyEvent, QMouseEvent, QPain
 from PySide6.QtWidgets import QToolTip, QWidget
 
 from greenhouse_desk.ui.bench.evening import Evening, Lane
-from greenhouse_desk.ui.bench.plan_paint import HANDS, HEAD, LABELS, RIGHT, PlanPainter, height, tops
+from greenhouse_desk.ui.bench.plan_paint import PlanPainter
+from greenhouse_desk.ui.bench.plan_space import HANDS, HEAD, LABELS, RIGHT, height, lane_height, tops
 from greenhouse_desk.ui.style import Palette
 
 LEAST_PX_PER_MIN = 2.3
@@ -51,6 +52,14 @@ class PlanChart(QWidget):
         self.chosen.emit(plant)
         self.update()
 
+    def lane_place(self) -> tuple[float, float]:
+        """Where the lane picked begins, in pixels from the top, and how high it is; the top when none is."""
+        lanes = self._evening.lanes if self._evening else ()
+        for lane, top in zip(lanes, tops(self._evening) if self._evening else (), strict=False):
+            if lane.plant == self._plant:
+                return top, lane_height(lane)
+        return 0.0, 0.0
+
     def words(self) -> list[str]:
         """The plan in words, for those who do not see it."""
         if self._evening is None:
@@ -63,6 +72,8 @@ class PlanChart(QWidget):
                  for bar in plan.hands]
         said += [f"{lane.plant} {lane.standing}, {soak.words}: least at {self._time(plan.at(soak.least))}, most at "
                  f"{self._time(plan.at(soak.most))}." for lane in plan.lanes for soak in lane.soaks]
+        said += [f"{name}: {'soaking' if bar.soaking else 'in use'} {self._time(plan.at(bar.start))} to "
+                 f"{self._time(plan.at(bar.end))}." for name, bars in plan.tools for bar in bars]
         return said
 
     def sizeHint(self) -> QSize:
@@ -128,8 +139,8 @@ class PlanChart(QWidget):
 
     @property
     def _scrolled(self) -> QPointF:
-        """How far the chart is scrolled: the corner of what is seen of it."""
-        return QPointF(max(-self.x(), 0), max(-self.y(), 0))
+        """How far the chart is scrolled, by whatever it lies in: the corner of what is seen of it."""
+        return QPointF(self.visibleRegion().boundingRect().topLeft())
 
     def _time(self, moment: datetime) -> str:
         return f"{moment.astimezone(self._zone):%H:%M}"

@@ -1,37 +1,22 @@
-"""The evening plan painted: a lane for the hands, one for each plant's soaks, one for each tool; dusk, and the end."""
+"""The evening plan painted: its time axis, lanes with whose they are, dusk and the end; bars by ui/bench/plan_bars."""
 
 from __future__ import annotations
 
 from datetime import datetime, timedelta, tzinfo
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
+from PySide6.QtGui import QColor, QPainter, QPen
 
 from greenhouse_desk.domain import names
 from greenhouse_desk.ui import drawing
-from greenhouse_desk.ui.bench.evening import Evening, Hands, Lane, SoakBar
-from greenhouse_desk.ui.style import Palette, hatch, sans, serif
+from greenhouse_desk.ui.bench.evening import Evening, Lane
+from greenhouse_desk.ui.bench.plan_bars import BarPainter
+from greenhouse_desk.ui.bench.plan_space import HEAD, LABELS, LEGEND, TOOL, TOOLS, height, lane_height, tops
+from greenhouse_desk.ui.bench.plan_words import cut, cut_lines
+from greenhouse_desk.ui.style import Palette, sans, serif
 
-LABELS, HEAD, HANDS, LANE, ROW, TOOLS, TOOL, LEGEND, RIGHT = 206.0, 36.0, 92.0, 88.0, 60.0, 34.0, 34.0, 40.0, 14.0
 GRID_MIN = 15
-
-
-def lane_height(lane: Lane) -> float:
-    """How high a plant's lane is: one row more for soaks that run beside each other."""
-    return LANE + ROW * max(lane.rows, default=0)
-
-
-def tops(plan: Evening) -> tuple[float, ...]:
-    """Where each plant's lane begins, and last where they end."""
-    found = [HEAD + HANDS]
-    for lane in plan.lanes:
-        found.append(found[-1] + lane_height(lane))
-    return tuple(found)
-
-
-def height(plan: Evening) -> float:
-    """How high the whole chart is, legend included."""
-    return tops(plan)[-1] + (TOOLS + len(plan.tools) * TOOL if plan.tools else 0.0) + LEGEND
+WHY_LINES = 2
 
 
 class PlanPainter:
@@ -50,15 +35,8 @@ class PlanPainter:
         """
         self._paint_grid()
         self._paint_lines()
-        self._paint_bars()
-        lanes = list(zip(self._plan.lanes, tops(self._plan), strict=False))
-        for lane, top in lanes:
-            for soak, row in zip(lane.soaks, lane.rows, strict=True):
-                self._paint_lead(self._x(soak.start), top + row * ROW)
-        for lane, top in lanes:
-            self._paint_soaks(lane, top)
-        self._paint_tools()
-        self._paint_legend()
+        walls = [self._x(minute) for minute, *_rest in self._marks()]
+        BarPainter(self._painter, self._look, self._plan, self._width, self._scale, walls).paint()
         self._painter.save()
         self._painter.translate(0, self._scrolled.y())
         self._paint_head()
@@ -125,31 +103,7 @@ class PlanPainter:
             drawing.text(self._painter, QRectF(16, top + 6, LABELS, 24), "Tools", serif(19, 600), look.ink)
             for n, (name, _bars) in enumerate(self._plan.tools):
                 row = QRectF(16, top + TOOLS - 2 + n * TOOL, LABELS - 24, 26)
-                drawing.text(self._painter, row, name, sans(14, 600), look.ink)
-
-    def _paint_bars(self) -> None:
-        look = self._look
-        for bar in self._plan.hands:
-            self._paint_bar(bar)
-        for start, end in self._plan.free:
-            rect = QRectF(self._x(start), HEAD + HANDS - 23, self._x(end) - self._x(start), 18)
-            words = f"{end - start:.0f} min free"
-            if drawing.width_of(words, sans(13)) < rect.width():
-                self._painter.fillRect(QRectF(rect.left() + 2, rect.top() - 2, rect.width() - 4, 2), look.rule2)
-                drawing.text(self._painter, rect.adjusted(3, 2, 0, 2), words, sans(13), look.ink)
-
-    def _paint_bar(self, bar: Hands) -> None:
-        """A stretch of work: its plant's number where it fits, below it as many of its deeds as fit."""
-        rect = QRectF(self._x(bar.start), HEAD + 10, max(self._x(bar.end) - self._x(bar.start) - 1.5, 1.5), 54)
-        self._painter.fillRect(rect, self._look.rail)
-        who, room = str(bar.plant) if bar.plant is not None else "bench", rect.width() - 10
-        font = serif(17, 600) if bar.plant is not None else sans(14, 600)
-        if drawing.width_of(who, font) <= room + 4:
-            drawing.text(self._painter, rect.adjusted(6, 4, 0, -26), who, font, self._look.on_rail)
-        words = [", ".join(bar.deeds[:n]) for n in range(len(bar.deeds), 0, -1)]
-        fits = next((text for text in words if drawing.width_of(text, sans(13)) <= room), "")
-        if fits:
-            drawing.text(self._painter, rect.adjusted(6, 28, 0, -4), fits, sans(13), self._look.on_rail)
+                drawing.text(self._painter, row, cut(name, sans(14, 600), row.width()), sans(14, 600), look.ink)
 
     def _paint_label(self, lane: Lane, top: float, picked: bool, focused: bool) -> None:
         look = self._look
@@ -161,68 +115,12 @@ class PlanPainter:
         drawing.text(self._painter, QRectF(16, top + 6, 70, 28), str(lane.plant), number, look.ink)
         left = 16 + drawing.width_of(str(lane.plant), number) + 10
         drawing.marked(self._painter, QRectF(left, top + 9, LABELS - left - 6, 22), lane.standing, lane.standing, look)
-        name = QRectF(16, top + 36, LABELS - 24, 20)
-        drawing.name_block(self._painter, name, names.parse(lane.name), look, 15, 1, 20)
-        rows = 1 + 3 * max(lane.rows, default=0)
-        drawing.text_block(self._painter, QRectF(16, top + 58, LABELS - 24, 20), lane.why, sans(13), look.ink2, rows)
-
-    def _paint_soaks(self, lane: Lane, top: float) -> None:
-        for soak, row in zip(lane.soaks, lane.rows, strict=True):
-            self._paint_soak(soak, top + row * ROW)
-        if not lane.soaks:
-            empty = QRectF(LABELS + 14, top, 300, LANE)
-            drawing.text(self._painter, empty, "no soak on this plant", sans(13), self._look.ink2)
-
-    def _paint_soak(self, soak: SoakBar, top: float) -> None:
-        look, start, least, most = self._look, self._x(soak.start), self._x(soak.least), self._x(soak.most)
-        bar = QRectF(start, top + 16, most - start, 30)
-        self._painter.fillRect(bar, look.sheet)
-        done = QRectF(start, bar.top(), least - start, bar.height())
-        self._painter.fillRect(done, look.water_fill)
-        self._painter.fillRect(done, hatch(look.water, 1, 6))
-        self._painter.setPen(QPen(look.water, 1.2))
-        self._painter.setBrush(Qt.BrushStyle.NoBrush)
-        self._painter.drawRect(bar)
-        self._painter.fillRect(QRectF(least - 1.2, bar.top() - 5, 2.4, bar.height() + 10), look.water)
-        self._painter.fillRect(QRectF(most - 2.5, bar.top() - 3, 5, bar.height() + 6), look.madder)
-        free, font = most - least - 8, sans(13, 600)
-        if drawing.width_of("may end", font) <= free:
-            drawing.text(self._painter, QRectF(least + 6, bar.top(), free, bar.height()), "may end", font, look.water)
-        self._paint_plated(soak.words, start, top + 54)
-
-    def _paint_plated(self, words: str, left: float, top: float) -> None:
-        font = sans(13)
-        wide = drawing.width_of(words, font) + 8
-        left = min(left, self._width - wide - 4)
-        self._painter.fillRect(QRectF(left, top, wide, 20), self._look.sheet)
-        drawing.text(self._painter, QRectF(left + 4, top, wide, 20), words, font, self._look.ink)
-
-    def _paint_lead(self, x: float, top: float) -> None:
-        """From the hands that start a soak down to it."""
-        self._painter.setPen(QPen(self._look.ink2, 1.2, Qt.PenStyle.DotLine))
-        self._painter.drawLine(QPointF(x, HEAD + 66), QPointF(x, top + 10))
-        self._painter.setPen(Qt.PenStyle.NoPen)
-        self._painter.setBrush(self._look.ink2)
-        self._painter.drawPolygon(QPolygonF([QPointF(x - 4, top + 9), QPointF(x + 4, top + 9), QPointF(x, top + 16)]))
-
-    def _paint_tools(self) -> None:
-        look, top = self._look, tops(self._plan)[-1]
-        for n, (_name, bars) in enumerate(self._plan.tools):
-            for bar in bars:
-                rect = QRectF(self._x(bar.start), top + TOOLS - 2 + n * TOOL,
-                              max(self._x(bar.end) - self._x(bar.start), 2), 26)
-                self._painter.fillRect(rect, look.water_fill if bar.soaking else look.rail)
-                if bar.soaking:
-                    self._painter.fillRect(rect, hatch(look.water, 1, 6))
-                word, ink = ("soaking", look.ink) if bar.soaking else ("in use", look.on_rail)
-                if drawing.width_of(word, sans(13, 600)) + 12 < rect.width():
-                    self._paint_word(word, rect, ink, look.water_fill if bar.soaking else None)
-
-    def _paint_word(self, word: str, rect: QRectF, ink: QColor, ground: QColor | None) -> None:
-        if ground is not None:
-            wide = drawing.width_of(word, sans(13, 600)) + 8
-            self._painter.fillRect(QRectF(rect.left() + 4, rect.top() + 3, wide, 20), ground)
-        drawing.text(self._painter, rect.adjusted(8, 0, 0, 0), word, sans(13, 600), ink)
+        name = names.parse(lane.name)
+        lines = len(drawing.name_lines(name, 15, LABELS - 24, 2))
+        drawing.name_block(self._painter, QRectF(16, top + 34, LABELS - 24, 20), name, look, 15, 2, 18)
+        for n, line in enumerate(cut_lines(lane.why, sans(13), LABELS - 24, WHY_LINES + 1 - lines)):
+            row = QRectF(16, top + 38 + 18 * lines + 16 * n, LABELS - 20, 18)
+            drawing.text(self._painter, row, line, sans(13), look.ink2)
 
     def _marks(self) -> list[tuple[float, str, QColor, QColor]]:
         """The end and dusk: minute, words, ground and ink of the flag."""
@@ -253,19 +151,3 @@ class PlanPainter:
         for rect, words, ground, ink in self._flags():
             self._painter.fillRect(rect, ground)
             drawing.text(self._painter, rect.adjusted(8, 0, 0, 0), words, sans(14, 600), ink)
-
-    def _paint_legend(self) -> None:
-        look, x, y = self._look, LABELS, self._floor + 12
-        for kind, words in (("least", "soak to its least"), ("may", "may end"), ("most", "end by now at the latest"),
-                            ("hands", "hands busy")):
-            box = QRectF(x, y, 26, 16) if kind != "most" else QRectF(x + 8, y, 5, 16)
-            ground = {"least": look.water_fill, "may": look.sheet, "most": look.madder}.get(kind, look.rail)
-            self._painter.fillRect(box, ground)
-            if kind == "least":
-                self._painter.fillRect(box, hatch(look.water, 1, 6))
-            if kind in ("least", "may"):
-                self._painter.setPen(QPen(look.water, 1.2))
-                self._painter.setBrush(Qt.BrushStyle.NoBrush)
-                self._painter.drawRect(box)
-            drawing.text(self._painter, QRectF(x + 34, y - 3, 200, 22), words, sans(13), look.ink)
-            x += 34 + drawing.width_of(words, sans(13)) + 26
