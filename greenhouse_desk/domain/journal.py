@@ -12,8 +12,8 @@ from greenhouse_desk.domain.written import read, written
 
 __all__ = ["FACTS", "KINDS", "Aired", "Answer", "Arrived", "Blotted", "ClockChanged", "Cut", "Dressed", "Dry", "Entry",
            "Facts", "Kind", "Leaving", "Left", "Looked", "Moving", "Note", "Part", "Photo", "Placed", "Potted", "Poured",
-           "ProtocolCheck", "Purpose", "Reading", "Reply", "Roots", "Sighted", "Step", "Treated", "Unpotted", "Wetted",
-           "facts_of", "read", "written"]
+           "ProtocolCheck", "Purpose", "Reading", "Released", "Reply", "Roots", "Sighted", "Step", "Treated",
+           "Unpotted", "Wetted", "facts_of", "read", "written"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +77,17 @@ class Sighted:
     stage: str = ""
     where: str = ""
     count: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Released:
+    """The plant may stand among the others again: what was held against it until then is over.
+
+    `what` is the pest or disease it is released from, all of them when empty.
+    """
+
+    reason: str = ""
+    what: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,13 +218,14 @@ class ClockChanged:
 
 
 Facts = (
-    Arrived | Placed | Potted | Unpotted | Left | Looked | Sighted | Roots | Cut | Dressed | Treated | Wetted | Blotted
-    | Aired | Dry | Poured | Reading | Photo | Note | Step | Answer | ClockChanged
+    Arrived | Placed | Potted | Unpotted | Left | Looked | Sighted | Released | Roots | Cut | Dressed | Treated | Wetted
+    | Blotted | Aired | Dry | Poured | Reading | Photo | Note | Step | Answer | ClockChanged
 )
 
 FACTS: dict[Kind, type[Facts]] = {
     Kind.ARRIVED: Arrived, Kind.PLACED: Placed, Kind.POTTED: Potted, Kind.UNPOTTED: Unpotted, Kind.LEFT: Left,
-    Kind.LOOKED: Looked, Kind.SIGHTED: Sighted, Kind.ROOTS: Roots, Kind.CUT: Cut, Kind.DRESSED: Dressed,
+    Kind.LOOKED: Looked, Kind.SIGHTED: Sighted, Kind.RELEASED: Released, Kind.ROOTS: Roots,
+    Kind.CUT: Cut, Kind.DRESSED: Dressed,
     Kind.TREATED: Treated, Kind.WETTED: Wetted, Kind.BLOTTED: Blotted, Kind.AIRED: Aired, Kind.DRY: Dry,
     Kind.POURED: Poured, Kind.READING: Reading, Kind.PHOTO: Photo, Kind.NOTE: Note, Kind.STEP: Step,
     Kind.ANSWER: Answer, Kind.CLOCK: ClockChanged,

@@ -15,6 +15,7 @@ class Kind(StrEnum):
     LEFT = "left"
     LOOKED = "looked"
     SIGHTED = "sighted"
+    RELEASED = "released"
     ROOTS = "roots"
     CUT = "cut"
     DRESSED = "dressed"

@@ -28,6 +28,7 @@ from greenhouse_desk.domain.journal import (
     Poured,
     Purpose,
     Reading,
+    Released,
     Reply,
     Roots,
     Sighted,
@@ -145,6 +146,10 @@ def _sighted(facts: Sighted, labels: Labels) -> Words:
     return Words("sighting", f"{labels.pest(facts.what)} seen", ", ".join(filter(None, (seen, facts.where))))
 
 
+def _released(facts: Released, labels: Labels) -> Words:
+    return Words("released", f"released from {labels.pest(facts.what)}" if facts.what else "released", facts.reason)
+
+
 def _roots(facts: Roots, labels: Labels) -> Words:
     more = [f"{_counted(facts.new_tips, 'new tip')}"] if facts.new_tips else []
     if facts.removed_percent:
@@ -228,7 +233,7 @@ def _clock(facts: ClockChanged, labels: Labels) -> Words:
 
 SAYINGS: dict[type[Any], Callable[[Any, Labels], Words]] = {
     Arrived: _arrived, Placed: _placed, Potted: _potted, Unpotted: _unpotted, Left: _left, Looked: _looked,
-    Sighted: _sighted, Roots: _roots, Cut: _cut, Dressed: _dressed, Treated: _treated, Wetted: _wetted,
-    Blotted: _blotted, Aired: _aired, Dry: _dry, Poured: _poured, Reading: _reading, Photo: _photo, Note: _note,
-    Step: _step, Answer: _answer, ClockChanged: _clock,
+    Sighted: _sighted, Released: _released, Roots: _roots, Cut: _cut, Dressed: _dressed, Treated: _treated,
+    Wetted: _wetted, Blotted: _blotted, Aired: _aired, Dry: _dry, Poured: _poured, Reading: _reading, Photo: _photo,
+    Note: _note, Step: _step, Answer: _answer, ClockChanged: _clock,
 }
