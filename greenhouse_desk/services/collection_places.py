@@ -62,10 +62,12 @@ def remove_place(session: Session, now: datetime, place: int) -> Done[None]:
 
 
 def record_air(session: Session, now: datetime, place: int, temp_c: float, rh: float,
-               air_speed_m_s: float | None = None, at: datetime | None = None, moving: Moving | None = None) -> Done[int]:
+               air_speed_m_s: float | None = None, at: datetime | None = None,
+               moving: Moving | None = None) -> Done[int]:
     """Write an air reading of a place: deg C, relative humidity 0 to 1, m/s (None: not measured). Returns the entry.
 
-    `moving` says how the air moves where its speed was not measured; a measured speed stands before it. Raises Refused for an unknown place, a figure that cannot be, or a moment to come.
+    `moving` says how the air moves where its speed was not measured; a measured speed stands before it. Raises
+    Refused for an unknown place, a figure that cannot be, or a moment to come.
     """
     known = {item.id: item for item in plants.places(session)}
     if place not in known:
