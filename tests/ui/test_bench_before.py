@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QLabel, QWidget
+from PySide6.QtWidgets import QApplication, QLabel, QScrollBar, QWidget
 from pytestqt.qtbot import QtBot
 
 from greenhouse_desk.domain.faults import Fault
@@ -155,6 +155,9 @@ def test_the_start_is_in_sight_and_nothing_is_squeezed_however_much_is_said(open
     before = opened.screen.before
     press(before.verdict.why)
     before.faults.show_faults([Fault("own.toml", f"step[{n}]", "A long word on what is wrong. " * 6) for n in range(4)])
+    QApplication.processEvents()
+    for bar in before.findChildren(QScrollBar):
+        bar.setValue(bar.maximum())
     QApplication.processEvents()
     for part in (before.begin_button, before.back_button, before.earlier, before.later):
         assert _in_sight(part), part.text()
