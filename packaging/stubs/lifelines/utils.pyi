@@ -1,0 +1,3 @@
+from typing import Any
+
+def median_survival_times(model_or_survival_function: Any) -> Any: ...
