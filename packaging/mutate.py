@@ -1,60 +1,142 @@
-"""Changes the rules one small piece at a time, in a copy, and counts how many changes the tests notice.
+"""Changes the rules one small piece at a time, in copies, and counts how many changes the tests do not notice.
 
-Run from the checkout, after `pip install -r packaging/requirements-long.txt`: python packaging/mutate.py [SUBJECT ...]
+Run from the checkout, after `pip install -r packaging/requirements-long.txt`:
+
+    python packaging/mutate.py [--sample N] [--seed N] [--workers N] [TOPIC ...]
+
+Without a topic: all rules of the domain. With --sample: so many changes, drawn from all there are. Two cores need about
+eight minutes for 500.
 """
 
 from __future__ import annotations
 
-import shutil
-import subprocess
-import sys
-from pathlib import Path
+import argparse
+import random
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from queue import SimpleQueue
 from tempfile import TemporaryDirectory
+from time import monotonic
 
-CHECKOUT = Path(__file__).parents[1]
-COPIED = ("greenhouse_desk", "resources", "demo", "tests", "pyproject.toml")
-SUBJECTS = {
-    "greenhouse_desk/domain/countdown.py": "tests/domain/test_countdown.py",
-    "greenhouse_desk/store/thinning.py": "tests/store/test_thinning.py",
-    "greenhouse_desk/ui/bell.py": "tests/ui/test_bell.py",
+from mutants import CHECKOUT, CHUNK, Answer, Copy, Mutant
+
+from greenhouse_desk.domain.sampling import wilson
+
+Subject = tuple[tuple[str, ...], tuple[str, ...]]
+
+
+def rule(modules: str, tests: str) -> Subject:
+    """Modules of the domain, and the tests beside them and against published values, by the beginnings of their names.
+
+    A full stop at the end of a module's name means no more than that name.
+    """
+    changed = tuple(f"greenhouse_desk/domain/{name.removesuffix('.')}{'' if name.endswith('.') else '*'}.py"
+                    for name in modules.split())
+    return changed, tuple(f"tests/{room}/test_{name}*.py" for name in tests.split() for room in ("domain", "outside"))
+
+
+RULES: dict[str, Subject] = {
+    "air": rule("air.", "air"),
+    "airflow": rule("airflow sun.", "airflow sun care_air"),
+    "water": rule("water", "water agents"),
+    "pests": rule("pests degree_days.", "pest degree agents care_pests"),
+    "quarantine": rule("quarantine sampling. trace. contacts.", "quarantine sampling trace contacts"),
+    "transitions": rule("transitions", "transitions"),
+    "pots": rule("pots.", "pots"),
+    "names": rule("names", "names"),
+    "bench": rule("bench", "bench"),
+    "countdown": rule("countdown.", "countdown"),
 }
-"""What is changed, and the tests that ought to notice."""
-
-CONFIG = """[cosmic-ray]
-module-path = "{subject}"
-timeout = 60.0
-excluded-modules = []
-test-command = "{python} -m pytest -x -q -p no:randomly -p no:cacheprovider {tests}"
-
-[cosmic-ray.distributor]
-name = "local"
-"""
+"""The rules of the domain: what is changed, and the tests that ought to notice."""
+SUBJECTS: dict[str, Subject] = {
+    **RULES,
+    "thinning": (("greenhouse_desk/store/thinning.py",), ("tests/store/test_thinning.py",)),
+    "bell": (("greenhouse_desk/ui/bell.py",), ("tests/ui/test_bell.py",)),
+}
 
 
-def cosmic(there: Path, *words: str) -> str:
-    """Run one cosmic-ray command in the copy; returns what it printed."""
-    command = [str(Path(sys.executable).with_name(words[0])), *words[1:]]
-    return subprocess.run(command, cwd=there, check=True, capture_output=True, text=True).stdout.strip()
+def files(patterns: Iterable[str]) -> list[str]:
+    """The files of the checkout that these patterns mean."""
+    return sorted({path.relative_to(CHECKOUT).as_posix() for pattern in patterns for path in CHECKOUT.glob(pattern)})
 
 
-def survivors(subject: str, tests: str) -> str:
-    """Mutate one file in a copy of the checkout; returns the share of changes that no test noticed, in words."""
-    with TemporaryDirectory(prefix="greenhouse-mutants-") as folder:
-        there = Path(folder)
-        for name in COPIED:
-            source = CHECKOUT / name
-            if source.is_dir():
-                shutil.copytree(source, there / name, ignore=shutil.ignore_patterns("__pycache__"))
-            else:
-                shutil.copy(source, there / name)
-        (there / "mutate.toml").write_text(CONFIG.format(subject=subject, tests=tests, python=sys.executable), "utf-8")
-        cosmic(there, "cosmic-ray", "init", "mutate.toml", "session.sqlite")
-        cosmic(there, "cosmic-ray", "baseline", "mutate.toml")
-        cosmic(there, "cosmic-ray", "exec", "mutate.toml", "session.sqlite")
-        jobs = cosmic(there, "cr-report", "session.sqlite").rsplit("total jobs:", 1)[-1].split()[0]
-        return f"{cosmic(there, 'cr-rate', 'session.sqlite')} % of {jobs} changes unnoticed"
+def found(copy: Copy, topics: Iterable[str]) -> dict[Mutant, str]:
+    """Every change there is to make, with its topic; what cannot matter is left out and said."""
+    all_found: dict[Mutant, str] = {}
+    for topic in topics:
+        for module in files(SUBJECTS[topic][0]):
+            mutants, idle = copy.mutants(module)
+            all_found.update(dict.fromkeys(mutants, topic))
+            print(f"{module}: {len(mutants)} changes; {idle} left out", flush=True)
+    return all_found
+
+
+def ask(copies: Sequence[Copy], chosen: dict[Mutant, str]) -> list[tuple[str, Answer]]:
+    """Make the chosen changes, a share in each copy at a time."""
+    by_module: dict[tuple[str, str], list[Mutant]] = defaultdict(list)
+    for mutant, topic in chosen.items():
+        by_module[topic, mutant.module].append(mutant)
+    chunks = [(topic, module, group[start:start + CHUNK]) for (topic, module), group in sorted(by_module.items())
+              for start in range(0, len(group), CHUNK)]
+    free: SimpleQueue[Copy] = SimpleQueue()
+    for copy in copies:
+        free.put(copy)
+
+    def work(chunk: tuple[str, str, list[Mutant]]) -> list[tuple[str, Answer]]:
+        topic, module, group = chunk
+        copy = free.get()
+        try:
+            return [(topic, answer) for answer in copy.ask(module, files(SUBJECTS[topic][1]), group)]
+        finally:
+            free.put(copy)
+
+    with ThreadPoolExecutor(len(copies)) as pool:
+        return [answer for group in pool.map(work, chunks) for answer in group]
+
+
+def share(survived: int, of: int) -> str:
+    """A share in words, with Wilson's interval."""
+    span = wilson(survived, of)
+    return f"{survived} of {of} unnoticed, {survived / of:.1%} ({span.low:.1%} to {span.high:.1%})"
+
+
+def report(answers: Sequence[tuple[str, Answer]]) -> None:
+    """The survivors, then the shares: for each topic, and for all."""
+    for topic, answer in answers:
+        if answer.survived:
+            print(f"\n{topic}: {answer.mutant.module}:{answer.mutant.line} {answer.mutant.operator}\n{answer.diff}")
+    of, survived = Counter(topic for topic, _ in answers), Counter(topic for topic, one in answers if one.survived)
+    print()
+    for topic in of:
+        print(f"{topic}: {share(survived[topic], of[topic])}")
+    print(f"all: {share(survived.total(), of.total())}")
+
+
+def main() -> None:
+    """Draw, ask, report."""
+    read = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    read.add_argument("--sample", type=int, help="how many changes to make; all when not given")
+    read.add_argument("--seed", type=int, default=1, help="which draw")
+    read.add_argument("--workers", type=int, default=2, help="how many at a time")
+    read.add_argument("topics", nargs="*", metavar="TOPIC", help=f"of {', '.join(SUBJECTS)}")
+    asked = read.parse_args()
+    topics = asked.topics or list(RULES)
+    if unknown := set(topics) - set(SUBJECTS):
+        read.error(f"no such topic: {', '.join(sorted(unknown))}")
+    begun = monotonic()
+    with TemporaryDirectory(prefix="greenhouse-mutants-") as there:
+        copies = [Copy.made(there, nth) for nth in range(asked.workers)]
+        for topic in topics:
+            copies[0].must_pass(files(SUBJECTS[topic][1]))
+        chosen = found(copies[0], topics)
+        if asked.sample and asked.sample < len(chosen):
+            drawn = random.Random(asked.seed).sample(sorted(chosen), asked.sample)
+            print(f"{asked.sample} of {len(chosen)} changes drawn, seed {asked.seed}", flush=True)
+            chosen = {mutant: chosen[mutant] for mutant in drawn}
+        report(ask(copies, chosen))
+    print(f"in {(monotonic() - begun) / 60:.0f} minutes")
 
 
 if __name__ == "__main__":
-    for chosen in sys.argv[1:] or SUBJECTS:
-        print(f"{chosen}: {survivors(chosen, SUBJECTS[chosen])}", flush=True)
+    main()

@@ -41,7 +41,8 @@ check "types (mypy)" "$bin/mypy"
 check "walls (import-linter)" "$bin/lint-imports"
 if [ -n "$long" ]; then
     check "measures" "$bin/python" -m tests.benchmarks.measure
-    check "mutation: shares of changes that no test noticed" "$bin/python" packaging/mutate.py
+    check "mutation: changes of the rules that no test noticed" "$bin/python" packaging/mutate.py --sample 500
+    check "mutation: thinning and the bell" "$bin/python" packaging/mutate.py thinning bell
 fi
 GREENHOUSE_NO_SKIP=1
 export GREENHOUSE_NO_SKIP

@@ -1,0 +1,142 @@
+"""One copy of the checkout in which single changes are made to a module and its tests are run: by cosmic-ray."""
+
+from __future__ import annotations
+
+import ast
+import shutil
+import sqlite3
+import subprocess
+import sys
+from collections.abc import Iterator, Sequence
+from contextlib import closing
+from dataclasses import dataclass
+from pathlib import Path
+
+CHECKOUT = Path(__file__).parents[1]
+COPIED = ("greenhouse_desk", "resources", "demo", "tests", "packaging", "pyproject.toml", ".importlinter", "README.md",
+          "DEVELOPERS.md")
+CHUNK = 12
+SESSION = "session.sqlite"
+CONFIG = """[cosmic-ray]
+module-path = "{module}"
+timeout = {timeout}
+excluded-modules = []
+test-command = "{python} -m pytest -x -q -p no:randomly -p no:cacheprovider {tests}"
+
+[cosmic-ray.distributor]
+name = "local"
+"""
+TIMEOUT_S = 90.0
+Place = tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Mutant:
+    """One change: the module, the line it is on, what is done there and to which of several, and its job's id."""
+
+    module: str
+    line: int
+    operator: str
+    occurrence: int
+    job: str
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What the tests said to a change: whether they passed all the same, and the lines that were changed."""
+
+    mutant: Mutant
+    survived: bool
+    diff: str
+
+
+class Copy:
+    """A copy of the checkout. Give each worker its own."""
+
+    def __init__(self, at: Path) -> None:
+        self._at = at
+
+    @classmethod
+    def made(cls, folder: str, nth: int) -> Copy:
+        """Copy what the tests need into `folder`."""
+        at = Path(folder, str(nth))
+        at.mkdir()
+        for name in COPIED:
+            source = CHECKOUT / name
+            if source.is_dir():
+                shutil.copytree(source, at / name, ignore=shutil.ignore_patterns("__pycache__", "*.pyc"))
+            else:
+                shutil.copy(source, at / name)
+        return cls(at)
+
+    def must_pass(self, tests: Sequence[str]) -> None:
+        """Run tests on the unchanged rules; SystemExit unless they pass."""
+        done = subprocess.run([sys.executable, "-m", "pytest", "-x", "-q", "-p", "no:randomly", *tests], cwd=self._at,
+                              check=False, capture_output=True, text=True)
+        if done.returncode:
+            raise SystemExit(f"the tests fail before anything is changed:\n{done.stdout}")
+
+    def mutants(self, module: str) -> tuple[list[Mutant], int]:
+        """The changes there are to make in `module`, and how many were left out because they change no answer."""
+        self._begin(module, [])
+        idle = list(unanswering((self._at / module).read_text("utf-8")))
+        with closing(sqlite3.connect(self._at / SESSION)) as session:
+            rows = session.execute("SELECT start_pos_row, start_pos_col, operator_name, occurrence, job_id "
+                                   "FROM mutation_specs").fetchall()
+        kept = [Mutant(module, line, operator.removeprefix("core/"), occurrence, job)
+                for line, column, operator, occurrence, job in rows
+                if not any(start <= (line, column) < end for start, end in idle)]
+        return kept, len(rows) - len(kept)
+
+    def ask(self, module: str, tests: Sequence[str], group: Sequence[Mutant]) -> list[Answer]:
+        """Make each change of the group in turn and run the tests."""
+        self._begin(module, tests)
+        wanted = {(one.operator, one.occurrence, one.line): one for one in group}
+        with closing(sqlite3.connect(self._at / SESSION)) as session:
+            rows = session.execute("SELECT operator_name, occurrence, start_pos_row, job_id FROM mutation_specs")
+            jobs = {job: wanted[key] for operator, occurrence, line, job in rows.fetchall()
+                    if (key := (operator.removeprefix("core/"), occurrence, line)) in wanted}
+            assert len(jobs) == len(wanted), "the changes are not the ones that were found before"
+            for table in ("mutation_specs", "work_items"):
+                marks = ", ".join("?" * len(jobs))
+                session.execute(f"DELETE FROM {table} WHERE job_id NOT IN ({marks})", tuple(jobs))
+            session.commit()
+        self._run("exec", "mutate.toml", SESSION)
+        with closing(sqlite3.connect(self._at / SESSION)) as session:
+            told = session.execute("SELECT job_id, worker_outcome, test_outcome, diff FROM work_results").fetchall()
+        assert len(told) == len(jobs), f"{module}: {len(told)} answers to {len(jobs)} changes"
+        return [Answer(jobs[job], outcome == "SURVIVED", changed_lines(diff or ""))
+                for job, worker, outcome, diff in told if worker == "NORMAL"]
+
+    def _begin(self, module: str, tests: Sequence[str]) -> None:
+        (self._at / SESSION).unlink(missing_ok=True)
+        words = CONFIG.format(module=module, tests=" ".join(tests), python=sys.executable, timeout=TIMEOUT_S)
+        (self._at / "mutate.toml").write_text(words, "utf-8")
+        self._run("init", "mutate.toml", SESSION)
+
+    def _run(self, *words: str) -> None:
+        command = [str(Path(sys.executable).with_name("cosmic-ray")), *words]
+        done = subprocess.run(command, cwd=self._at, check=False, capture_output=True, text=True)
+        if done.returncode:
+            raise SystemExit(f"{' '.join(words)}:\n{done.stdout}{done.stderr}")
+
+
+def changed_lines(diff: str) -> str:
+    """The lines of a diff that differ."""
+    return "\n".join(line for line in diff.splitlines() if line[:1] in "+-" and line[:3] not in ("+++", "---"))
+
+
+def unanswering(source: str) -> Iterator[tuple[Place, Place]]:
+    """Stretches of a module in which a change changes no answer: annotations, which are never evaluated here, and the
+    arguments of `@dataclass`, which say how a value is kept."""
+    for node in ast.walk(ast.parse(source)):
+        parts: list[ast.expr | None] = []
+        if isinstance(node, ast.arg | ast.AnnAssign):
+            parts.append(node.annotation)
+        elif isinstance(node, ast.FunctionDef):
+            parts.append(node.returns)
+        elif isinstance(node, ast.ClassDef):
+            parts += [part for part in node.decorator_list if ast.unparse(part).startswith("dataclass(")]
+        for part in parts:
+            if part is not None and part.end_lineno is not None and part.end_col_offset is not None:
+                yield (part.lineno, part.col_offset), (part.end_lineno, part.end_col_offset)
