@@ -51,13 +51,14 @@ class Surroundings:
     rules: HouseRules
     places: Mapping[int, Place]
     air: Mapping[int, Air]
+    home_set: bool
 
     def around(self, place: int | None) -> Around:
         """The newest reading of the nearest place around that has one, and lights-out likewise."""
         chain = list(_chain(place, self.places))
         air = next((self.air[one.id] for one in chain if one.id in self.air), None)
         lights_out = next((one.lights_out for one in chain if one.lights_out is not None), None)
-        return Around(air, lights_out, self.home)
+        return Around(air, lights_out, self.home, self.home_set)
 
 
 def surroundings(session: Session) -> Surroundings:
@@ -65,7 +66,7 @@ def surroundings(session: Session) -> Surroundings:
     zone = house.zone(session)
     home = replace(house.home(session), zone=zone.key)
     places = {place.id: place for place in plants.places(session)}
-    return Surroundings(home, zone, house.rules(session), places, plants.air(session))
+    return Surroundings(home, zone, house.rules(session), places, plants.air(session), house.home_is_set(session))
 
 
 def due(session: Session, now: datetime) -> tuple[Care, ...]:
