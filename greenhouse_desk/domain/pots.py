@@ -31,6 +31,10 @@ def litres(top_mm: float, base_mm: float, height_mm: float) -> float:
     within("top_mm", top_mm, NARROWEST_MM, WIDEST_MM)
     within("base_mm", base_mm, NARROWEST_MM, WIDEST_MM)
     within("height_mm", height_mm, NARROWEST_MM, WIDEST_MM)
+    return _cut_cone(top_mm, base_mm, height_mm)
+
+
+def _cut_cone(top_mm: float, base_mm: float, height_mm: float) -> float:
     return pi * height_mm * (top_mm**2 + top_mm * base_mm + base_mm**2) / 12 / MM3_IN_A_LITRE
 
 
@@ -38,10 +42,8 @@ def litres_below(top_mm: float, base_mm: float, height_mm: float, level_mm: floa
     """Litres of the pot below `level_mm` above its inner base. Raises OutOfRange for a level outside the pot."""
     litres(top_mm, base_mm, height_mm)
     within("level_mm", level_mm, 0.0, height_mm)
-    if level_mm < NARROWEST_MM:
-        return level_mm * pi * base_mm**2 / 4 / MM3_IN_A_LITRE
     across_mm = base_mm + (top_mm - base_mm) * level_mm / height_mm
-    return litres(across_mm, base_mm, level_mm)
+    return _cut_cone(across_mm, base_mm, level_mm)
 
 
 def pellets_litres(top_mm: float, base_mm: float, height_mm: float, below_rim_mm: float = 0.0,
