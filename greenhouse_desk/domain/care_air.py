@@ -8,7 +8,7 @@ estimate, since drying starts again; the limit is that of the first one, so that
 from __future__ import annotations
 
 import math
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from greenhouse_desk.domain import airflow
 from greenhouse_desk.domain.care_asked import Asked, in_time, pairs
@@ -16,7 +16,6 @@ from greenhouse_desk.domain.care_day import clock_words
 from greenhouse_desk.domain.care_reasons import answer_reason, conclusion, entry_words, on, told
 from greenhouse_desk.domain.care_values import Care, CareKind, Drying, Reason
 from greenhouse_desk.domain.journal import Aired, Blotted, Dry, Entry, Part, Reply, Wetted
-from greenhouse_desk.domain.plants import Air
 
 LEAF_PARTS = {Part.CROWN, Part.LEAVES, Part.PLANT}
 CROWN_PARTS = {Part.CROWN, Part.PLANT}
@@ -30,14 +29,14 @@ def airing(ask: Asked) -> tuple[Care, ...]:
     said = ask.answers(CareKind.AIR, wet[-1].id, 0)
     if any(answer.reply is Reply.DECLINED for _, answer in said):
         return ()
-    drying, air = _drying(ask, wet)
+    drying, estimate = _drying(ask, wet)
     due = max(drying.limit or drying.wet_since, drying.wet_since)
     subject = "crown and axils are" if _crown(wet) else "the leaves are"
     what = f"Moving air on it until {subject} dry"
     if drying.pool:
-        what = f"Blot the crown first: no fan dries a pool before night. Then moving air until {subject} dry"
+        what = f"Blot the crown first: a pool takes far longer than a film. Then moving air until {subject} dry"
     missed = [entry.at for entry, answer in said if answer.reply is Reply.MISSED]
-    why = (*_entries(ask, wet, drying), *_estimate(ask, drying, air),
+    why = (*_entries(ask, wet, drying), *estimate,
            *(answer_reason(ask, entry, answer) for entry, answer in said), _conclusion(ask, drying, wet[0].at))
     return (Care(ask.plant.number, CareKind.AIR, what, "crown dry" if _crown(wet) else "leaves dry", drying.wet_since,
                  due, due, why, wet[-1].id, drying=drying, place=ask.plant.place,
@@ -55,26 +54,52 @@ def _crown(wet: list[Entry]) -> bool:
     return any(CROWN_PARTS & set(facts.parts) or facts.pool for _, facts in pairs(wet, Wetted))
 
 
-def _drying(ask: Asked, wet: list[Entry]) -> tuple[Drying, Air | None]:
-    """The airing in figures, and the air its estimate rests on (None: no reading that can be used)."""
-    blotted, aired = _after(ask, Blotted, wet), _after(ask, Aired, wet)
-    pools = [entry for entry, facts in pairs(wet, Wetted) if facts.pool]
-    pool = bool(pools) and not (blotted and in_time(blotted[-1]) > in_time(pools[-1]))
-    since = wet[-1].at
-    air = airflow.fresh(ask.around.air, since, ask.rules)
-    if air is not None and aired and air.at < aired[-1].at:
-        air = airflow.with_fan(air)
-    span = airflow.drying_span(air, pool)
+def _drying(ask: Asked, wet: list[Entry]) -> tuple[Drying, tuple[Reason, ...]]:
+    """The airing in figures, and the reasoning behind its estimate: what is known now about water and air."""
+    since, layer = _water(ask, wet)
+    aired = _after(ask, Aired, wet)
+    air = airflow.fresh(ask.around.air, wet[-1].at, ask.rules)
+    fan_at = aired[-1].at if aired and (air is None or air.at < aired[-1].at) else None
+    fan = fan_at is not None
+    before, after = airflow.drying_span(air, layer), airflow.drying_span(air, layer, fan)
+    low = airflow.dry_at(since, before.low, fan_at, after.low)
+    high = airflow.dry_at(since, before.high, fan_at, after.high)
     limit, name = airflow.limit(ask.around, wet[0].at, ask.rules)
-    return Drying(since, _later(since, span.low), _later(since, span.high), limit, name, pool, bool(aired)), air
+    found = airflow.helps(air, layer, fan)
+    pool = layer == airflow.POOL
+    gain = next((one.gain_hours for one in found if one.what == (airflow.BLOT if pool else airflow.FAN)), 0.0)
+    why = (*airflow.estimate_reasons(ask.around.air, air, ask.zone, ask.now, layer, fan), *_fan(fan_at, since, ask),
+           airflow.span_reason(airflow.Span(_hours(since, low), _hours(since, high))),
+           airflow.limit_reason(ask.around, limit, name, ask.rules), *airflow.home_reasons(ask.around),
+           *airflow.help_reasons(found))
+    return Drying(wet[-1].at, low, high, limit, name, pool, bool(aired), gain), why
+
+
+def _water(ask: Asked, wet: list[Entry]) -> tuple[datetime, airflow.Span]:
+    """How thick the water lies, mm, and since when it has dried so: a pool, a film, or what blotting left."""
+    blotted = _after(ask, Blotted, wet)
+    pools = [entry for entry, facts in pairs(wet, Wetted) if facts.pool]
+    if pools and not (blotted and in_time(blotted[-1]) > in_time(pools[-1])):
+        return wet[-1].at, airflow.POOL
+    if blotted and in_time(blotted[-1]) > in_time(wet[-1]):
+        return blotted[-1].at, airflow.BLOTTED
+    return wet[-1].at, airflow.FILM
 
 
 def _after(ask: Asked, kind: type[Blotted] | type[Aired], wet: list[Entry]) -> list[Entry]:
     return [entry for entry in ask.of(kind) if in_time(entry) > in_time(wet[0])]
 
 
-def _later(since: datetime, hours: float) -> datetime | None:
-    return None if math.isinf(hours) else since + timedelta(hours=hours)
+def _hours(since: datetime, end: datetime | None) -> float:
+    return math.inf if end is None else (end - since).total_seconds() / 3600.0
+
+
+def _fan(fan_at: datetime | None, since: datetime, ask: Asked) -> tuple[Reason, ...]:
+    """That the fan came on some time after the wetting: until then the air was as read."""
+    if fan_at is None or fan_at <= since:
+        return ()
+    return (Reason(f"The fan came on at {clock_words(fan_at, ask.zone)}; until then the air is taken as read, and the "
+                   "fan dries what was left.", airflow.SAME),)
 
 
 def _entries(ask: Asked, wet: list[Entry], drying: Drying) -> tuple[Reason, ...]:
@@ -86,23 +111,7 @@ def _entries(ask: Asked, wet: list[Entry], drying: Drying) -> tuple[Reason, ...]
                               f"journal entry {wet[0].id}"))
     for kind, words in ((Blotted, "blotted: no pool stands any more"), (Aired, "moving air put on")):
         reasons += [reason for entry in _after(ask, kind, wet)[-1:] for reason in told(ask, entry, words)]
-    if drying.pool:
-        reasons.append(Reason("Water stands in the crown. A pool of 3 mm takes more than a day even with a fan: blot "
-                              "it first.", airflow.DERIVED))
     return tuple(reasons)
-
-
-def _estimate(ask: Asked, drying: Drying, air: Air | None) -> tuple[Reason, ...]:
-    low, high = ((None if end is None else (end - drying.wet_since).total_seconds() / 3600.0)
-                 for end in (drying.earliest, drying.latest))
-    span = airflow.Span(math.inf if low is None else low, math.inf if high is None else high)
-    reading = airflow.air_reason(ask.around.air, None if air is None else ask.around.air, ask.zone)
-    fan: tuple[Reason, ...] = ()
-    if air is not None and air != ask.around.air:
-        fan = (Reason(f"Moving air was put on after that reading: {airflow.FAN_M_S:g} m/s is taken, the slower end "
-                      "of a fan.", "from memory"),)
-    return (reading, *fan, airflow.span_reason(span),
-            airflow.limit_reason(ask.around, drying.limit, drying.limit_name, ask.rules))
 
 
 def _conclusion(ask: Asked, drying: Drying, first: datetime) -> Reason:
@@ -119,5 +128,3 @@ def _conclusion(ask: Asked, drying: Drying, first: datetime) -> Reason:
         return conclusion(f"It may still be wet at {by} in this air: blot it and move more air. {end}")
     return conclusion(f"Likely dry between {clock_words(drying.earliest or drying.latest, ask.zone)} and "
                       f"{clock_words(drying.latest, ask.zone)}, before {by}. {end}")
-
-

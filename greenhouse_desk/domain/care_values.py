@@ -18,6 +18,7 @@ class CareKind(StrEnum):
     DRESS_CUT = "dress the cut"
     POT_UP = "pot up"
     ROOT_CHECK = "root check"
+    FIRST_WASH = "first wash"
     WASH_REPEAT = "repeat the wash"
     CHECK = "protocol check"
 
@@ -37,7 +38,8 @@ class Reason:
 class Drying:
     """An open airing: wet since, earliest and latest likely dry (None: never in this air), and the limit with its name.
 
-    `pool` asks for blotting first; `aired` tells whether moving air was put on. All instants aware UTC.
+    `pool` asks for blotting first; `aired` tells whether moving air was put on; `gain_hours` is how much sooner it is
+    dry, at the slow end, by the next thing to do (blot a pool, else put the fan on). All instants aware UTC.
     """
 
     wet_since: datetime
@@ -47,6 +49,7 @@ class Drying:
     limit_name: str
     pool: bool
     aired: bool
+    gain_hours: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import UTC, date, datetime, time, timedelta
 
+import pytest
+
 from greenhouse_desk.domain import care
+from greenhouse_desk.domain.airflow import BLOTTED, Around, drying_span
+from greenhouse_desk.domain.airflow import POOL as PUDDLE
 from greenhouse_desk.domain.care import CareKind
 from greenhouse_desk.domain.journal import Aired, Blotted, Dry, Facts, Part, Reply, Wetted
 from greenhouse_desk.domain.plants import Air, Home
@@ -110,12 +114,48 @@ def test_the_span_follows_the_reading_and_so_does_the_reasoning() -> None:
     (damp,) = air((NOON, CROWN), air=replace(STILL, rh=0.75))
     assert still.drying is not None
     assert damp.drying is not None
-    assert still.drying.latest == NOON + timedelta(hours=4.9)
-    assert damp.drying.latest == NOON + timedelta(hours=9.0)
-    assert "55 % RH" in text(still)
+    assert still.drying.latest == NOON + timedelta(hours=drying_span(STILL).high)
+    assert still.drying.earliest == NOON + timedelta(hours=drying_span(STILL).low)
+    assert damp.drying.latest == NOON + timedelta(hours=drying_span(replace(STILL, rh=0.75)).high)
+    assert "4 h old: 22 C, 55 % RH" in text(still)
     assert "75 % RH" in text(damp)
-    assert "4.9 h" in text(still)
-    assert "9.0 h" in text(damp)
+    assert "0.7 to 5.0 h" in text(still)
+    assert "1.2 to 9.2 h" in text(damp)
+
+
+def test_the_reasoning_says_what_would_help_and_how_much() -> None:
+    (still,) = air((NOON, CROWN))
+    fan = drying_span(STILL, fan=True)
+    gain = drying_span(STILL).high - fan.high
+    assert f"put a fan on: {fan.low:.1f} to {fan.high:.1f} h, {gain:.1f} h sooner" in text(still)
+    assert "dry the room to 45 % RH" in text(still)
+    assert still.drying is not None
+    assert still.drying.gain_hours == pytest.approx(gain)
+    (pool,) = air((NOON, POOL))
+    assert pool.drying is not None
+    assert pool.drying.gain_hours == pytest.approx(drying_span(STILL, PUDDLE).high - drying_span(STILL, BLOTTED).high)
+    (aired,) = air((NOON, CROWN), (NOON + timedelta(minutes=1), Aired()))
+    assert "put a fan on" not in text(aired)
+
+
+def test_an_unset_home_is_said_where_dusk_is_the_limit() -> None:
+    history = told((NOON, CROWN))
+    around = Around(STILL, None, HOME, home_set=False)
+    (wet,) = (one for one in care.owed(history, around, HouseRules(), NOON, LONDON, {}) if one.drying is not None)
+    assert wet.drying is not None
+    assert wet.drying.limit_name == "assumed dusk"
+    assert "The home is not set" in text(wet)
+    assert "assumed dusk" in care.words(wet, NOON + timedelta(hours=6), LONDON).text
+
+
+def test_blotting_leaves_a_thinner_film_that_dries_from_then_on() -> None:
+    later = NOON + timedelta(minutes=30)
+    for water in (CROWN, POOL):
+        (wet,) = air((NOON, water), (later, Blotted()))
+        assert wet.drying is not None
+        assert wet.drying.latest == later + timedelta(hours=drying_span(STILL, BLOTTED).high)
+        assert "Blotted, it carries a film" in text(wet)
+        assert "blot it" not in text(wet)
 
 
 def test_moving_air_put_on_after_the_reading_shortens_the_span() -> None:
@@ -126,8 +166,11 @@ def test_moving_air_put_on_after_the_reading_shortens_the_span() -> None:
     assert fan.drying.aired
     assert fan.drying.latest is not None
     assert still.drying.latest is not None
-    assert fan.drying.latest < still.drying.latest
-    assert "0.5 m/s" in text(fan)
+    slow_h, fast_h = drying_span(STILL).high, drying_span(STILL, fan=True).high
+    fan_at = NOON + timedelta(minutes=1)
+    assert fan.drying.latest == fan_at + timedelta(hours=(1 - 1 / 60 / slow_h) * fast_h)
+    assert "With a fan the air moves at 0.5 to 1 m/s" in text(fan)
+    assert "The fan came on at 12:01" in text(fan)
     measured = Air(NOON + timedelta(minutes=2), 22.0, 0.55, 0.1)
     (slow,) = air((NOON, CROWN), (NOON + timedelta(minutes=1), Aired()), air=measured)
     assert slow.drying is not None
@@ -139,7 +182,7 @@ def test_without_a_reading_or_with_an_old_one_the_span_is_wide_and_says_so() -> 
     (old,) = air((NOON, CROWN), air=replace(STILL, at=NOON - timedelta(hours=13)))
     for one in (none, old):
         assert one.drying is not None
-        assert one.drying.latest == NOON + timedelta(hours=17)
+        assert one.drying.latest == NOON + timedelta(hours=drying_span(None).high)
     assert "No air reading" in text(none)
     assert "too old" in text(old)
     (trusting,) = air((NOON, CROWN), air=replace(STILL, at=NOON - timedelta(hours=13)),
