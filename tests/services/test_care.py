@@ -6,6 +6,7 @@ from datetime import UTC, date, datetime, time, timedelta
 
 import pytest
 
+from greenhouse_desk.domain.airflow import drying_span
 from greenhouse_desk.domain.care import Care, CareKind
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import (
@@ -29,7 +30,7 @@ from greenhouse_desk.domain.journal import (
     Unpotted,
     Wetted,
 )
-from greenhouse_desk.domain.plants import Habit, Home, Place
+from greenhouse_desk.domain.plants import Air, Habit, Home, Place
 from greenhouse_desk.domain.settings import HouseRules
 from greenhouse_desk.services import backup, care, collection, house, records
 from greenhouse_desk.services.clock import SteppedClock
@@ -149,7 +150,8 @@ def test_air_and_lights_out_are_those_of_the_nearest_place_around(desk: Desk, re
     assert wet.place == place
     assert wet.due == datetime(2026, 11, 18, 21, 0, tzinfo=UTC)
     assert wet.drying is not None
-    assert wet.drying.latest == ago(hours=1) + timedelta(hours=2.0 if reading else 17.0)
+    air = Air(ago(hours=2), 22.0, 0.55, 0.6) if reading else None
+    assert wet.drying.latest == ago(hours=1) + timedelta(hours=drying_span(air).high)
 
 
 def test_a_shipped_pests_interval_is_used(desk: Desk) -> None:
