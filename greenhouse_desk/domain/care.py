@@ -12,12 +12,13 @@ from greenhouse_desk.domain.care_asked import Asked, asked
 from greenhouse_desk.domain.care_checks import crown_checks, cut_checks, protocol_checks, root_checks
 from greenhouse_desk.domain.care_day import care_day, day_of, when
 from greenhouse_desk.domain.care_open import dress_cuts, pot_up
-from greenhouse_desk.domain.care_pests import wash_repeats
+from greenhouse_desk.domain.care_pests import first_washes, wash_repeats
 from greenhouse_desk.domain.care_turns import TONIGHT, Turn, by_need, turn_of
 from greenhouse_desk.domain.care_values import Care, CareKind, Drying, Moment, Reason
 from greenhouse_desk.domain.care_water import half_feed, plain_water
 from greenhouse_desk.domain.care_words import CareWords, words
 from greenhouse_desk.domain.pests import Pest
+from greenhouse_desk.domain.pests_climate import Climate
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.settings import HouseRules
 
@@ -25,21 +26,21 @@ __all__ = ["RULES", "TONIGHT", "Around", "Care", "CareKind", "CareWords", "Dryin
            "by_need", "care_day", "day_of", "owed", "soonest", "turn_of", "when", "words"]
 
 Rule = Callable[[Asked], tuple[Care, ...]]
-RULES: tuple[Rule, ...] = (airing, dress_cuts, pot_up, wash_repeats, plain_water, half_feed, crown_checks, cut_checks,
-                           root_checks, protocol_checks)
+RULES: tuple[Rule, ...] = (airing, dress_cuts, pot_up, first_washes, wash_repeats, plain_water, half_feed,
+                           crown_checks, cut_checks, root_checks, protocol_checks)
 """Every rule of care. A new one is a function from what is asked to what it finds owed, named here."""
 NO_PESTS: Mapping[str, Pest] = MappingProxyType({})
 
 
 def owed(history: History, around: Around, rules: HouseRules, now: datetime, zone: tzinfo,
-         pests: Mapping[str, Pest] = NO_PESTS) -> tuple[Care, ...]:
+         pests: Mapping[str, Pest] = NO_PESTS, climate: Climate | None = None) -> tuple[Care, ...]:
     """Everything owed to one plant at `now` (aware), soonest first; nothing to a plant that has left.
 
-    `pests` are the known ones by key; their published intervals say when a wash is repeated.
+    `pests` are the known ones by key; with the temperatures of `climate` they say when a wash is repeated.
     """
     if history.plant.left is not None:
         return ()
-    ask = asked(history, around, rules, now, zone, pests)
+    ask = asked(history, around, rules, now, zone, pests, climate)
     return soonest((care for rule in RULES for care in rule(ask)), zone, rules)
 
 

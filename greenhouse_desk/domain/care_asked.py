@@ -13,6 +13,7 @@ from greenhouse_desk.domain.care_day import care_day
 from greenhouse_desk.domain.care_values import CareKind
 from greenhouse_desk.domain.journal import Answer, ClockChanged, Entry, Facts, Note, Photo, Reading
 from greenhouse_desk.domain.pests import Pest
+from greenhouse_desk.domain.pests_climate import Climate
 from greenhouse_desk.domain.plants import History, Plant
 from greenhouse_desk.domain.settings import HouseRules
 
@@ -26,7 +27,10 @@ BESIDE = (Photo, Reading, Note, ClockChanged)
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """The question put to every rule. `today` is the care day of `now`; `pests` are the known ones by key."""
+    """The question put to every rule. `today` is the care day of `now`; `pests` are the known ones by key.
+
+    `climate` are the temperatures read around the plant, None where none were asked for or read lately.
+    """
 
     plant: Plant
     around: Around
@@ -39,6 +43,7 @@ class Asked:
     checked: tuple[Entry, ...]
     answered: Mapping[Name, list[tuple[Entry, Answer]]]
     answered_entries: frozenset[int]
+    climate: Climate | None = None
 
     def of(self, *kinds: type[Facts]) -> list[Entry]:
         """The entries that tell one of these kinds of facts, oldest first."""
@@ -55,7 +60,7 @@ class Asked:
 
 
 def asked(history: History, around: Around, rules: HouseRules, now: datetime, zone: tzinfo,
-          pests: Mapping[str, Pest]) -> Asked:
+          pests: Mapping[str, Pest], climate: Climate | None = None) -> Asked:
     """The question for one plant. Entries later than `now` have not happened yet and are left out."""
     told: dict[type[Facts], list[Entry]] = {}
     checked = []
@@ -66,7 +71,7 @@ def asked(history: History, around: Around, rules: HouseRules, now: datetime, zo
                 checked.append(entry)
     answered = _answered(told.get(Answer, ()))
     return Asked(history.plant, around, rules, now, zone, pests, care_day(now, zone, rules), told,
-                 _once_each_step(checked), answered, frozenset(origin for _, origin, _ in answered))
+                 _once_each_step(checked), answered, frozenset(origin for _, origin, _ in answered), climate)
 
 
 def _answered(entries: Iterable[Entry]) -> dict[Name, list[tuple[Entry, Answer]]]:

@@ -1,11 +1,14 @@
-"""Repeating a pest wash by the pest's published interval: a contact wash misses eggs.
+"""Washing against a pest: the first wash after it was seen, and the repeats, because a contact wash misses eggs.
 
-A course is the run of washes that follow each other within twice the longest interval. It is against every pest with a
-published interval that was seen from `sighting_days` before its first wash on. The next wash is owed while fewer than
-the published least number were given; from then to the published most, only while no clean look followed the last
-wash (a sighting after that look counts against it). Several pests share one repeat: the one whose interval ends first
-sets the window. A pest without a published interval owes nothing here, because nothing is known to count from; its
-sighting still counts for the plant's standing.
+A course is the run of washes that follow each other within twice the longest interval. It is against every pest with
+an interval that was seen from `sighting_days` before its first wash on; one seen again after the last wash of a whole
+course begins another. The next wash is owed while fewer than the least number were given; from then to the most, only
+while no clean look followed the last wash (a sighting after that look counts against it). Several pests share one
+repeat: the one whose interval ends first sets the window. The interval comes from the place's temperatures where
+constants reach, else from a publication (pests_repeat); a pest with neither owes nothing here.
+
+A pest with a published repeat that was seen and not washed off since owes a first wash, once for each spell: a clean
+look ends it, and once declined it stays so for what was seen again since.
 """
 
 from __future__ import annotations
@@ -14,39 +17,72 @@ from dataclasses import dataclass
 from datetime import timedelta
 
 from greenhouse_desk.domain.care_asked import Asked, in_time, pairs
-from greenhouse_desk.domain.care_reasons import entry_words, on, told
+from greenhouse_desk.domain.care_pests_why import first_wash_reasons, repeat_reasons, temperature_reasons
+from greenhouse_desk.domain.care_reasons import entry_words, told
 from greenhouse_desk.domain.care_settled import Window, owe
-from greenhouse_desk.domain.care_values import Care, CareKind, Reason
-from greenhouse_desk.domain.journal import Entry, Looked, Purpose, Sighted, Treated
-from greenhouse_desk.domain.pests import Pest, Repeat
+from greenhouse_desk.domain.care_values import Care, CareKind
+from greenhouse_desk.domain.journal import Entry, Looked, Purpose, Reply, Sighted, Treated
+from greenhouse_desk.domain.pests import Pest
+from greenhouse_desk.domain.pests_repeat import Interval, interval
+
+ENDED = (Reply.DONE, Reply.DECLINED)
 
 
 @dataclass(frozen=True, slots=True)
 class _Course:
     """The washes against one pest that are going on, and the sightings of it, each oldest first."""
 
-    name: str
-    repeat: Repeat
+    pest: Pest
+    interval: Interval
     seen: list[Entry]
     washes: list[Entry]
 
 
 def wash_repeats(ask: Asked) -> tuple[Care, ...]:
     """The next wash of the course that is going on; none or one."""
-    washes = [entry for entry, facts in pairs(ask.of(Treated), Treated) if facts.purpose is Purpose.PEST_WASH]
-    if not washes:
-        return ()
-    owed = [course for key, seen in sorted(_seen(ask).items())
-            if (course := _course(ask, ask.pests[key], seen, washes)) and _counts(ask, course) and _more(ask, course)]
+    owed = _open_courses(ask)
     if not owed:
         return ()
-    first = min(owed, key=lambda course: course.repeat.high)
+    first = min(owed, key=lambda course: course.interval.high)
     last = first.washes[-1]
-    opens, latest = (ask.day(last.at) + timedelta(days=days) for days in (first.repeat.low, first.repeat.high))
-    why = (*told(ask, last, entry_words(last)), *(reason for course in owed for reason in _against(ask, course)))
-    names = " and ".join(course.name for course in owed)
+    opens, latest = (ask.day(last.at) + timedelta(days=days) for days in (first.interval.low, first.interval.high))
+    why = (*told(ask, last, entry_words(last)),
+           *temperature_reasons(ask, [course.interval for course in owed], last.at),
+           *(reason for course in owed
+             for reason in repeat_reasons(ask, course.pest, course.interval, course.seen, len(course.washes))))
+    names = " and ".join(course.pest.name for course in owed)
     return owe(ask, CareKind.WASH_REPEAT, f"Repeat the wash against {names}", "repeat wash",
                Window(opens, opens, latest), why, last, lapses=True)
+
+
+def first_washes(ask: Asked) -> tuple[Care, ...]:
+    """The first wash against pests seen and not washed off since; none or one."""
+    running = {course.pest.key for course in _open_courses(ask)}
+    spells = [spell for key, seen in sorted(_seen(ask).items())
+              if ask.pests[key].repeat is not None and key not in running and (spell := _spell(ask, seen))]
+    if not spells:
+        return ()
+    origin = min((spell[0] for spell in spells), key=in_time)
+    names = " and ".join(ask.pests[_what(spell[0])].name for spell in spells)
+    due = ask.day(origin.at) + timedelta(days=ask.rules.first_wash_days)
+    why = first_wash_reasons(ask, [(ask.pests[_what(spell[0])], spell) for spell in spells])
+    return owe(ask, CareKind.FIRST_WASH, f"Wash against {names}, or decline it", "first wash",
+               Window(ask.day(origin.at), due, due), why, origin, lapses=True)
+
+
+def _open_courses(ask: Asked) -> list[_Course]:
+    washes = _washes(ask)
+    return [course for key, seen in sorted(_seen(ask).items())
+            if washes and (course := _course(ask, ask.pests[key], seen, washes))
+            and _counts(ask, course) and _more(ask, course)]
+
+
+def _washes(ask: Asked) -> list[Entry]:
+    return [entry for entry, facts in pairs(ask.of(Treated), Treated) if facts.purpose is Purpose.PEST_WASH]
+
+
+def _what(entry: Entry) -> str:
+    return entry.facts.what if isinstance(entry.facts, Sighted) else ""
 
 
 def _seen(ask: Asked) -> dict[str, list[Entry]]:
@@ -57,17 +93,38 @@ def _seen(ask: Asked) -> dict[str, list[Entry]]:
     return seen
 
 
+def _spell(ask: Asked, seen: list[Entry]) -> list[Entry]:
+    """The sightings of a pest that wait for a first wash, oldest first: none washed off, looked clean or answered."""
+    washed = max((ask.day(entry.at) for entry in _washes(ask)), default=None)
+    clean = [entry for entry, facts in pairs(ask.of(Looked), Looked) if facts.clean]
+    spell = [entry for entry in seen
+             if (washed is None or ask.day(entry.at) > washed)
+             and not any(in_time(look) > in_time(entry) for look in clean)
+             and ask.now - entry.at <= timedelta(days=ask.rules.sighting_days)]
+    settled = any(answer.reply in ENDED and spell and entry.at >= spell[0].at
+                  for (kind, _, _), given in ask.answered.items() if kind == CareKind.FIRST_WASH.value
+                  for entry, answer in given)
+    return [] if settled else spell
+
+
 def _course(ask: Asked, pest: Pest, seen: list[Entry], washes: list[Entry]) -> _Course | None:
-    """The course against a pest, the last wash of each care day; None for a pest without a published interval."""
-    if pest.repeat is None:
+    """The newest course against a pest, the last wash of each care day; None for a pest without an interval."""
+    found = interval(pest, ask.climate, washes[-1].at, ask.zone)
+    if found is None:
         return None
-    days = {ask.day(entry.at): entry for entry in washes}
+    apart = 2 * max(found.high, pest.repeat.high if pest.repeat else 0)
     course: list[Entry] = []
-    for day in sorted(days, reverse=True):
-        if course and (ask.day(course[0].at) - day).days > 2 * pest.repeat.high:
-            break
-        course.insert(0, days[day])
-    return _Course(pest.name, pest.repeat, seen, course)
+    for day, wash in {ask.day(entry.at): entry for entry in washes}.items():
+        if course and ((day - ask.day(course[-1].at)).days > apart or _begins_again(found, course, seen, wash)):
+            course = []
+        course.append(wash)
+    return _Course(pest, found, seen, course)
+
+
+def _begins_again(found: Interval, course: list[Entry], seen: list[Entry], wash: Entry) -> bool:
+    """Whether the pest was seen between the last wash of a whole course and this one."""
+    return len(course) >= found.most and any(
+        in_time(course[-1]) < in_time(entry) < in_time(wash) for entry in seen)
 
 
 def _counts(ask: Asked, course: _Course) -> bool:
@@ -78,26 +135,12 @@ def _counts(ask: Asked, course: _Course) -> bool:
 def _more(ask: Asked, course: _Course) -> bool:
     """Whether another wash is owed: up to the least number always, up to the most unless the newest look was clean."""
     given = len(course.washes)
-    if given < course.repeat.least_times:
+    if given < course.interval.least:
         return True
-    return given < course.repeat.most_times and not _clean_since(ask, course.washes[-1])
+    return given < course.interval.most and not _clean_since(ask, course.washes[-1])
 
 
 def _clean_since(ask: Asked, last: Entry) -> bool:
     """Whether the newest look or sighting after the last wash was a clean look."""
     later = [entry for entry in ask.of(Looked, Sighted) if in_time(entry) > in_time(last)]
     return bool(later) and isinstance(facts := later[-1].facts, Looked) and facts.clean
-
-
-def _against(ask: Asked, course: _Course) -> tuple[Reason, ...]:
-    repeat, times = course.repeat, len(course.seen)
-    last = on(ask.day(course.seen[-1].at), ask)
-    return (Reason(f"{course.name} seen {times} {'time' if times == 1 else 'times'}, last on {last}.",
-                   f"journal entry {course.seen[-1].id}"),
-            Reason(f"{repeat.why or 'A contact wash misses eggs.'} Against {course.name}: "
-                   f"{_range(repeat.least_times, repeat.most_times)} washes, {_range(repeat.low, repeat.high)} days "
-                   f"apart; this course has had {len(course.washes)}.", repeat.source))
-
-
-def _range(low: int, high: int) -> str:
-    return f"{low}" if low == high else f"{low} to {high}"

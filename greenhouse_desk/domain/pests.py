@@ -6,7 +6,12 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from greenhouse_desk.domain.datafile import Fields, Gathered, by_word
+from greenhouse_desk.domain.degree_days import CUTOFFS, Cutoff, days_to_complete, degree_days
 from greenhouse_desk.domain.faults import Fault
+from greenhouse_desk.domain.pests_thermal import Covers, Thermal, read_thermal
+
+__all__ = ["CUTOFFS", "Covers", "Cutoff", "DayRange", "Pest", "PestKind", "Repeat", "Thermal", "days_to_complete",
+           "degree_days", "read_pests"]
 
 DAYS_MOST = 366
 TIMES_MOST = 20
@@ -45,7 +50,8 @@ class Repeat:
 class Pest:
     """A pest or disease. `stages` are the words a grower may pick for what was seen; `misses` what a wash misses.
 
-    `repeat` is None where no published repeat of a wash is known, or a wash does not help.
+    `repeat` is None where no published repeat of a wash is known, or a wash does not help. `thermal` holds constants
+    from studies; `bears_young`: no eggs to wait for; `comes_out`: adults come out of the medium after a wash.
     """
 
     key: str
@@ -58,6 +64,9 @@ class Pest:
     misses: str = ""
     repeat: Repeat | None = None
     days: tuple[DayRange, ...] = ()
+    thermal: tuple[Thermal, ...] = ()
+    bears_young: bool = False
+    comes_out: bool = False
     note: str = ""
     source: str = ""
 
@@ -80,9 +89,13 @@ def _pest(fields: Fields) -> Pest:
         stages=fields.texts("stages", required=True), hides=fields.text("hides", required=True),
         looks=fields.text("looks", required=True), spreads=fields.text("spreads", required=True),
         misses=fields.text("misses"), repeat=repeats[0] if repeats else None,
-        days=fields.tables("days", _days), note=fields.text("note"), source=fields.marked(required=True))
+        days=fields.tables("days", _days), thermal=fields.tables("thermal", read_thermal),
+        bears_young=fields.flag("bears_young"), comes_out=fields.flag("comes_out"), note=fields.text("note"),
+        source=fields.marked(required=True))
     if kind is PestKind.DISEASE and pest.repeat is not None:
         fields.fault("repeat", "no repeat was expected: a wash does not cure a disease")
+    if kind is PestKind.DISEASE and pest.thermal:
+        fields.fault("thermal", "no thermal constants were expected: they belong to animals")
     if len(repeats) > 1:
         fields.fault("repeat", "one [[repeat]] at most was expected")
     return pest

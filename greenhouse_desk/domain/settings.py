@@ -65,6 +65,9 @@ class HouseRules:
     sighting_days: int = rule(
         90, "A pest seen before a wash counts for", "Seen longer ago, the wash was not against it.", "days",
         1, 365, "house rule")
+    first_wash_days: int = rule(
+        2, "First wash after a pest is seen", "Time to try a drop of the wash on one leaf before it.", "days",
+        0, 14, "house rule; the 48 hours for the drop are from memory")
     lapse_days: int = rule(
         30, "A look not taken lapses after", "So long after its last day a look tells little.", "days",
         1, 365, "house rule")
@@ -80,6 +83,9 @@ class HouseRules:
     clean_looks: int = rule(
         2, "Clean looks until under watch", "Counted since the last find and the last spray.", "looks",
         1, 10, "house rule")
+    trace_days: int = rule(
+        180, "Contacts are followed back", "A pest may have sat unseen so long before it was found.", "days",
+        7, 730, "from memory, house rule")
 
     def __post_init__(self) -> None:
         for item in fields(self):

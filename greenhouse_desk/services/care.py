@@ -33,6 +33,7 @@ from greenhouse_desk.domain.pests import Pest
 from greenhouse_desk.domain.plants import Air, History, Home, Place, Plant
 from greenhouse_desk.domain.settings import HouseRules
 from greenhouse_desk.services import house, shelf
+from greenhouse_desk.services.care_temperatures import Temperatures, chain
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.store import journal, plants
 from greenhouse_desk.store.engine import Session
@@ -55,9 +56,9 @@ class Surroundings:
 
     def around(self, place: int | None) -> Around:
         """The newest reading of the nearest place around that has one, and lights-out likewise."""
-        chain = list(_chain(place, self.places))
-        air = next((self.air[one.id] for one in chain if one.id in self.air), None)
-        lights_out = next((one.lights_out for one in chain if one.lights_out is not None), None)
+        around = chain(place, self.places)
+        air = next((self.air[one.id] for one in around if one.id in self.air), None)
+        lights_out = next((one.lights_out for one in around if one.lights_out is not None), None)
         return Around(air, lights_out, self.home, self.home_set)
 
 
@@ -139,18 +140,18 @@ def _owed(session: Session, now: datetime, of: Iterable[Plant], around: Surround
     by_plant: dict[int | None, list[Entry]] = defaultdict(list)
     for entry in entries:
         by_plant[entry.plant].append(entry)
+    read = Temperatures(session, around.places, now, around.zone)
     for plant in wanted:
         history = History(plant, tuple(by_plant[plant.number]))
-        yield from care_rules.owed(history, around.around(plant.place), around.rules, now, around.zone, pests())
+        temperatures = read.around(plant.place) if _washed(history) else None
+        yield from care_rules.owed(history, around.around(plant.place), around.rules, now, around.zone, pests(),
+                                   temperatures)
 
 
-def _chain(place: int | None, places: Mapping[int, Place]) -> Iterable[Place]:
-    """A place and those around it, the innermost first."""
-    for _ in range(len(places)):
-        if place is None or place not in places:
-            return
-        yield places[place]
-        place = places[place].parent
+def _washed(history: History) -> bool:
+    """Whether the dates of washes may rest on the temperatures around it."""
+    return any(isinstance(entry.facts, Treated) and entry.facts.purpose is Purpose.PEST_WASH
+               for entry in history.entries)
 
 
 def _now_owed(session: Session, now: datetime, care: Care) -> Care | None:
@@ -199,6 +200,7 @@ def _write_answer(session: Session, now: datetime, care: Care, reply: Reply, unt
 
 DEEDS: dict[CareKind, Facts] = {
     CareKind.AIR: Dry(), CareKind.DRESS_CUT: Dressed(), CareKind.HALF_FEED: Poured(feed=True, half_strength=True),
+    CareKind.FIRST_WASH: Treated("", Purpose.PEST_WASH, (Part.LEAVES,)),
     CareKind.WASH_REPEAT: Treated("", Purpose.PEST_WASH, (Part.LEAVES,)),
 }
 """What the plant's journal says once a care of this kind is done; a repeated wash takes its figures from the last."""
@@ -207,7 +209,7 @@ DEEDS: dict[CareKind, Facts] = {
 def _deed(session: Session, now: datetime, care: Care) -> int:
     """Write what was done. A wash also wets the leaves, so that drying them is owed in turn."""
     facts = DEEDS[care.kind]
-    if care.kind is CareKind.WASH_REPEAT:
+    if care.kind in (CareKind.FIRST_WASH, CareKind.WASH_REPEAT):
         last = journal.one(session, care.origin)
         if last is not None and isinstance(last.facts, Treated):
             facts = replace(last.facts, minutes=None, early=False)

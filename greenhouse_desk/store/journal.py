@@ -11,7 +11,7 @@ from typing import Any
 from sqlalchemy import ColumnElement, Row, Select, Text, and_, delete, insert, or_, select, type_coerce, update
 from sqlalchemy.orm import Session
 
-from greenhouse_desk.domain.journal import KINDS, Entry, Facts, Kind, ProtocolCheck, facts_of, read, written
+from greenhouse_desk.domain.journal import KINDS, Entry, Facts, Kind, ProtocolCheck, Reading, facts_of, read, written
 from greenhouse_desk.store.tables import EntryRow, RunStepRow, Table
 
 ENTRY = Table.metadata.tables[EntryRow.__tablename__]
@@ -68,6 +68,19 @@ def of_kinds(session: Session, kinds: Sequence[Kind], since: datetime | None = N
     """All entries of these kinds, oldest first, from `since` (aware) on."""
     query = _query().where(EntryRow.kind.in_([kind.value for kind in kinds]))
     return _entries(session, query if since is None else query.where(EntryRow.at >= since))
+
+
+def temperatures(session: Session, since: datetime, until: datetime) -> dict[int, list[tuple[datetime, float]]]:
+    """Each place's (instant, deg C) readings from `since` to `until` (aware), oldest first."""
+    query = (select(EntryRow.place, EntryRow.at, type_coerce(EntryRow.facts, Text).label("facts"))
+             .where(EntryRow.kind == Kind.READING.value, EntryRow.place.is_not(None), EntryRow.at >= since,
+                    EntryRow.at <= until).order_by(EntryRow.at, EntryRow.id))
+    found: dict[int, list[tuple[datetime, float]]] = {}
+    for place, at, text in session.execute(query):
+        facts = _facts(Kind.READING.value, text)
+        if place is not None and isinstance(facts, Reading):
+            found.setdefault(place, []).append((at, facts.temp_c))
+    return found
 
 
 def everything(session: Session) -> tuple[Entry, ...]:

@@ -1,0 +1,63 @@
+"""A place's own temperatures, day by day, from the readings taken there; a day without is never filled silently."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta, tzinfo
+from statistics import fmean
+
+from greenhouse_desk.domain.figures import Constant
+
+USUAL_DAYS = Constant(14, "days", "the days before now whose readings make a usual day of a place", "house rule")
+RECORD_DAYS = Constant(60, "days", "how far back readings are fetched for the dates of washes", "house rule")
+
+
+@dataclass(frozen=True, slots=True)
+class DayTemps:
+    """A day's lowest and highest temperature, deg C, and how many readings tell them; 0: a usual day stands in."""
+
+    low_c: float
+    high_c: float
+    readings: int
+
+
+@dataclass(frozen=True, slots=True)
+class Climate:
+    """The temperatures around a plant.
+
+    `place` is where they were read; `asked` the place that has none of its own, "" when it is the same. `days` are
+    local days with readings, `usual` stands for days without: the mean of the lows and of the highs lately. `newest`
+    is when the newest reading was taken (aware UTC), `readings` how many there are.
+    """
+
+    place: str
+    asked: str
+    days: Mapping[date, DayTemps]
+    usual: DayTemps
+    newest: datetime
+    readings: int
+
+    def on(self, day: date) -> DayTemps:
+        """The temperatures of a local day: those read, else the usual ones with 0 readings."""
+        return self.days.get(day, self.usual)
+
+
+def climate(readings: Iterable[tuple[datetime, float]], today: date, zone: tzinfo, place: str,
+            asked: str = "") -> Climate | None:
+    """The climate from (aware instant, deg C) pairs, oldest first; None when none is younger than USUAL_DAYS.
+
+    A day's low and high are the lowest and highest read on that local day; a single reading counts for all of it.
+    """
+    found: dict[date, list[float]] = {}
+    newest = None
+    for at, temp in readings:
+        newest = at
+        found.setdefault(at.astimezone(zone).date(), []).append(temp)
+    days = {day: DayTemps(min(temps), max(temps), len(temps)) for day, temps in found.items()}
+    first = today - timedelta(days=int(USUAL_DAYS.value))
+    lately = [temps for day, temps in days.items() if first <= day]
+    if newest is None or not lately:
+        return None
+    usual = DayTemps(fmean(temps.low_c for temps in lately), fmean(temps.high_c for temps in lately), 0)
+    return Climate(place, asked, days, usual, newest, sum(map(len, found.values())))
