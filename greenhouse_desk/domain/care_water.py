@@ -14,7 +14,10 @@ from greenhouse_desk.domain.care_asked import Asked, pairs
 from greenhouse_desk.domain.care_reasons import answer_reason, conclusion, entry_words, figure, on, told
 from greenhouse_desk.domain.care_settled import Window, owe
 from greenhouse_desk.domain.care_values import Care, CareKind, Reason
+from greenhouse_desk.domain.figures import Constant
 from greenhouse_desk.domain.journal import Entry, Poured, Purpose, Reply, Treated
+
+HALF_FEED_DAYS = Constant(7, "days", "how long the first feed after plain water may wait", "house rule")
 
 
 def plain_water(ask: Asked) -> tuple[Care, ...]:
@@ -40,8 +43,8 @@ def half_feed(ask: Asked) -> tuple[Care, ...]:
     what = "Resume feed, at half strength first"
     why = (*_reasons(ask, last, _resumes(ask, last)), *_ended_early(ask, last),
            Reason("After a stretch of plain water the first feed is given at half strength.", "common practice"))
-    return owe(ask, CareKind.HALF_FEED, what, "half feed", Window(resumes, resumes, resumes + timedelta(days=7)), why,
-               last, lapses=True)
+    window = Window(resumes, resumes, resumes + timedelta(days=HALF_FEED_DAYS.value))
+    return owe(ask, CareKind.HALF_FEED, what, "half feed", window, why, last, lapses=True)
 
 
 def _last_disinfection(ask: Asked) -> Entry | None:

@@ -7,9 +7,12 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
 
-CLOCKS_AGREE_S = 2.0
-WARN_SHARE = 0.2
-WARN_AT_LEAST_S = 30.0
+from greenhouse_desk.domain.figures import Constant
+
+CLOCKS_AGREE_S = Constant(2.0, "s", "how far two clocks may differ before it is said and the steady one is used",
+                          "house rule")
+WARN_SHARE = Constant(0.2, "share", "the end of the way from least to most in which a soak warns", "house rule")
+WARN_AT_LEAST_S = Constant(30.0, "s", "the shortest warning before a soak's most", "house rule")
 LONGEST_IN_MINUTES_S = 6000.0
 
 
@@ -115,7 +118,7 @@ def elapsed(soak: Soak, now: datetime, boot: str = "", boot_s: float = 0.0) -> E
                        "The machine was restarted since this soak began: only the wall clock tells its time.")
     steady = boot_s - soak.boot_s
     differs = wall - steady
-    if abs(differs) <= CLOCKS_AGREE_S:
+    if abs(differs) <= CLOCKS_AGREE_S.value:
         return Elapsed(wall, "wall clock", differs, "")
     way = "ahead" if differs > 0 else "back"
     return Elapsed(steady, "steady clock", differs,
@@ -127,7 +130,7 @@ def _phase(soak: Soak, to_least: float, to_most: float) -> Phase:
         return Phase.LEAVE
     if to_most <= 0:
         return Phase.OVER
-    warn_s = max(WARN_AT_LEAST_S, WARN_SHARE * (soak.most_s - soak.least_s))
+    warn_s = max(WARN_AT_LEAST_S.value, WARN_SHARE.value * (soak.most_s - soak.least_s))
     return Phase.WARN if to_most <= warn_s else Phase.MAY_END
 
 

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 
 from greenhouse_desk.domain.agents import Agent, Percent, Use
+from greenhouse_desk.domain.figures import Constant
 from greenhouse_desk.domain.journal import Part
 from greenhouse_desk.domain.protocol_steps import ProtocolStep, Work
 
 LIVING = frozenset({Part.ROOTS, Part.LEAVES, Part.CROWN, Part.SPIKE, Part.CUTS})
 GREEN = frozenset({Part.LEAVES, Part.CROWN})
-ALCOHOL_ON_PLANT_MOST = 25.0
+ALCOHOL_ON_PLANT_MOST = Constant(25.0, "% by volume", "strongest alcohol that may touch a plant", "from memory")
 
 
 def parts_of(parts: Iterable[Part]) -> frozenset[Part]:
@@ -40,11 +41,11 @@ def strength_faults(step: ProtocolStep, agents: Mapping[str, Agent]) -> Iterator
 
 def _burns(step: ProtocolStep, agent: Agent) -> Iterator[tuple[str, str, bool]]:
     """Tool-strength alcohol on a plant burns it for certain: as grave as a pair that must not meet."""
-    strong = step.strength is None or step.strength > ALCOHOL_ON_PLANT_MOST
+    strong = step.strength is None or step.strength > ALCOHOL_ON_PLANT_MOST.value
     burnt = parts_of(step.on) & LIVING
     if agent.family == "alcohol" and strong and burnt:
         named = ", ".join(sorted(burnt))
-        yield "agent", f"alcohol above {ALCOHOL_ON_PLANT_MOST:g} % is for tools, never for {named}", True
+        yield "agent", f"alcohol above {ALCOHOL_ON_PLANT_MOST.value:g} % is for tools, never for {named}", True
 
 
 def _on_part(step: ProtocolStep, agent: Agent, part: Part, number: int) -> Iterator[tuple[str, str, bool]]:

@@ -7,11 +7,12 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from greenhouse_desk.domain.agents import WATER, Agent, Percent, hazards_at
+from greenhouse_desk.domain.figures import Constant
 from greenhouse_desk.domain.journal import Part
 from greenhouse_desk.domain.protocol_steps import Material, Protocol, ProtocolStep
 from greenhouse_desk.domain.water import dilute
 
-ROUND_ML = 10.0
+ROUND_ML = Constant(10.0, "ml", "what is laid out is rounded up to", "house rule")
 CONTRACTION = "Alcohol and water shrink a little when mixed; that is ignored here: fill up to the mark."
 
 
@@ -62,7 +63,7 @@ def _one_jar(step: ProtocolStep) -> bool:
 
 
 def _solution_line(agent: Agent, strength: float | None, amount: float, sometimes: bool) -> KitLine:
-    total = math.ceil(amount / ROUND_ML) * ROUND_ML
+    total = math.ceil(amount / ROUND_ML.value) * ROUND_ML.value
     what = agent.name if strength is None else f"{agent.name}, {strength:g} {agent.percent}"
     said = ["Only where pests are seen."] if sometimes else []
     how = making(agent, strength, total)

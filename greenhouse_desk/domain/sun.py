@@ -8,10 +8,11 @@ from functools import lru_cache
 import ephem
 
 from greenhouse_desk.domain.faults import within
+from greenhouse_desk.domain.figures import Constant
 
-RIM_DEGREES = -(34.0 + 16.0) / 60.0
-"""Height of the sun's centre when its upper rim touches the horizon: 34' of refraction and 16' of radius, the
-convention of almanacs."""
+RIM_DEGREES = Constant(-(34.0 + 16.0) / 60.0, "degrees",
+                       "height of the sun's centre at rise and set: 34' of refraction and 16' of radius",
+                       "from memory: the convention of almanacs")
 STEP = timedelta(minutes=15)
 PAST_MIDNIGHT = timedelta(hours=1)
 
@@ -93,4 +94,4 @@ def _observer(latitude: float, longitude: float) -> ephem.Observer:
 def _height(observer: ephem.Observer, at: datetime) -> float:
     """Height of the sun's upper rim over the almanac's horizon, degrees."""
     observer.date = at.replace(tzinfo=None)
-    return float(ephem.Sun(observer).alt) * 57.29577951308232 - RIM_DEGREES
+    return float(ephem.Sun(observer).alt) * 57.29577951308232 - RIM_DEGREES.value

@@ -1,62 +1,52 @@
-"""Every figure the program works with, beside its source or its mark: house rules, agents, pests, protocols."""
+"""Every figure the program works with, beside its source or its mark: constants, house rules, and the shelf's data."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, fields
+import importlib
+import pkgutil
+from collections.abc import Iterator, Mapping
+from dataclasses import fields
 
-from greenhouse_desk.domain.agents import Agent
-from greenhouse_desk.domain.pests import Pest
-from greenhouse_desk.domain.protocols import Protocol
+from greenhouse_desk import domain
+from greenhouse_desk.domain.figures import Constant
 from greenhouse_desk.domain.settings import HouseRules
 from greenhouse_desk.services.shelf import shelf
-
-
-@dataclass(frozen=True, slots=True)
-class Figure:
-    """A figure in words: what it is of, how much, and where it comes from."""
-
-    of: str
-    figure: str
-    source: str
+from greenhouse_desk.services.sources_shelf import Figure, of_agent, of_pest, of_protocol
 
 
 def figures() -> tuple[Figure, ...]:
-    """The shipped figures: house rules as they start, working strengths, contact times, wash intervals, steps."""
+    """The rules' constants, the house rules as they start, and what is shipped: agents, pests, protocols."""
     shipped = shelf(None)
-    return (*_rules(), *_agents(shipped.agents.values()), *_pests(shipped.pests.values()), *_steps(shipped.protocols))
+    return (*(_told(one) for one in constants()), *_rules(),
+            *(figure for agent in shipped.agents.values() for figure in of_agent(agent)),
+            *(figure for pest in shipped.pests.values() for figure in of_pest(pest)),
+            *(figure for protocol in shipped.protocols for figure in of_protocol(protocol)))
+
+
+def constants() -> tuple[Constant, ...]:
+    """Every `Constant` that a module of the domain holds, each once, in the order of modules and lines."""
+    names = sorted(found.name for found in pkgutil.iter_modules(domain.__path__))
+    modules = [importlib.import_module(f"{domain.__name__}.{name}") for name in names]
+    return tuple(dict.fromkeys(one for module in modules for one in _inside(list(vars(module).values()))))
+
+
+def _inside(value: object) -> Iterator[Constant]:
+    """Constants in a value: itself, or what it holds."""
+    if isinstance(value, Constant):
+        yield value
+    elif isinstance(value, Mapping):
+        for inner in value.values():
+            yield from _inside(inner)
+    elif isinstance(value, tuple | list | frozenset | set):
+        for inner in value:
+            yield from _inside(inner)
+
+
+def _told(one: Constant) -> Figure:
+    return Figure(one.of, f"{one.value:.6g} {one.unit}".strip(), one.source)
 
 
 def _rules() -> Iterator[Figure]:
     for item in fields(HouseRules):
         unit = item.metadata["unit"]
         yield Figure(f"house rule: {item.metadata['label']}", f"{item.default} {unit}".strip(), item.metadata["source"])
-
-
-def _agents(agents: Iterable[Agent]) -> Iterator[Figure]:
-    for agent in agents:
-        for use in agent.uses:
-            strength = f"{use.low:g} to {use.high:g}" if use.low != use.high else f"{use.low:g}"
-            least = f", at least {use.least_min:g} min" if use.least_min else ""
-            yield Figure(f"{agent.name} on {use.on}", f"{strength} {agent.percent.value}{least}", use.source)
-        for clash in agent.clashes:
-            pair = f"{agent.name} and {clash.other.replace('-', ' ')}"
-            yield Figure(pair, f"never together: {clash.why}", clash.source)
-
-
-def _pests(pests: Iterable[Pest]) -> Iterator[Figure]:
-    for pest in pests:
-        if pest.repeat is not None:
-            again = pest.repeat
-            yield Figure(f"washes against {pest.name}", f"{again.least_times} to {again.most_times}, "
-                         f"{again.low} to {again.high} days apart", again.source)
-        for span in pest.days:
-            yield Figure(f"{pest.name}: {span.what}", f"{span.low:g} to {span.high:g} days", span.source)
-
-
-def _steps(protocols: Iterable[Protocol]) -> Iterator[Figure]:
-    for protocol in protocols:
-        for step in protocol.steps:
-            if step.source:
-                contact = f", {step.least_min:g} to {step.most_min:g} min" if step.most_min else ""
-                yield Figure(f"{protocol.title}: {step.say}", f"{step.deed.value}{contact}", step.source)

@@ -34,7 +34,7 @@ def mend_clock(session: Session, now: datetime, jumped_s: float, steady: Steady 
     With `steady` (boot id, seconds) soaks of this boot are put right by that clock itself, so that what a press put
     right already is neither moved nor told twice. A jump of 2 s or less changes nothing. Returns whether it jumped.
     """
-    if abs(jumped_s) <= CLOCKS_AGREE_S:
+    if abs(jumped_s) <= CLOCKS_AGREE_S.value:
         return Done("", MENDS, False)
     told = mend(session, now, steady)
     soaks = bench.soaks(session)

@@ -1,0 +1,158 @@
+"""`sources` is complete: every number in the data files and every constant of the rules is printed with its mark."""
+
+from __future__ import annotations
+
+import ast
+import re
+import tomllib
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from greenhouse_desk.domain.datafile import MARKS
+from greenhouse_desk.services.sources import figures
+
+ROOT = Path(__file__).parents[1]
+RESOURCES, DOMAIN = ROOT / "resources", ROOT / "greenhouse_desk" / "domain"
+FIGURES = figures()
+
+ASKED = "beyond it a question is refused, not answered"
+LIMITS: dict[tuple[str, str], str] = {
+    ("air", "KELVIN"): "0 deg C in kelvin, by definition",
+    **{("air", name): ASKED for name in ("COLDEST_C", "HOTTEST_C", "FILM_C", "FILM_MM", "SPEED_M_S", "LENGTH_M",
+                                         "PRESSURE_KPA")},
+    ("airflow", "HOPELESS_HOURS"): "how long a time to dry is still named in words",
+    ("bench_board", "SAID_AFTER_S"): "from when on a soak's end is told with its time",
+    ("bench_choice", "PEST_RANKS"): "an order", ("bench_deciding", "BACK"): "a place in a list",
+    ("bench_deciding", "STOP"): "a place in a list", ("bench_values", "LEAVING"): "a mark",
+    ("care_checks", "CROWN"): "its days are house rules", ("care_checks", "CUT"): "its days are house rules",
+    ("care_checks", "ROOT"): "weeks of 7 days; the weeks are house rules",
+    ("care_day", "FAR_DAYS"): "from how far away a date is written with its year",
+    ("pests_stages", "LONGEST_DAYS"): "where a sum that never ends is given up",
+    ("pests_thermal", "COLDEST_C"): "no data file may ask for more",
+    ("pests_thermal", "HOTTEST_C"): "no data file may ask for more",
+    **{("pots", name): ASKED for name in ("NARROWEST_MM", "WIDEST_MM")}, ("pots", "MM3_IN_A_LITRE"): "by definition",
+    ("quarantine_exposure", "NAMED_MOST"): "how many plants a sentence names",
+    **{("quarantine_status", name): "an order" for name in ("CLEAR", "NEVER_LOOKED", "EXPOSED", "NEWCOMER", "SUSPECT",
+                                                           "TREATED", "INFESTED")},
+    ("sampling", "DIGITS"): "digits reckoned with", ("sampling", "LARGEST_LOT"): ASKED,
+    ("sun", "STEP"): "how finely the day is searched", ("sun", "PAST_MIDNIGHT"): "how far past midnight is searched",
+    ("trace", "LONGEST_WINDOW_DAYS"): ASKED, ("transitions", "ROUNDING"): "keeps rounding from parting two shares",
+    ("water", "MOST_EC"): ASKED, ("water", "MOST_ML"): ASKED, ("water_lime", "MOST"): ASKED,
+    ("water_lime", "ALKALINITY_CACO3"): "1 for the unit itself; the others are constants",
+    ("water_lime", "HARDNESS_CACO3"): "1 for the unit itself; the others are constants",
+    ("agents", "DAY_MIN"): "minutes of a day",
+    ("bench_plan", "SLACK_MIN"): "keeps rounding from parting two steps",
+    ("bench_questions", "REMOVED_BY"): "how far one key press moves the share on the screen",
+    ("bench_values", "CELLS"): "how many countdowns a screen shows",
+    ("care_words", "ROOM"): "how many letters a card has room for",
+    ("countdown", "LONGEST_IN_MINUTES_S"): "from where on a countdown is written in hours",
+    ("names_read", "DEEPEST"): "brackets in a name, against text made to harm",
+    ("pests", "DAYS_MOST"): "no data file may ask for more", ("pests", "TIMES_MOST"): "no data file may ask for more",
+    ("pests_thermal", "MOST_DEGREE_DAYS"): "no data file may ask for more",
+    ("protocol_reading", "STEPS_MOST"): "no data file may ask for more",
+    ("protocol_reading", "CHECK_DAYS_MOST"): "no data file may ask for more",
+    ("protocol_steps", "SAY_LENGTH"): "letters a wall card has room for",
+}
+"""Numbers in the rules that say nothing about plants, pests, water or air: why each needs no source."""
+
+
+def numbers(file: Path) -> Iterator[tuple[str, str, float]]:
+    """Every number of a data file, with its place and what the place is called there (agent, pest, protocol)."""
+    data = tomllib.loads(file.read_text("utf-8"))
+    tables = [(data.get("title", ""), data)] if "title" in data else [
+        (table.get("name", key), table) for key, table in data.items() if isinstance(table, dict)]
+    for name, table in tables:
+        yield from ((f"{file.name}: {path}", name, number) for path, number in _numbers(table, ""))
+
+
+def _numbers(value: Any, path: str) -> Iterator[tuple[str, float]]:
+    if isinstance(value, dict):
+        for key, inner in value.items():
+            yield from _numbers(inner, f"{path}.{key}")
+    elif isinstance(value, list):
+        for nth, inner in enumerate(value, 1):
+            yield from _numbers(inner, f"{path}[{nth}]")
+    elif isinstance(value, int | float) and not isinstance(value, bool):
+        yield path.lstrip("."), float(value)
+
+
+def printed(name: str) -> set[float]:
+    """The numbers in the figures told of an agent, a pest or a protocol."""
+    told = [figure for figure in FIGURES if name.casefold() in figure.of.casefold()]
+    return {float(word) for figure in told for word in re.findall(r"\d+(?:\.\d+)?", figure.figure)}
+
+
+def unprinted(file: Path) -> list[str]:
+    """Places in a data file whose number no printed figure of the same subject holds; a 0 says there is none."""
+    return [f"{place} = {number:g}" for place, name, number in numbers(file) if number not in {0.0, *printed(name)}]
+
+
+@pytest.mark.parametrize("file", sorted(RESOURCES.rglob("*.toml")), ids=lambda path: path.stem)
+def test_every_number_of_a_data_file_is_printed_under_its_subject(file: Path) -> None:
+    assert unprinted(file) == []
+
+
+def test_a_number_that_is_not_printed_is_found(tmp_path: Path) -> None:
+    (tmp_path / "x.toml").write_text("[x]\nname = 'thrips'\n[[x.days]]\nlow = 12345\n", "utf-8")
+    assert unprinted(tmp_path / "x.toml") == ["x.toml: days[1].low = 12345"]
+
+
+def test_every_figure_has_words_and_a_mark() -> None:
+    assert [figure for figure in FIGURES if not figure.source.startswith(MARKS)] == []
+    assert [figure for figure in FIGURES if not figure.of.strip() or not figure.figure.strip()] == []
+    assert [figure for figure in FIGURES if re.search(r"\b0 as the label says", figure.figure)] == []
+
+
+def test_no_figure_stands_there_twice() -> None:
+    seen = [(figure.of, figure.figure, figure.source) for figure in FIGURES]
+    assert sorted({one for one in seen if seen.count(one) > 1}) == []
+
+
+def bare(source: str) -> Iterator[str]:
+    """Upper-case names that are given a number outside any `Constant(...)`."""
+    for node in ast.walk(ast.parse(source)):
+        if isinstance(node, ast.Assign | ast.AnnAssign) and node.value is not None:
+            targets = node.targets if isinstance(node, ast.Assign) else [node.target]
+            names = [part.id for target in targets for part in ast.walk(target) if isinstance(part, ast.Name)]
+            if any(_loose(node.value)):
+                yield from (name for name in names if name.isupper())
+
+
+def _loose(node: ast.AST) -> Iterator[bool]:
+    if isinstance(node, ast.GeneratorExp | ast.ListComp):
+        node = node.elt  # what it runs over flows into it
+    if isinstance(node, ast.Call) and ast.unparse(node.func) == "Constant":
+        return
+    if isinstance(node, ast.Constant) and isinstance(node.value, int | float) and not isinstance(node.value, bool):
+        yield True
+    for child in ast.iter_child_nodes(node):
+        yield from _loose(child)
+
+
+def test_bare_numbers_are_told_from_those_with_a_source() -> None:
+    assert list(bare("A = 3\nB: float = 2.0\nc = 4\nC = Constant(3, 'd', 'x', 's')\nD = [Constant(1, '', '', '')]\n"
+                     "E, F = 1, 2\nG = Span(1, 2)\nH = True\nI = 'nine'\n")) == ["A", "B", "E", "F", "G"]
+
+
+def test_every_number_of_the_rules_is_a_constant_with_a_source_or_an_explained_limit() -> None:
+    found = {(path.stem, name) for path in DOMAIN.glob("*.py") for name in bare(path.read_text("utf-8"))}
+    assert found - set(LIMITS) == set(), "give it a source: Constant(value, unit, of, source)"
+    assert set(LIMITS) - found == set(), "explained, but not there any more"
+
+
+def test_every_constant_written_in_the_rules_is_printed() -> None:
+    calls = [call for path in DOMAIN.glob("*.py") for call in ast.walk(ast.parse(path.read_text("utf-8")))
+             if isinstance(call, ast.Call) and ast.unparse(call.func) == "Constant"]
+    assert len(calls) > 20
+    assert [ast.unparse(call) for call in calls if not any(_says(call.args[2], figure.of) for figure in FIGURES)] == []
+
+
+def _says(of: ast.expr, told: str) -> bool:
+    """Whether `told` is what this expression comes to: a text, or one with places to fill in."""
+    if isinstance(of, ast.JoinedStr):
+        parts = [re.escape(str(part.value)) if isinstance(part, ast.Constant) else ".*" for part in of.values]
+        return re.fullmatch("".join(parts), told) is not None
+    return bool(ast.literal_eval(of) == told)
