@@ -51,7 +51,7 @@ RULES: dict[str, Subject] = {
 """The rules of the domain: what is changed, and the tests that ought to notice."""
 SUBJECTS: dict[str, Subject] = {
     **RULES,
-    "thinning": (("greenhouse_desk/store/thinning.py",), ("tests/store/test_thinning.py",)),
+    "thinning": (("greenhouse_desk/store/thinning.py",), ("tests/store/test_thinning.py", "tests/services/test_backup.py")),
     "bell": (("greenhouse_desk/ui/bell.py",), ("tests/ui/test_bell.py",)),
 }
 

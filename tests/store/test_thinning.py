@@ -35,6 +35,8 @@ def test_two_years_of_half_hours_leave_the_promised_numbers() -> None:
     assert weekly[0] - weekly[-1] <= timedelta(weeks=10)
     assert len({(one.year, one.month) for one in monthly}) == 9
     assert max(made) == kept(made)[0]
+    assert weekly[0].date() < daily[-1].date(), "a stage hands on whole days"
+    assert monthly[0].isocalendar()[:2] < weekly[-1].isocalendar()[:2], "and whole weeks"
 
 
 def test_the_newest_of_a_day_stays() -> None:
