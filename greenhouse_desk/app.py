@@ -23,6 +23,7 @@ from greenhouse_desk.store.engine import Store, open_store
 from greenhouse_desk.ui import first_copy, fonts, style, window_settings
 from greenhouse_desk.ui.alarm import Alarm
 from greenhouse_desk.ui.bench.screen import BenchScreen, Equipment
+from greenhouse_desk.ui.collection.entry_forms import names_of
 from greenhouse_desk.ui.collection.screen import CollectionScreen
 from greenhouse_desk.ui.first_copy import FirstCopy
 from greenhouse_desk.ui.house.screen import HouseScreen
@@ -101,8 +102,8 @@ def assemble(store: Store, clock: Clock, colours: Palette, settings: WindowSetti
     thumbs = Thumbnails(lambda sha256: photos.path(store, sha256), where.cache / "thumbnails")
     ticker, alarm, awake = Ticker(clock), Alarm(), Wakefulness()
     shelves = _Shelves(store.folder)
-    pests = {key: pest.name for key, pest in shelves().pests.items()}
-    collection = CollectionScreen(desk, signals, colours, thumbs, pests, settings.dense)
+    names = names_of({key: pest.name for key, pest in shelves().pests.items()}, shelves().agents)
+    collection = CollectionScreen(desk, signals, colours, thumbs, names, settings.dense)
     bench = BenchScreen(desk, signals, colours, shelves, Equipment(
         clock, ticker, lambda ring: alarm.ring(ring, "bench"), awake, where.settings / "keys.toml", None, full_screen,
         lambda: alarm.words))

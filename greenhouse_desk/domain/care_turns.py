@@ -1,8 +1,8 @@
 """Whose turn it is: care grouped by when it needs hands, and the order of need inside a group.
 
 A care window has a day it is due and a last day. A short window asks for its due day; a long one may wait until its
-last day, so that "today" means hands today and not "some evening until the 1st". What stands open and harms while it waits
-(a wet crown, bare roots, an open cut) comes before everything, late or not; holds ask for no hands and stand apart.
+last day, so that "today" means hands today and not "some evening until the 1st". What stands open and harms while it
+waits (a wet crown, bare roots, an open cut) comes before everything, late or not; holds ask for no hands.
 """
 
 from __future__ import annotations
@@ -67,8 +67,14 @@ def turn_of(care: Care, now: datetime, zone: tzinfo, rules: HouseRules) -> Turn:
 def by_need(cares: Iterable[Care], now: datetime, zone: tzinfo, rules: HouseRules) -> tuple[Care, ...]:
     """Cares in the order they need hands at `now` (aware): by turn, in it what stands open first, then the last day."""
     def key(care: Care) -> tuple[int, int, datetime, datetime, int]:
-        worst = OPEN.index(care.kind) if care.kind in OPEN else len(OPEN)
         last = when(care.due if care.latest is None else care.latest, zone, rules)
-        return ORDER.index(turn_of(care, now, zone, rules)), worst, last, when(care.due, zone, rules), care.plant
+        return ORDER.index(turn_of(care, now, zone, rules)), _worst(care), last, when(care.due, zone, rules), care.plant
 
     return tuple(sorted(cares, key=key))
+
+
+def _worst(care: Care) -> int:
+    """The harm of waiting, 0 most: a pool in the crown, a wet crown in still air, one in moving air, then the rest."""
+    if care.drying is not None:
+        return 0 if care.drying.pool else 2 if care.drying.aired else 1
+    return 3 + (OPEN.index(care.kind) if care.kind in OPEN else len(OPEN))

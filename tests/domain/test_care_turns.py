@@ -9,7 +9,7 @@ import pytest
 
 from greenhouse_desk.domain import care
 from greenhouse_desk.domain.care import Care, CareKind, Moment, Reason, Turn
-from greenhouse_desk.domain.journal import Cut, Part, Unpotted, Wetted
+from greenhouse_desk.domain.journal import Aired, Cut, Part, Unpotted, Wetted
 from greenhouse_desk.domain.settings import HouseRules
 from tests.builders import NOW, ago
 from tests.domain.care_asking import LONDON, owed, told
@@ -63,6 +63,13 @@ def test_a_wet_crown_then_bare_roots_then_an_open_cut_then_the_longest_overdue()
              one(CareKind.DRESS_CUT, plant=103), one(CareKind.POT_UP, plant=102), wet, one(plant=106),
              one(CareKind.PLAIN_WATER, due=2, plant=108, hold=True), one(due=3, latest=4, plant=107))
     assert first(*cares) == [140, 102, 103, 104, 105, 106, 107, 108]
+
+
+def test_of_wet_crowns_a_pool_comes_first_then_still_air_then_moving_air() -> None:
+    wet = owed(told((ago(hours=1), Wetted((Part.CROWN,)))), CareKind.AIR)[0]
+    pool = owed(told((ago(hours=1), Wetted((Part.CROWN,), True))), CareKind.AIR)[0]
+    aired = owed(told((ago(hours=1), Wetted((Part.CROWN,))), (ago(minutes=5), Aired())), CareKind.AIR)[0]
+    assert first(replace(aired, plant=101), replace(wet, plant=102), replace(pool, plant=103)) == [103, 102, 101]
 
 
 def test_an_instant_this_afternoon_comes_before_the_work_of_the_whole_day_and_after_what_was_due_before() -> None:

@@ -1,31 +1,62 @@
-"""What is owed as a list: a model of cares, soonest first, and how one is painted."""
+"""What is owed as a list: a model of cares under their turns, and how headings and cares are painted."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta, tzinfo
 from typing import Any
 
-from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelIndex, QRectF, QSize, Qt
-from PySide6.QtGui import QPainter
-from PySide6.QtWidgets import QListView, QStyle, QStyledItemDelegate, QStyleOptionViewItem
+from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelIndex, Qt
 
-from greenhouse_desk.domain.care import Care, CareWords
+from greenhouse_desk.domain.care import Care, CareWords, Turn
 from greenhouse_desk.domain.care import words as care_words
 from greenhouse_desk.domain.names import BotanicalName
-from greenhouse_desk.ui import drawing, words
-from greenhouse_desk.ui.style import Palette, sans, serif
+from greenhouse_desk.ui import words
 
 Index = QModelIndex | QPersistentModelIndex
 ROW = int(Qt.ItemDataRole.UserRole)
-NUMBER_WIDTH = 56
-PAD = 8
+HEADINGS = {Turn.NOW: "Now", Turn.TODAY: "Today", Turn.TOMORROW: "Tomorrow", Turn.WEEK: "This week",
+            Turn.LATER: "Later", Turn.HOLD: "Holds"}
+HELP = {Turn.NOW: "wet, bare, open or late", Turn.WEEK: "any evening until the day named",
+        Turn.HOLD: "what must not be given"}
+FOLDING = (Turn.LATER, Turn.HOLD)
+"""Turns that ask for no hands soon: folded until they are opened."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stand:
+    """What the strip needs of a plant besides its care: its name and, in short, where it stands."""
+
+    name: BotanicalName
+    place: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """A turn over its cares: how many, and whether they are folded away (None: it does not fold)."""
+
+    turn: Turn
+    count: int
+    folded: bool | None = None
+
+    @property
+    def word(self) -> str:
+        return HEADINGS[self.turn]
+
+    @property
+    def told(self) -> str:
+        return HELP.get(self.turn, "")
+
+    @property
+    def spoken(self) -> str:
+        fold = {None: "", True: ", folded: press to show", False: ", press to fold"}[self.folded]
+        return f"{self.word}, {words.counted(self.count, 'thing')}{f', {self.told}' if self.told else ''}{fold}"
 
 
 @dataclass(frozen=True, slots=True)
 class CareRow:
-    """One care in the strip: its mark, when ("today", "1 day over"), what, and what else is told."""
+    """One care: its mark, when ("today", "1 day over"), what, what else is told, what in few words, and because."""
 
     care: Care
     name: BotanicalName
@@ -33,45 +64,75 @@ class CareRow:
     when: str
     what: str
     more: str
+    brief: str = ""
+    place: str = ""
+    because: str = ""
 
 
-def row_of(care: Care, name: BotanicalName, now: datetime, zone: tzinfo) -> CareRow:
-    """A care as the strip tells it at `now`."""
+def row_of(care: Care, stand: Stand, now: datetime, zone: tzinfo) -> CareRow:
+    """A care as the strip and the drawer tell it at `now`."""
     told: CareWords = care_words(care, now, zone)
     what, _, more = care.what.partition(": ")
-    return CareRow(care, name, told.mark, when(care, told, now, zone), what, more[:1].upper() + more[1:])
+    brief = care.short[:1].upper() + care.short[1:]
+    if care.drying is not None:
+        brief = "Blot, then air until dry" if care.drying.pool else "Air until dry"
+    return CareRow(care, stand.name, told.mark, when(care, told, now, zone), what, more[:1].upper() + more[1:],
+                   brief, stand.place, because(care))
+
+
+def because(care: Care) -> str:
+    """The reason in few words: what the journal tells, without its remark."""
+    return care.why[0].text.partition(" (")[0].rstrip(".")
 
 
 def when(care: Care, told: CareWords, now: datetime, zone: tzinfo) -> str:
     """When it is owed, in a word or two."""
     today = now.astimezone(zone).date()
+    due, latest = _day(care.due, zone), _day(care.latest or care.due, zone)
     if care.drying is not None:
         return told.text
-    if told.mark in ("today", "tomorrow"):
-        return told.mark
-    due = _day(care.due, zone)
     if told.mark == "hold":
         return f"until {words.day(due, today)}"
     if told.mark == "over":
-        late = today - _day(care.latest or care.due, zone)
+        late = today - latest
         return f"{words.counted(late.days, 'day')} over" if late > timedelta() else "over"
-    return words.day(due, today)
+    if due > today:
+        return "tomorrow" if told.mark == "tomorrow" else words.day(due, today)
+    if latest <= today:
+        return "today"
+    by = "tomorrow" if latest == today + timedelta(days=1) else words.day(latest, today)
+    return f"today, or by {by}" if told.mark == "today" else f"by {by}"
 
 
 def _day(moment: date | datetime, zone: tzinfo) -> date:
     return moment.astimezone(zone).date() if isinstance(moment, datetime) else moment
 
 
+Row = Heading | CareRow
+Turns = Sequence[tuple[Turn, Sequence[Care]]]
+
+
 class CareModel(QAbstractListModel):
-    """Cares, soonest first."""
+    """Turns in their order, each with its cares below it, most in need first."""
 
     def __init__(self) -> None:
         super().__init__()
-        self.rows: tuple[CareRow, ...] = ()
+        self.rows: tuple[Row, ...] = ()
 
-    def show(self, cares: Sequence[Care], names: Mapping[int, BotanicalName], now: datetime, zone: tzinfo) -> None:
-        """Show these; rows that stay the same care are only told changed."""
-        new = tuple(row_of(care, names[care.plant], now, zone) for care in cares if care.plant in names)
+    def show(self, turns: Turns, stands: Mapping[int, Stand], folded: Collection[Turn], now: datetime,
+             zone: tzinfo) -> None:
+        """Show these; rows that stay the same are only told changed."""
+        new: list[Row] = []
+        for turn, cares in turns:
+            known = [care for care in cares if care.plant in stands]
+            fold = turn in folded if turn in FOLDING else None
+            if known:
+                new.append(Heading(turn, len(known), fold))
+            if not fold:
+                new += [row_of(care, stands[care.plant], now, zone) for care in known]
+        self._put(tuple(new))
+
+    def _put(self, new: tuple[Row, ...]) -> None:
         old = self.rows
         if [_key(row) for row in old] == [_key(row) for row in new]:
             self.rows = new
@@ -83,8 +144,12 @@ class CareModel(QAbstractListModel):
         self.rows = new
         self.endResetModel()
 
+    def cares(self) -> list[CareRow]:
+        """The cares shown, without their headings."""
+        return [row for row in self.rows if isinstance(row, CareRow)]
+
     def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
-        """How many cares."""
+        """How many rows, headings included."""
         return 0 if parent.isValid() else len(self.rows)
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
@@ -95,47 +160,23 @@ class CareModel(QAbstractListModel):
         if role == ROW:
             return row
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
-            return f"{row.care.plant} {row.name.plain}, {row.when}: {row.what}"
-        return f"{row.what}\n{row.more}".strip() if role == Qt.ItemDataRole.ToolTipRole else None
+            return row.spoken if isinstance(row, Heading) else spoken(row)
+        return tooltip(row) if role == Qt.ItemDataRole.ToolTipRole and isinstance(row, CareRow) else None
 
 
-def _key(row: CareRow) -> tuple[object, ...]:
+def spoken(row: CareRow) -> str:
+    """The whole row as one sentence, for those who hear the screen."""
+    where = f", {row.place}" if row.place else ""
+    return f"{row.care.plant} {row.name.plain}{where}, {row.when}: {row.what}, because {row.because}"
+
+
+def tooltip(row: CareRow) -> str:
+    """What a row may have cut off, and what a press does."""
+    return "\n".join(filter(None, (row.what, row.more, f"Because: {row.because}", "Press for the whole why, and to "
+                                                                                "answer it.")))
+
+
+def _key(row: Row) -> tuple[object, ...]:
+    if isinstance(row, Heading):
+        return (row.turn,)
     return row.care.plant, row.care.kind, row.care.origin, row.care.nth
-
-
-class CareDelegate(QStyledItemDelegate):
-    """Paints one care: number, when with its mark, what, and the plant's name."""
-
-    def __init__(self, palette: Palette, view: QListView) -> None:
-        super().__init__(view)
-        self._palette = palette
-        self._view = view
-
-    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
-        """As tall as its words need at the view's width."""
-        row: CareRow = index.data(ROW)
-        width = self._view.viewport().width()
-        lines = len(drawing.wrapped(row.what, sans(14, 600), width - NUMBER_WIDTH - PAD, 2))
-        return QSize(width, 2 * PAD + 18 + 17 * lines + 19)
-
-    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
-        """Paint it."""
-        row: CareRow = index.data(ROW)
-        colours = self._palette
-        area = QRectF(option.rect)
-        state = option.state
-        painter.save()
-        if state & QStyle.StateFlag.State_MouseOver:
-            painter.fillRect(area, colours.bench)
-        painter.fillRect(QRectF(area.left(), area.bottom() - 1, area.width(), 1), colours.rule)
-        drawing.text(painter, QRectF(area.left() + 2, area.top() + 5, NUMBER_WIDTH, 28), str(row.care.plant),
-                     serif(23, 600), colours.ink)
-        inner = area.adjusted(NUMBER_WIDTH, PAD, -PAD, -PAD)
-        drawing.marked(painter, QRectF(inner.left(), inner.top(), inner.width(), 18), row.mark, row.when, colours)
-        y = drawing.text_block(painter, QRectF(inner.left(), inner.top() + 18, inner.width(), 36), row.what,
-                               sans(14, 600), colours.ink, 2)
-        drawing.name_block(painter, QRectF(inner.left(), y + 1, inner.width(), 18), row.name, colours, 14, 1, 18,
-                           colours.ink2)
-        if state & QStyle.StateFlag.State_HasFocus:
-            drawing.outline(painter, area.adjusted(1.5, 1.5, -1.5, -2.5), colours, True)
-        painter.restore()

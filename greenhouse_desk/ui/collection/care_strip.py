@@ -1,18 +1,18 @@
-"""The care strip: what needs hands, soonest first, with the drying countdown on top."""
+"""The care strip: who needs hands now, today, tomorrow and this week, and why, with the drying countdown on top."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from datetime import datetime, tzinfo
 
 from PySide6.QtCore import QModelIndex, Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QFrame, QHBoxLayout, QListView, QVBoxLayout, QWidget
 
-from greenhouse_desk.domain.care import Care
-from greenhouse_desk.domain.names import BotanicalName
+from greenhouse_desk.domain.care import TONIGHT, Care
 from greenhouse_desk.ui import words
-from greenhouse_desk.ui.collection.care_rows import ROW, CareDelegate, CareModel
+from greenhouse_desk.ui.collection.care_paint import CareDelegate
+from greenhouse_desk.ui.collection.care_rows import FOLDING, ROW, CareModel, Heading, Stand, Turns
 from greenhouse_desk.ui.collection.drying import DryingBox
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.style import Palette
@@ -22,9 +22,10 @@ NOTHING = "Nothing is owed in the days ahead."
 
 
 class CareStrip(QFrame):
-    """`asked(number)` opens a plant; `dry(plant)`, `blotted(plant)`, `aired(plant)` tell what the hands did."""
+    """`asked(care)` opens a plant's drawer at that care; `dry(plant)`, `blotted(plant)`, `aired(plant)` tell what the
+    hands did."""
 
-    asked = Signal(int)
+    asked = Signal(object)
     dry = Signal(int)
     blotted = Signal(int)
     aired = Signal(int)
@@ -35,6 +36,8 @@ class CareStrip(QFrame):
         self.setProperty("edge", "left")
         self.model = CareModel()
         self._first: Care | None = None
+        self._shown: tuple[Turns, Mapping[int, Stand], datetime, tzinfo] | None = None
+        self._folded = set(FOLDING)
         self._box = DryingBox(palette, zone)
         self._count = label("", "second", px=13, wrap=False)
         self._empty = label(NOTHING, "second")
@@ -49,7 +52,7 @@ class CareStrip(QFrame):
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         bar = self.list.verticalScrollBar()
         bar.rangeChanged.connect(lambda low, high: bar.setEnabled(high > low))
-        self.list.setAccessibleName("Care, soonest first")
+        self.list.setAccessibleName("Care by turn, most in need first")
         self.list.clicked.connect(self._on_row)
         self.list.activated.connect(self._on_row)
         self._build()
@@ -83,27 +86,33 @@ class CareStrip(QFrame):
         self.dry_button = button("Crown dry", "small", "Crown dry: felt with a finger")
         self.blot_button = button("Blotted", "small", "Crown and axils blotted")
         self.air_button = button("Fan on", "small", "Moving air put on")
+        self.why_button = button("why?", "small", "Why: the drying countdown")
         for made, signal in ((self.dry_button, self.dry), (self.blot_button, self.blotted),
                              (self.air_button, self.aired)):
             made.clicked.connect(lambda _=False, signal=signal: self._on_hands(signal))
             row.addWidget(made)
         row.addStretch(1)
+        self.why_button.clicked.connect(lambda: self.asked.emit(self._first))
+        row.addWidget(self.why_button)
         column.addLayout(row)
         return frame
 
-    def show_care(self, cares: Sequence[Care], names: Mapping[int, BotanicalName], now: datetime,
-                  zone: tzinfo) -> None:
-        """Show what is owed at `now`: the first airing large, everything else in the list."""
-        drying = next((care for care in cares if care.drying is not None and care.plant in names), None)
+    def show_care(self, turns: Turns, stands: Mapping[int, Stand], now: datetime, zone: tzinfo) -> None:
+        """Show what is owed at `now`: the first airing large, everything else in the list under its turn."""
+        every = [care for _, cares in turns for care in cares if care.plant in stands]
+        drying = next((care for care in every if care.drying is not None), None)
         self._first = drying
         self._urgent.setVisible(drying is not None)
         if drying is not None and drying.drying is not None:
-            self._box.show_care(drying, names[drying.plant], now, zone)
+            self._box.show_care(drying, stands[drying.plant].name, now, zone)
             self.blot_button.setVisible(drying.drying.pool)
             self.air_button.setVisible(not drying.drying.aired and not drying.drying.pool)
-        self.model.show([care for care in cares if care is not drying], names, now, zone)
-        self._count.setText(f"{words.counted(len(cares), 'thing')}, soonest first" if cares else "")
-        self._empty.setVisible(not cares)
+        rest = [(turn, [care for care in cares if care is not drying]) for turn, cares in turns]
+        self._shown = (rest, stands, now, zone)
+        self.model.show(rest, stands, self._folded, now, zone)
+        tonight = {care.plant for turn, cares in turns if turn in TONIGHT for care in cares if care.plant in stands}
+        self._count.setText(hands_words(len(tonight)) if every else "")
+        self._empty.setVisible(not every)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """In a low window the countdown takes less room, so that the list keeps some."""
@@ -120,4 +129,17 @@ class CareStrip(QFrame):
             signal.emit(self._first.plant)  # type: ignore[attr-defined]
 
     def _on_row(self, index: QModelIndex) -> None:
-        self.asked.emit(index.data(ROW).care.plant)
+        row = index.data(ROW)
+        if not isinstance(row, Heading):
+            self.asked.emit(row.care)
+        elif row.folded is not None and self._shown is not None:
+            self._folded ^= {row.turn}
+            turns, stands, now, zone = self._shown
+            self.model.show(turns, stands, self._folded, now, zone)
+
+
+def hands_words(plants: int) -> str:
+    """How many plants need hands tonight."""
+    if not plants:
+        return "no plant needs hands tonight"
+    return f"{words.counted(plants, 'plant')} {'needs' if plants == 1 else 'need'} hands tonight"

@@ -13,7 +13,7 @@ from greenhouse_desk.domain.care import Care
 from greenhouse_desk.domain.journal import Leaving, Reply
 from greenhouse_desk.domain.plants import Habit
 from greenhouse_desk.services import care as care_service
-from greenhouse_desk.services import collection
+from greenhouse_desk.services import collection, house
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.ui.forms import Field, Form, Input, Values
 from greenhouse_desk.ui.signals import Signals
@@ -46,7 +46,7 @@ class PlantDeeds:
 
     def today(self) -> date:
         """The local day."""
-        return self.desk.clock().astimezone(self.desk.read(collection.zone)).date()
+        return self.desk.clock().astimezone(self.desk.read(house.zone)).date()
 
     def bench_choices(self) -> tuple[tuple[str, Any], ...]:
         """The benches of the house by their path, for a form."""

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from datetime import datetime, tzinfo
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
+from greenhouse_desk.domain.care import Care
 from greenhouse_desk.services.collection import Drawer
 from greenhouse_desk.ui import words
-from greenhouse_desk.ui.collection.care_rows import row_of
+from greenhouse_desk.ui.collection.care_rows import Stand, row_of
 from greenhouse_desk.ui.collection.deeds import PlantDeeds
 from greenhouse_desk.ui.collection.drawer_care import CarePanel
 from greenhouse_desk.ui.collection.drawer_head import DrawerHead, MarkedLine
@@ -82,6 +83,13 @@ class PlantDrawer(QFrame):
         page = self._area.widget()
         return page.findChildren(CarePanel) if page is not None else []
 
+    def open_why(self, care: Care) -> None:
+        """Open the reasons of this care and bring it into sight."""
+        for panel in self.panels():
+            if (panel.row.care.kind, panel.row.care.origin, panel.row.care.nth) == (care.kind, care.origin, care.nth):
+                panel.why_button.setChecked(True)
+                QTimer.singleShot(0, panel, lambda panel=panel: self._area.ensureWidgetVisible(panel, 0, 24))
+
     def _page(self, drawer: Drawer, isolation: bool, now: datetime, zone: tzinfo) -> QWidget:
         page = QWidget()
         column = QVBoxLayout(page)
@@ -139,7 +147,7 @@ class PlantDrawer(QFrame):
         column.addLayout(head)
         for care in drawer.care:
             key = (care.kind, care.origin, care.nth)
-            column.addWidget(CarePanel(row_of(care, drawer.card.name, now, zone), self._deeds, self._palette,
+            column.addWidget(CarePanel(row_of(care, Stand(drawer.card.name), now, zone), self._deeds, self._palette,
                                        key in self._open_whys))
         return column
 

@@ -2,37 +2,40 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 
 from PySide6.QtWidgets import QFileDialog, QWidget
 
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Entry, Kind
-from greenhouse_desk.services import collection, photos, records
+from greenhouse_desk.services import house, photos, records, records_written
 from greenhouse_desk.services.photos import Taken
 from greenhouse_desk.ui.collection.deeds import PlantDeeds
 from greenhouse_desk.ui.collection.entry_forms import (
     FORMS,
+    LABEL,
     NOTE_FIELD,
+    Names,
     given_of,
     moment,
+    starting,
     when_fields,
-    with_pests,
+    with_names,
 )
-from greenhouse_desk.ui.forms import Field, Form, Values
+from greenhouse_desk.ui.forms import Form, Values
 from greenhouse_desk.ui.tasks import Tasks
 
 PICTURES = "Pictures (*.jpg *.jpeg *.png *.heic *.heif *.webp *.tif *.tiff)"
 
 
 class EntryDeeds:
-    """Forms for entries. `pests` are the known ones, key to name."""
+    """Forms for entries. `names` are the known pests and agents to pick from."""
 
-    def __init__(self, deeds: PlantDeeds, pests: Mapping[str, str], parent: QWidget) -> None:
+    def __init__(self, deeds: PlantDeeds, names: Names, parent: QWidget) -> None:
         self._deeds = deeds
         self._desk = deeds.desk
-        self._pests = pests
+        self._names = names
         self._parent = parent
         self._tasks = Tasks(parent, threads=1)
         self._tasks.done.connect(self._on_photos_in)
@@ -43,26 +46,27 @@ class EntryDeeds:
 
     def add(self, kind: Kind, plant: int) -> Form:
         """A form for a new entry of `kind`."""
-        form, now, zone = FORMS[kind], self._desk.clock(), self._desk.read(collection.zone)
+        form, now, zone = FORMS[kind], self._desk.clock(), self._desk.read(house.zone)
         remark = () if kind is Kind.NOTE else (NOTE_FIELD,)
-        fields = (*with_pests(form, self._pests), *remark, *when_fields(now, zone))
+        fields = (*with_names(form, self._names), *form.beside, *remark, *when_fields(now, zone))
 
         def write(values: Values) -> object:
             at = moment(values, zone, self._desk.clock())
-            return self._desk.run(records.add, plant, form.build(values, self._pests), at, values.get("note", ""))
+            return self._desk.run(records_written.write, plant, form.all(values, self._names), at,
+                                  values.get("note", ""), values.get(LABEL, ""))
 
-        return self._deeds.open(f"{plant}: {form.word.lower()}", fields, write, "Write it down")
+        return self._deeds.open(f"{plant}: {form.word.lower()}", fields, write, "Write it down", form.words)
 
     def correct(self, entry: Entry) -> Form:
         """A form for an entry that is wrong: its facts where they can be typed, its moment, its remark."""
-        zone = self._desk.read(collection.zone)
+        zone = self._desk.read(house.zone)
         form = FORMS.get(entry.kind)
-        given = given_of(entry, self._pests)
-        facts = tuple(_starting(field, given[field.name]) for field in with_pests(form, self._pests)) if form else ()
-        fields = (*facts, _starting(NOTE_FIELD, entry.note), *when_fields(entry.at, zone))
+        given = given_of(entry, self._names)
+        facts = tuple(starting(field, given[field.name]) for field in with_names(form, self._names)) if form else ()
+        fields = (*facts, starting(NOTE_FIELD, entry.note), *when_fields(entry.at, zone))
 
         def write(values: Values) -> object:
-            told = form.build(values, self._pests) if form else entry.facts
+            told = form.build({**given, **values}, self._names) if form else entry.facts
             at = moment(values, zone, self._desk.clock())
             at = entry.at if at == entry.at.replace(second=0, microsecond=0) else at
             return self._desk.run(records.correct, entry.id, at, told, values["note"])
@@ -95,10 +99,3 @@ class EntryDeeds:
         for answer in answers:
             if isinstance(answer, Refused):
                 self._deeds.signals.refused.emit(answer)
-
-
-def _starting(field: Field, given: object) -> Field:
-    return Field(field.name, field.input, field.label, field.help, field.unit, field.low, field.high, field.decimals,
-                 field.choices, field.optional, given)
-
-

@@ -3,11 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass, field, fields, replace
 from datetime import UTC, datetime, tzinfo
 from typing import Any
 
+from greenhouse_desk.domain.agents import WATER, Agent
 from greenhouse_desk.domain.journal import (
+    Aired,
+    Blotted,
+    Cut,
+    Dressed,
+    Dry,
     Entry,
     Facts,
     Kind,
@@ -16,8 +22,11 @@ from greenhouse_desk.domain.journal import (
     Part,
     Potted,
     Poured,
+    Purpose,
     Roots,
     Sighted,
+    Treated,
+    Unpotted,
     Wetted,
 )
 from greenhouse_desk.ui.forms import Field, Input, Values
@@ -25,24 +34,63 @@ from greenhouse_desk.ui.forms import Field, Input, Values
 LENSES = ("", "10x", "20x", "bare eye")
 WET = (("leaves", (Part.LEAVES,)), ("crown and leaves", (Part.CROWN, Part.LEAVES)), ("roots", (Part.ROOTS,)),
        ("the whole plant", (Part.PLANT,)))
+TREATED = (("leaves", (Part.LEAVES,)), ("leaves and crown", (Part.LEAVES, Part.CROWN)), ("roots", (Part.ROOTS,)),
+           ("cuts", (Part.CUTS,)), ("spike", (Part.SPIKE,)), ("the whole plant", (Part.PLANT,)))
+CUT = tuple((part.value, part) for part in (Part.ROOTS, Part.SPIKE, Part.LEAVES, Part.CROWN, Part.PLANT))
+LABEL = "label"
+WETS = "wets"
+
+
+@dataclass(frozen=True, slots=True)
+class Names:
+    """The names to pick from, each by its key: pests and diseases, agents for plants, powders for cuts."""
+
+    pests: Mapping[str, str] = field(default_factory=dict)
+    agents: Mapping[str, str] = field(default_factory=dict)
+    powders: Mapping[str, str] = field(default_factory=dict)
+
+    def of(self, kind: Kind) -> tuple[str, Mapping[str, str]]:
+        """The field of this kind of entry that holds a key ("" for none), and the names for it."""
+        return {Kind.SIGHTED: ("what", self.pests), Kind.TREATED: ("agent", self.agents),
+                Kind.DRESSED: ("agent", self.powders)}.get(kind, ("", {}))
+
+
+def names_of(pests: Mapping[str, str], agents: Mapping[str, Agent]) -> Names:
+    """The names a form offers: agents that may go on a plant, and of them those that dress a cut."""
+    on_plants = (Part.ROOTS, Part.LEAVES, Part.CROWN, Part.SPIKE, Part.CUTS, Part.PLANT)
+    usable = {key: agent for key, agent in agents.items()
+              if agent.family != WATER and any(agent.use(part) for part in on_plants)}
+    powders = {key: agent.name for key, agent in usable.items() if agent.form == "powder" and agent.use(Part.CUTS)}
+    return Names(pests, {key: agent.name for key, agent in usable.items()}, powders)
 
 
 @dataclass(frozen=True, slots=True)
 class EntryForm:
-    """How one kind of entry is asked: its word in the menu, its fields, and the facts they make."""
+    """How one kind of entry is asked: its word in the menu, its fields, and the facts they make.
+
+    `beside` are fields of a new entry only: they make more facts of the same deed. `words` stand over the form.
+    """
 
     word: str
     kind: Kind
     facts: type[Facts]
-    fields: tuple[Field, ...]
+    fields: tuple[Field, ...] = ()
+    beside: tuple[Field, ...] = ()
+    words: str = ""
 
-    def build(self, values: Values, pests: Mapping[str, str]) -> Facts:
-        """The facts filled in. A pest's name becomes its key where it is a known one."""
-        given = {field.name: values[field.name] for field in self.fields}
-        if self.kind is Kind.SIGHTED:
-            keys = {name: key for key, name in pests.items()}
-            given["what"] = keys.get(given["what"], given["what"].strip())
+    def build(self, values: Values, names: Names) -> Facts:
+        """The facts filled in. A name becomes its key where it is a known one."""
+        given = {told.name: values[told.name] for told in fields(self.facts) if told.name in values}
+        key, known = names.of(self.kind)
+        if key:
+            keys = {name: found for found, name in known.items()}
+            given[key] = keys.get(given[key], given[key].strip())
         return self.facts(**given)
+
+    def all(self, values: Values, names: Names) -> tuple[Facts, ...]:
+        """The facts filled in, and those that go with them: a wash also wets."""
+        wet = values.get(WETS)
+        return (self.build(values, names), *((Wetted(wet),) if wet else ()))
 
 
 def _pick(*words: str) -> tuple[tuple[str, Any], ...]:
@@ -73,6 +121,29 @@ FORMS: dict[Kind, EntryForm] = {form.kind: form for form in (
     EntryForm("Wetted", Kind.WETTED, Wetted, (
         Field("parts", Input.CHOICE, "What got wet", choices=WET, help="Wet leaves and crowns are owed moving air."),
         Field("pool", Input.CHECK, "Water stands in the crown"))),
+    EntryForm("Blotted", Kind.BLOTTED, Blotted, words="Crown and axils blotted: no pool stands any more."),
+    EntryForm("Fan on", Kind.AIRED, Aired, words="Moving air put on the wet plant."),
+    EntryForm("Crown dry", Kind.DRY, Dry, words="Crown and axils felt dry, with a finger. Only this ends the airing."),
+    EntryForm("Treatment", Kind.TREATED, Treated, (
+        Field("agent", Input.PICK, "With", help="From the list, or your own word for a product with a label."),
+        Field("purpose", Input.CHOICE, "Against", choices=(
+            ("pests", Purpose.PEST_WASH), ("rot, on roots", Purpose.ROOT_DISINFECTION),
+            ("rot, elsewhere", Purpose.DISINFECTION)), help="Disinfected roots are owed plain water after it."),
+        Field("parts", Input.CHOICE, "On", choices=TREATED),
+        Field("strength", Input.DECIMAL, "Strength", unit="%", optional=True, high=100, decimals=2),
+        Field("minutes", Input.DECIMAL, "Contact", unit="min", optional=True, high=2880)),
+        (Field(WETS, Input.CHOICE, "It wetted", choices=(("neither leaves nor crown", ()), *WET[:2], WET[3]),
+               help="Wet leaves and crowns are owed moving air."),
+         Field(LABEL, Input.LONG, "What the label says", help="Needed for a pesticide: product, dose and plant, word "
+               "for word. Its label is law where you live; no product and no dose is proposed here.")),
+        "What was done, as it was done."),
+    EntryForm("Cut", Kind.CUT, Cut, (
+        Field("part", Input.CHOICE, "On", choices=CUT),
+        Field("count", Input.NUMBER, "How many cuts", low=1, high=999, start=1,
+              help="An open cut is owed a dry powder, and looks until it has closed."))),
+    EntryForm("Cuts dressed", Kind.DRESSED, Dressed, (
+        Field("agent", Input.PICK, "With", help="A dry powder. Keep it off living roots: it dries them."),)),
+    EntryForm("Unpotted", Kind.UNPOTTED, Unpotted, words="Out of its pot, roots bare: it is owed a pot."),
     EntryForm("Repot", Kind.POTTED, Potted, (
         Field("medium", Input.PICK, "Medium", choices=_pick("clay pellets", "pumice", "bark", "moss", "bark and moss")),
         Field("pot", Input.TEXT, "Pot", help="Such as: clear pot 12 cm."),
@@ -94,18 +165,25 @@ def moment(values: Values, zone: tzinfo, now: datetime) -> datetime:
     return now if given.replace(second=0) == now.replace(second=0, microsecond=0) else given
 
 
-def with_pests(form: EntryForm, pests: Mapping[str, str]) -> tuple[Field, ...]:
-    """The form's fields, a sighting's with the known pests to pick from."""
-    if form.kind is not Kind.SIGHTED:
-        return form.fields
-    first = form.fields[0]
-    picks = tuple((name, name) for name in sorted(pests.values()))
-    return (Field(first.name, first.input, first.label, first.help, choices=picks), *form.fields[1:])
+def with_names(form: EntryForm, names: Names) -> tuple[Field, ...]:
+    """The form's fields, the one that holds a key with the known names to pick from."""
+    key, known = names.of(form.kind)
+    picks = tuple((name, name) for name in sorted(known.values()))
+    return tuple(replace(told, choices=picks) if told.name == key else told for told in form.fields)
 
 
-def given_of(entry: Entry, pests: Mapping[str, str]) -> Values:
+def given_of(entry: Entry, names: Names) -> Values:
     """An entry's facts as its form's values."""
-    given = asdict(entry.facts)
-    if isinstance(entry.facts, Sighted):
-        given["what"] = pests.get(entry.facts.what, entry.facts.what)
+    given = {told.name: getattr(entry.facts, told.name) for told in fields(entry.facts)}
+    key, known = names.of(entry.kind)
+    if key:
+        given[key] = known.get(given[key], given[key])
     return given
+
+
+def starting(told: Field, given: Any) -> Field:
+    """The field with what an entry holds; a choice that is not offered is offered too, so that nothing is changed."""
+    if told.input is Input.CHOICE and given not in [value for _, value in told.choices]:
+        said = " and ".join(given) if isinstance(given, tuple) else str(given)
+        return replace(told, choices=((said, given), *told.choices), start=given)
+    return replace(told, start=given)

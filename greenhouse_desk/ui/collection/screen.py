@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from datetime import datetime, timedelta
 
 from PySide6.QtCore import QPoint, QSignalBlocker, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QMenu, QStackedWidget, QVBoxLayout, QWidget
 
-from greenhouse_desk.services import collection
+from greenhouse_desk.domain.care import Care
+from greenhouse_desk.services import collection, house
 from greenhouse_desk.services.collection import Overview
 from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.ui.collection.care_rows import Stand
 from greenhouse_desk.ui.collection.care_strip import CareStrip
 from greenhouse_desk.ui.collection.chosen_bar import ChosenBar
 from greenhouse_desk.ui.collection.deeds import PlantDeeds
 from greenhouse_desk.ui.collection.drawer import PlantDrawer
 from greenhouse_desk.ui.collection.entry_deeds import EntryDeeds
+from greenhouse_desk.ui.collection.entry_forms import Names
 from greenhouse_desk.ui.collection.model import benches_of
 from greenhouse_desk.ui.collection.place_deeds import PlaceDeeds
 from greenhouse_desk.ui.collection.register import Register
@@ -40,20 +42,20 @@ class CollectionScreen(QWidget):
     dense_changed = Signal(bool)
 
     def __init__(self, desk: Desk, signals: Signals, palette: Palette, thumbs: Thumbnails,
-                 pests: Mapping[str, str], dense: bool = False) -> None:
+                 names: Names, dense: bool = False) -> None:
         super().__init__()
         self.setProperty("ground", "bench")
         self._desk, self._signals = desk, signals
         self._overview: Overview | None = None
         self._read_at = desk.clock()
         self.deeds = PlantDeeds(desk, signals, self)
-        self.entries = EntryDeeds(self.deeds, pests, self)
+        self.entries = EntryDeeds(self.deeds, names, self)
         self.places = PlaceDeeds(desk, signals, self.deeds, self)
         self.toolbar = Toolbar(dense)
         self.register = Register(palette)
         self.view = BenchView(palette, thumbs)
         self.view.set_dense(dense)
-        self.strip = CareStrip(palette, desk.read(collection.zone))
+        self.strip = CareStrip(palette, desk.read(house.zone))
         self.drawer = PlantDrawer(self.deeds, self.entries, palette, thumbs)
         self.chosen_bar = ChosenBar()
         self._side = QStackedWidget()
@@ -113,7 +115,7 @@ class CollectionScreen(QWidget):
         tools.bench.connect(lambda: self._signals.to_bench.emit(view.numbers()))
         tools.moving.connect(lambda: self.deeds.move_to(view.numbers()))
         tools.clear.connect(view.clearSelection)
-        self.strip.asked.connect(self._on_asked)
+        self.strip.asked.connect(self._on_care_asked)
         self.strip.dry.connect(self.deeds.dry)
         self.strip.blotted.connect(self.deeds.blotted)
         self.strip.aired.connect(self.deeds.aired)
@@ -135,8 +137,8 @@ class CollectionScreen(QWidget):
         self.register.show_seats(self.view.cards.seats, [bench.place.name for bench in benches])
         self._register_room.setVisible(bool(self.view.cards.seats) and not self._fold)
         self.toolbar.show_count(len(self.view.cards.seats), len(overview.care))
-        names = {seat.number: seat.card.name for seat in self.view.cards.seats}
-        self.strip.show_care(overview.care, names, now, overview.zone)
+        stands = {seat.number: Stand(seat.card.name, benches[seat.bench].place.name) for seat in self.view.cards.seats}
+        self.strip.show_care(overview.turns, stands, now, overview.zone)
         self._on_searched(self.toolbar.text())
         if self.drawer_open():
             assert self.drawer.drawer is not None
@@ -190,6 +192,10 @@ class CollectionScreen(QWidget):
         self.view.choose(number)
         self.open_drawer(number)
         self._on_chosen()
+
+    def _on_care_asked(self, care: Care) -> None:
+        self._on_asked(care.plant)
+        self.drawer.open_why(care)
 
     def _on_searched(self, text: str) -> None:
         found = self._desk.read(collection.find, text) if text.strip() else ()
