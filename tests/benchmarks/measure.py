@@ -28,6 +28,16 @@ def probe(module: str, *words: str) -> Figures:
     return figures
 
 
+def rules_alone() -> Figures:
+    """Seconds to import every rule in a fresh interpreter, and seconds a bare one takes from start to end."""
+    start = time.perf_counter()
+    subprocess.run([sys.executable, "-c", ""], cwd=CHECKOUT, check=True)
+    bare_s = time.perf_counter() - start
+    told = subprocess.run([sys.executable, "-m", "tests.benchmarks.domain_import"], cwd=CHECKOUT, check=True,
+                          capture_output=True, text=True)
+    return {"import_s": json.loads(told.stdout)["import_s"], "bare_s": bare_s}
+
+
 def middle(runs: list[Figures]) -> Figures:
     """The median of each figure over some runs."""
     return {name: median(run[name] for run in runs) for name in runs[0]}
@@ -58,6 +68,9 @@ def ratios(there: Path, quick: bool) -> Iterator[Ratio]:
                 f"{bench['key_s'] * 1000:.1f} ms with the commit / {bare['key_s'] * 1000:.2f} ms")
     yield Ratio("idle bench mode's share of one core", bench["idle"],
                 f"over {idle_s:.0f} s with {bench['cells']:.0f} soaks running, painted off-screen")
+    alone = middle([rules_alone() for _ in range(times)])
+    yield Ratio("import of the rules alone / start of a bare interpreter", alone["import_s"] / alone["bare_s"],
+                f"{alone['import_s'] * 1000:.0f} ms / {alone['bare_s'] * 1000:.0f} ms")
     yield step.ratio(there / "step", 20 if quick else 60)
 
 
