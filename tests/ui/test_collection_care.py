@@ -96,15 +96,15 @@ def test_who_needs_hands_tonight_stands_first_with_where_and_why(running: app.Pr
     desk.run(records.add, 104, Cut(Part.SPIKE), clock.now() - timedelta(days=10))
     desk.run(records.add, 104, Dressed(), clock.now() - timedelta(days=10))
     disinfect(desk, 102)
-    desk.run(records.add, 103, Unpotted(), clock.now() - timedelta(days=1))
+    desk.run(records.add, 103, Unpotted())
     wet(desk, 101)
     wet(desk, 105, pool=True)
     assert screen.strip._first is not None
     assert screen.strip._first.plant == 105, "a pool before all: it does not dry by itself"
-    assert told(screen)[:5] == ["Now", "101 Air until dry, crown dry by 16:06", "103 Pot up, 1 day over", "Today",
+    assert told(screen)[:5] == ["Now", "101 Air until dry, crown dry by 16:06", "103 Pot up, today", "Today",
                                 "104 Cut check, today"]
     spoken = [screen.strip.model.index(row).data() for row in range(screen.strip.model.rowCount())]
-    assert spoken[2] == ("103 Oncidium sphacelatum, Long bench, 1 day over: Pot it up, because 17 Nov 15:30: taken out "
+    assert spoken[2] == ("103 Oncidium sphacelatum, Long bench, today: Pot it up, because 18 Nov 15:30: taken out "
                          "of its pot")
     assert "4 plants need hands tonight" in words_of(screen.strip)
 
