@@ -53,18 +53,23 @@ def read_genera(data: Mapping[str, Any], file: str) -> tuple[tuple[Genus, ...], 
     """The genera of a data file, one table each, and every fault in it; a genus at fault is left out."""
     gathered = Gathered(file)
     fields = Fields(dict(data), "", gathered)
-    found = [genus for name in data for genus in [fields.table(data[name], name, lambda table: _genus(table))] if genus]
+    found: list[Genus] = []
+    for name in data:
+        told = len(gathered.faults)
+        genus = fields.table(data[name], name, _genus)
+        if len(gathered.faults) == told:
+            found.append(genus)
     return tuple(found), tuple(gathered.faults)
 
 
-def _genus(fields: Fields) -> Genus | None:
-    short = fields.texts("short", required=True)
-    source = fields.marked(required=True)
+def _genus(fields: Fields) -> Genus:
     name = fields.path
-    if not (name[:1].isupper() and name[1:].islower() and name.isalpha()):
+    short = fields.texts("short", required=True)
+    if not short and fields.sound("short"):
+        fields.fault("short", "at least one short form was expected")
+    if not (name.isalpha() and name[0].isupper() and name[1:].islower()):
         fields.gathered.add(name, "a genus in letters, with one capital, was expected")
-    return Genus(name, short, source) if short and fields.gathered.paths.isdisjoint({name, *map(fields.at, (
-        "short", "source"))}) else None
+    return Genus(name, short, fields.marked(required=True))
 
 
 def _bare(word: str) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from datetime import date
 from itertools import groupby, pairwise
 from typing import NamedTuple
@@ -31,7 +31,7 @@ class Poured(NamedTuple):
     ec: float
 
 
-def days_until_empty(reservoir_ml: Span, refills: Iterable[Refill]) -> Span | Unknown:
+def days_until_empty(reservoir_ml: Span, refills: Sequence[Refill]) -> Span | Unknown:
     """Days a full reservoir lasts after the latest refill, from the plant's own record.
 
     Each refill made good what had gone since the one before: the slowest and the fastest of the latest stretches give
@@ -42,14 +42,13 @@ def days_until_empty(reservoir_ml: Span, refills: Iterable[Refill]) -> Span | Un
     _reservoir(reservoir_ml)
     rates = _ml_a_day(refills)
     if len(rates) < FEWEST_STRETCHES.value:
-        return Unknown(f"{FEWEST_STRETCHES.value + 1:g} refills with their millilitres are needed to tell; "
-                       f"so far there {'is' if len(rates) == 1 else 'are'} enough for {len(rates)} "
-                       f"stretch{'' if len(rates) == 1 else 'es'} between refills.")
+        return Unknown(f"Refills on {FEWEST_STRETCHES.value + 1:g} days, with their millilitres, are needed to tell; "
+                       f"your record has {len({refill.day for refill in refills})}.")
     recent = rates[-int(RECENT_STRETCHES.value):]
     return Span(reservoir_ml.low / max(recent), reservoir_ml.high / min(recent))
 
 
-def _ml_a_day(refills: Iterable[Refill]) -> list[float]:
+def _ml_a_day(refills: Sequence[Refill]) -> list[float]:
     """Millilitres used a day in each stretch between refills, in the order of the days."""
     days = [Refill(day, sum(within("ml", refill.ml, 0.1, MOST_ML) for refill in same))
             for day, same in groupby(sorted(refills), key=lambda refill: refill.day)]

@@ -48,6 +48,32 @@ def test_the_parts_are_named() -> None:
         "Phal.", "", "Brassocattleya")
 
 
+@pytest.mark.parametrize(("typed", "grex"), [
+    ("Cattleya Circle of Life", "Circle of Life"), ("Vanda Miss Joaquim of the", "Miss Joaquim"),
+    ("Paphiopedilum Atlantis grex", "Atlantis"), ("Phal. Sogo Yukidian gx 'V3'", "Sogo Yukidian"),
+    ("Vanda of the House", "House"), ("Phal. amabilis Big of Big", "")])
+def test_small_words_belong_to_a_grex_only_between_its_words(typed: str, grex: str) -> None:
+    assert parse(typed).grex == grex
+
+
+@pytest.mark.parametrize(("typed", "doubt", "epithet"), [
+    ("Paph. aff. delenatii", "aff.", "delenatii"), ("Dendrobium cf. kingianum var. album", "cf.", "kingianum"),
+    ("Dendrobium sp.", "sp.", ""), ("Bulbophyllum sp. aff. lobbii", "sp. aff.", "lobbii"),
+    ("Phal. amabilis", "", "amabilis"), ("sp. of something", "", "")])
+def test_what_is_not_certain_is_told(typed: str, doubt: str, epithet: str) -> None:
+    name = parse(typed)
+    assert (name.doubt, name.epithet) == (doubt, epithet)
+
+
+@pytest.mark.parametrize(("typed", "awards"), [
+    ("Lc. Derna 'Anderson' AM/AOS, HCC/AOS", ("AM/AOS", "HCC/AOS")), ("Lc. Derna 'Anderson' (FCC/RHS)", ("FCC/RHS",)),
+    ("Lc. Derna 'Anderson' FCC/RHS AM/AOS (84 pts) in flower", ("FCC/RHS", "AM/AOS")),
+    ("Lc. Derna 'Anderson' S-CHM/TPS-TOGA; CCM", ("S-CHM/TPS-TOGA", "CCM")), ("Lc. Derna 'Anderson' NOID", ()),
+    ("Lc. Derna AM/AOS", ()), ("Lc. Derna 'Anderson'", ()), ("Lc. Derna 'AM/AOS'", ())])
+def test_awards_one_by_one_and_only_as_typed_after_a_clone(typed: str, awards: tuple[str, ...]) -> None:
+    assert parse(typed).each_award == awards
+
+
 def test_sorting_ignores_case_accents_quotes_and_the_sign() -> None:
     assert parse("Vanda Zoë 'Élan'").sort_key == "vanda zoe elan"
     assert parse("Phalaenopsis × intermedia").sort_key == "phalaenopsis intermedia"

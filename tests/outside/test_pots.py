@@ -12,7 +12,6 @@ from tests.outside.published import Published
 
 SOCIETY = "pots measured by growers, mailing list of a bulb society"
 SOIL = "a worked example of the soil in a flower pot"
-CONE = "a page on the volume of nursery pots: pi/12 (bottom2 + bottom top + top2) height"
 PACKING = "J. Mater. Sci. 38 (2003) 2019: bulk and interior packing densities of random close packing"
 
 POTS = [Published("litres of 153 mm top, 135 base, 175 high", 2.85, SOCIETY, (153, 135, 175), .005),

@@ -75,7 +75,8 @@ FEEDS = [
 
 @pytest.mark.parametrize("row", FEEDS, ids=str)
 def test_feed_for_a_nitrogen_target(row: Published) -> None:
-    assert row.agrees(feed_grams(*numbers(row), litres=HUNDRED_GALLONS_L) / OUNCE_G)
+    n_percent, target = numbers(row)
+    assert row.agrees(feed_grams(n_percent, target, HUNDRED_GALLONS_L) / OUNCE_G)
 
 
 ELEMENTS = [
