@@ -1,152 +1,103 @@
-"""How a plant stands with pests and diseases, from what was recorded on it and beside it, nothing else.
+"""How every plant stands with pests and diseases, from what was recorded on it and on those it met, nothing else.
 
-Considered: sightings and looks that were not clean, on the plant; any treatment against pests; clean looks, counted
-only when they are `looks_apart_days` apart and not within `masked_days` of a spray; the place a plant stands in now;
-whether it ever stood in an isolation place, and since when it is here.
-Not considered yet: which pest it was (diseases count like pests), contact in the past, shared tools, sessions or water,
-neighbours on other shelves, how sure a look is, plants that have left. A move out of an isolation place counts as the
-release, because no release is written down otherwise.
+Read: sightings, looks, treatments, moves, arrivals, releases and departures; tools and sittings at the bench. Each pest
+or disease stands by itself: clear of one, a plant can be exposed to another. Exposure follows direct contact while the
+other could pass something on, `trace_days` before the find included; sharing a place means standing on the same bench
+or shelf, near or far. Not read, because nobody writes it down: wash water, trays, hands between sessions.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta, tzinfo
+from datetime import UTC, date, datetime, timedelta, tzinfo
 
-from greenhouse_desk.domain.care_day import full_day
-from greenhouse_desk.domain.journal import Arrived, Entry, Looked, Placed, Purpose, Sighted, Treated
+from greenhouse_desk.domain.contacts import NOTHING_HANDLED, Handled, stays
+from greenhouse_desk.domain.journal import Released
 from greenhouse_desk.domain.plants import History
+from greenhouse_desk.domain.quarantine_exposure import Exposure, exposures
+from greenhouse_desk.domain.quarantine_finds import Life, life, spells
+from greenhouse_desk.domain.quarantine_looks import Counting
+from greenhouse_desk.domain.quarantine_newcomers import newcomer
+from greenhouse_desk.domain.quarantine_status import (
+    CLEAR,
+    EXPOSED,
+    INFESTED,
+    NEVER_LOOKED,
+    NEWCOMER,
+    SUSPECT,
+    TREATED,
+    Status,
+    after_exposure,
+    after_find,
+)
+from greenhouse_desk.domain.sampling import chance_infested, chance_words, sample_size, sample_size_large, wilson
 from greenhouse_desk.domain.settings import HouseRules
+from greenhouse_desk.domain.trace import Contact, Reached, Trace, trace
+
+__all__ = ["CLEAR", "EXPOSED", "INFESTED", "NEVER_LOOKED", "NEWCOMER", "SUSPECT", "TREATED", "Contact", "Handled",
+           "Reached", "Standing", "Status", "Trace", "chance_infested", "chance_words", "sample_size",
+           "sample_size_large", "standings", "trace", "wilson"]
 
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """A status in a word, why, and its rank for the bench: work goes from the lowest to the highest."""
+    """A plant over all pests and diseases: the worst word, why, and its rank for the bench, which goes from the lowest
+    to the highest.
+
+    `next` is what must happen, `earliest` the first day it can be over, `entry` the journal entry that put it there;
+    `statuses` each pest or disease by itself, the worst first.
+    """
 
     word: str
     why: str
     rank: int
+    next: str = ""
+    earliest: date | None = None
+    entry: int | None = None
+    statuses: tuple[Status, ...] = ()
 
 
-CLEAR, NEVER_LOOKED, EXPOSED, NEWCOMER, SUSPECT, TREATED, INFESTED = range(7)
-SPREADING = ("infested", "under treatment")
-"""A plant that stands so exposes those that share its place."""
+def standings(histories: Iterable[History], isolation_places: frozenset[int], now: datetime, rules: HouseRules,
+              zone: tzinfo = UTC, handled: Handled = NOTHING_HANDLED,
+              diseases: frozenset[str] = frozenset()) -> dict[int, Standing]:
+    """Each plant's standing at `now` (aware), by number; days are care days of `zone`.
 
-
-def standings(histories: Iterable[History], isolation_places: frozenset[int], now: datetime,
-              rules: HouseRules, zone: tzinfo = UTC) -> dict[int, Standing]:
-    """Each plant's standing at `now` (aware), by number; days are told in `zone`. Plants that left expose nobody."""
-    every = list(histories)
-    own = {one.plant.number: _own(one, isolation_places, now, rules, zone) for one in every}
-    sick: dict[int, list[int]] = {}
-    for one in every:
-        if one.plant.left is None and one.plant.place is not None and own[one.plant.number].word in SPREADING:
-            sick.setdefault(one.plant.place, []).append(one.plant.number)
-    return {one.plant.number: _beside(one, own[one.plant.number], sick) for one in every}
-
-
-def _beside(history: History, own: Standing, sick: dict[int, list[int]]) -> Standing:
-    """The standing with what stands in the same place: a clear or never looked at plant is exposed by it."""
-    if own.rank >= EXPOSED or history.plant.place is None or history.plant.left is not None:
-        return own
-    beside = [number for number in sick.get(history.plant.place, ()) if number != history.plant.number]
-    if not beside:
-        return own
-    return Standing("exposed", f"shares its place with {', '.join(str(number) for number in beside[:3])}", EXPOSED)
-
-
-def _own(history: History, isolation_places: frozenset[int], now: datetime, rules: HouseRules,
-         zone: tzinfo) -> Standing:
-    """The standing by the plant's own journal alone."""
-    entries = [entry for entry in history.entries if entry.at <= now]
-    finds = [entry for entry in entries if _is_find(entry)]
-    if finds:
-        return _after_find(entries, finds[-1], rules, zone)
-    newcomer = _newcomer(history, entries, isolation_places, now, rules)
-    if newcomer is not None:
-        return newcomer
-    looks = [entry for entry in entries if isinstance(entry.facts, Looked)]
-    if not looks:
-        return Standing("clear", "not yet looked at: nothing was found because no look is written down", NEVER_LOOKED)
-    return Standing("clear", f"nothing found in {len(looks)} {'look' if len(looks) == 1 else 'looks'}", CLEAR)
-
-
-def _is_find(entry: Entry) -> bool:
-    return isinstance(entry.facts, Sighted) or (isinstance(entry.facts, Looked) and not entry.facts.clean)
-
-
-def _after_find(entries: list[Entry], find: Entry, rules: HouseRules, zone: tzinfo) -> Standing:
-    """Infested (suspect when nothing was named), until treated, until enough clean looks, until long enough ago."""
-    named = _named(entries, find, rules, zone)
-    found = f"{named or 'something'} seen on {full_day(find.at, zone)}"
-    counted = counted_looks(entries, find.at, rules)
-    if len(counted) >= rules.clean_looks:
-        if _cleared(counted, find.at, rules):
-            return Standing("clear", f"{found}; {len(counted)} clean looks counted since, the last "
-                                     f"{(counted[-1].at - find.at).days} days after it", CLEAR)
-        return Standing("under watch", f"{found}; {len(counted)} clean looks counted since", TREATED)
-    washes = [entry for entry in entries if _is_spray(entry) and (entry.at, entry.id) > (find.at, find.id)]
-    if washes:
-        times = "once" if len(washes) == 1 else f"{len(washes)} times"
-        return Standing("under treatment", f"{found}; treated {times} since, "
-                                           f"{len(counted)} of {rules.clean_looks} clean looks", TREATED)
-    if not named:
-        return Standing("suspect", f"a look on {full_day(find.at, zone)} was not clean, but nothing was named",
-                        SUSPECT)
-    return Standing("infested", f"{found}, not treated since", INFESTED)
-
-
-def _named(entries: list[Entry], find: Entry, rules: HouseRules, zone: tzinfo) -> str:
-    """What was found, in words: by the find itself, else by the sighting before it that was not cleared since."""
-    sighted = [entry for entry in entries if isinstance(entry.facts, Sighted) and entry.at <= find.at]
-    if not sighted:
-        return ""
-    before = [entry for entry in entries if entry.at < find.at]
-    if sighted[-1].at < find.at and _after_find(before, sighted[-1], rules, zone).word == "clear":
-        return ""
-    return sighted[-1].facts.what.replace("-", " ") if isinstance(sighted[-1].facts, Sighted) else ""
-
-
-def counted_looks(entries: Iterable[Entry], after: datetime, rules: HouseRules) -> list[Entry]:
-    """Clean looks after `after` that count: far enough from the one counted before, and not masked by a spray.
-
-    A spray starts the count again, except on a plant that was clear by then: washing it is no find.
+    `histories` are all plants, those that left too: they keep their past and may have exposed others. `handled` is what
+    passed between plants at the bench, `diseases` the keys that name no pest.
     """
-    counted: list[Entry] = []
-    sprayed: datetime | None = None
-    for entry in entries:
-        if _cleared(counted, after, rules):
-            break
-        if _is_spray(entry):
-            sprayed = entry.at
-            counted = []
-        elif isinstance(entry.facts, Looked) and entry.facts.clean and entry.at > after:
-            masked = sprayed is not None and entry.at - sprayed < timedelta(days=rules.masked_days)
-            close = bool(counted) and entry.at - counted[-1].at < timedelta(days=rules.looks_apart_days)
-            if not masked and not close:
-                counted.append(entry)
-    return counted
+    by = Counting(rules, zone)
+    lives = [life(history, now, by) for history in histories]
+    sick = {one.number: spells(one, by) for one in lives if one.finds}
+    met = exposures((stay for one in lives for stay in stays(one.history, now)), handled, sick,
+                    now - timedelta(days=rules.trace_days), now) if sick else {}
+    return {one.number: _standing(one, met.get(one.number, {}), isolation_places, now, by, diseases) for one in lives}
 
 
-def _cleared(counted: list[Entry], find: datetime, rules: HouseRules) -> bool:
-    """Whether these looks end the find: enough of them, the last long enough after it."""
-    return len(counted) >= rules.clean_looks and counted[-1].at - find >= timedelta(days=rules.isolation_days)
+def _standing(one: Life, met: dict[str, Exposure], apart: frozenset[int], now: datetime, by: Counting,
+              diseases: frozenset[str]) -> Standing:
+    found = [after_find(one, what, now, by, what in diseases) for what, finds in one.finds.items()
+             if finds[-1].released is None]
+    if one.history.plant.left is None:
+        again = {status.what for status in found if status.rank > CLEAR}
+        cleared = any(status.rank == CLEAR for status in found)
+        exposed = (after_exposure(one, exposure, now, by) for what, exposure in met.items() if what not in again)
+        found += [status for status in (*exposed, newcomer(one, apart, now, by, cleared)) if status is not None]
+    found.sort(key=lambda status: (-status.rank, status.since is None, status.since))
+    return _worst(one, found, by)
 
 
-def _is_spray(entry: Entry) -> bool:
-    return isinstance(entry.facts, Treated) and entry.facts.purpose is Purpose.PEST_WASH
-
-
-def _newcomer(history: History, entries: list[Entry], isolation_places: frozenset[int], now: datetime,
-              rules: HouseRules) -> Standing | None:
-    """A plant in an isolation place, or one that came a short while ago and was never in one."""
-    if history.plant.place in isolation_places:
-        return Standing("newcomer", "stands in an isolation place, not released yet", NEWCOMER)
-    arrived = [entry for entry in entries if isinstance(entry.facts, Arrived) and entry.facts.day_known]
-    apart = any(isinstance(entry.facts, Placed) and entry.facts.place in isolation_places for entry in entries)
-    if not arrived or apart or now - arrived[-1].at >= timedelta(days=rules.isolation_days):
-        return None
-    days = (now - arrived[-1].at).days
-    ago = "today" if days == 0 else "1 day ago" if days == 1 else f"{days} days ago"
-    return Standing("newcomer", f"arrived {ago} and was never in an isolation place", NEWCOMER)
+def _worst(one: Life, kept: list[Status], by: Counting) -> Standing:
+    looks = len(one.looked())
+    if kept and (kept[0].rank > CLEAR or looks):
+        worst = kept[0]
+        also = "".join(f"; also {other.word}: {other.named}" for other in kept[1:] if other.rank > CLEAR and other.what)
+        return Standing(worst.word, worst.why + also, worst.rank, worst.next, worst.earliest, worst.entry, tuple(kept))
+    rank = CLEAR if looks else NEVER_LOOKED
+    if one.releases:
+        last = one.releases[-1]
+        reason = last.facts.reason if isinstance(last.facts, Released) else ""
+        return Standing("clear", f"released on {by.told(last.at)}{': ' if reason else ''}{reason}", rank, entry=last.id)
+    if not looks:
+        return Standing("clear", "not yet looked at: nothing was found because no look is written down", rank)
+    return Standing("clear", f"nothing found in {looks} {'look' if looks == 1 else 'looks'}", rank)

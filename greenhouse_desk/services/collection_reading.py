@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 from rapidfuzz import fuzz, utils
 
 from greenhouse_desk.domain import care as rules_of_care
-from greenhouse_desk.domain import names, quarantine
+from greenhouse_desk.domain import names
 from greenhouse_desk.domain.care import Care, CareWords, Turn
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Entry, Kind, Placed, Unpotted
@@ -20,7 +20,7 @@ from greenhouse_desk.domain.plants import Air, History, Home, Place, Plant
 from greenhouse_desk.domain.quarantine import Standing
 from greenhouse_desk.domain.settings import HouseRules
 from greenhouse_desk.services import care as services_care
-from greenhouse_desk.services import records
+from greenhouse_desk.services import quarantine, records
 from greenhouse_desk.services.house import zone as zone
 from greenhouse_desk.services.records_words import Line
 from greenhouse_desk.store import house, journal, plants
@@ -28,7 +28,7 @@ from greenhouse_desk.store.engine import Session
 
 TRACE = timedelta(hours=24)
 SETTLING_DAYS = 112  # sixteen weeks: "about four months", common practice, no published figure
-CARD_KINDS = (Kind.ARRIVED, Kind.PLACED, Kind.POTTED, Kind.UNPOTTED, Kind.LOOKED, Kind.SIGHTED, Kind.TREATED)
+CARD_KINDS = (*quarantine.READ, Kind.POTTED, Kind.UNPOTTED)
 """The kinds of entry that a card's stage and standing rest on."""
 Turns = tuple[tuple[Turn, tuple[Care, ...]], ...]
 ALIKE = 78.0  # of 100: how alike a word must be for a name to be found by it
@@ -218,12 +218,11 @@ def _scene(session: Session, now: datetime, everyone: Sequence[Plant], owed: Seq
     where = {place.id: place for place in plants.places(session)}
     rules = house.rules(session)
     histories = tuple(History(plant, tuple(journals.get(plant.number, ()))) for plant in everyone)
-    apart = frozenset(place.id for place in where.values() if place.isolation)
     by_plant: dict[int, list[Care]] = defaultdict(list)
     for care in owed:
         by_plant[care.plant].append(care)
     local = zone(session)
-    return Scene(now, local, rules, where, journals, quarantine.standings(histories, apart, now, rules, local),
+    return Scene(now, local, rules, where, journals, quarantine.standings(session, histories, now),
                  by_plant)
 
 

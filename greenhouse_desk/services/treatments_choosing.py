@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
-from greenhouse_desk.domain import names, quarantine
+from greenhouse_desk.domain import names
 from greenhouse_desk.domain.airflow import Verdict, can_dry, limit
 from greenhouse_desk.domain.bench import Job, Plan, Run, State, plan
 from greenhouse_desk.domain.bench_facts import DRIES_IN_AIR
@@ -18,7 +18,7 @@ from greenhouse_desk.domain.names import BotanicalName
 from greenhouse_desk.domain.plants import History, Plant
 from greenhouse_desk.domain.protocols import KitLine, Protocol, cautions, materials, mixing_faults
 from greenhouse_desk.domain.quarantine import Standing
-from greenhouse_desk.services import care
+from greenhouse_desk.services import care, quarantine
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.shelf import Shelf
 from greenhouse_desk.services.treatments_ending import SITS
@@ -84,7 +84,7 @@ class Chosen:
 def candidates(session: Session, now: datetime) -> tuple[Candidate, ...]:
     """All growing plants by number, each with what is proposed for it and why."""
     histories = _histories(session)
-    standing = _standings(session, histories, now)
+    standing = quarantine.standings(session, histories, now)
     zone = care.surroundings(session).zone
     found = []
     for one in histories:
@@ -146,7 +146,7 @@ def _chosen(session: Session, now: datetime, choices: Sequence[Choice], shelf: S
         raise Refused("A plant was chosen twice", "", "Choose each plant once.")
     histories = _histories(session)
     growing = {one.plant.number: one.plant for one in histories if one.plant.left is None}
-    standing = _standings(session, histories, now)
+    standing = quarantine.standings(session, histories, now)
     found = []
     for choice in choices:
         protocol = shelf.protocol(choice.protocol_id)
@@ -214,9 +214,3 @@ def _by_plant(entries: Iterable[Entry]) -> dict[int, list[Entry]]:
         if entry.plant is not None:
             found[entry.plant].append(entry)
     return found
-
-
-def _standings(session: Session, histories: Sequence[History], now: datetime) -> dict[int, Standing]:
-    around = care.surroundings(session)
-    apart = frozenset(place.id for place in around.places.values() if place.isolation)
-    return quarantine.standings(histories, apart, now, around.rules, around.zone)

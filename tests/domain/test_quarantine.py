@@ -73,7 +73,8 @@ def test_an_earlier_find_is_not_forgotten_by_a_look_that_names_nothing() -> None
     (PLANT, [(ago(days=5), Arrived())], "newcomer"),
     (PLANT, [(ago(days=60), Arrived())], "clear"),
     (PLANT, [(ago(days=5), Arrived(day_known=False))], "clear"),
-    (PLANT, [(ago(days=30), Arrived()), (ago(days=30), Placed(9, 1.0)), (ago(days=2), Placed(1, 1.0))], "clear"),
+    (PLANT, [(ago(days=30), Arrived()), (ago(days=30), Placed(9, 1.0)), (ago(days=2), Placed(1, 1.0))], "newcomer"),
+    (PLANT, [(ago(days=50), Arrived()), (ago(days=50), Placed(9, 1.0)), (ago(days=8), Placed(1, 1.0))], "clear"),
     (plant(place=9), [(ago(days=5), MITE)], "infested")])
 def test_newcomers(of: Plant, written: list[tuple[datetime, Facts]], word: str) -> None:
     assert stand(*written, of=of).word == word
@@ -83,10 +84,10 @@ def test_sharing_a_place_with_an_infested_plant_exposes() -> None:
     sick = history((ago(days=3), MITE), of=plant(102))
     here, elsewhere = history((ago(days=1), CLEAN), of=PLANT), history(of=plant(103, place=2))
     found = standings([here, sick, elsewhere], ISOLATION, NOW, HouseRules())
-    assert (found[101].word, found[101].why) == ("exposed", "shares its place with 102")
+    assert (found[101].word, found[101].why) == ("exposed", "shares its place with 102: flat mite")
     assert found[103].word == "clear"
     gone = replace(sick, plant=replace(sick.plant, left=Leaving.DEAD))
-    assert standings([here, gone], ISOLATION, NOW, HouseRules())[101].word == "clear"
+    assert standings([here, gone], ISOLATION, NOW, HouseRules())[101].word == "exposed", "it was there before it died"
 
 
 def test_the_order_at_the_bench() -> None:

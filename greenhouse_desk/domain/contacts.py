@@ -1,0 +1,190 @@
+"""Who met whom: stays in places, tools taken from plant to plant, sittings at the bench, read from what was recorded.
+
+Not recorded, and so not followed: wash water, shared trays, hands outside a bench session, flying pests between places.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import UTC, date, datetime
+from itertools import groupby
+
+from greenhouse_desk.domain.journal import Left, Placed
+from greenhouse_desk.domain.plants import History
+from greenhouse_desk.domain.trace import Contact
+
+VIRUS = "virus"
+EVERY_TOOL = "tools"
+ALWAYS, NEVER_YET = datetime.min.replace(tzinfo=UTC), datetime.max.replace(tzinfo=UTC)
+
+
+@dataclass(frozen=True, slots=True)
+class Stay:
+    """A plant stood at a place from `start` to before `end` (aware; `ALWAYS` and `NEVER_YET` where that is open)."""
+
+    plant: int
+    place: int
+    start: datetime
+    end: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Touch:
+    """A tool was taken to a plant in a bench session."""
+
+    tool: str
+    plant: int
+    at: datetime
+    sitting: int
+
+
+@dataclass(frozen=True, slots=True)
+class Cleaned:
+    """A tool (`EVERY_TOOL`: all of them) went into a soak at `at` that reached its least contact time.
+
+    `virus` tells whether its agent is known to clear viruses from blades.
+    """
+
+    tool: str
+    at: datetime
+    virus: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """A plant was worked on in a bench session, from its first deed to its last."""
+
+    sitting: int
+    plant: int
+    first: datetime
+    last: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Handled:
+    """What passed between plants at the bench; each in any order."""
+
+    touches: tuple[Touch, ...] = ()
+    cleaned: tuple[Cleaned, ...] = ()
+    worked: tuple[Worked, ...] = ()
+
+
+NOTHING_HANDLED = Handled()
+
+
+def is_virus(what: str) -> bool:
+    """Whether a pest's or disease's key names a virus: blades carry it, standing together does not."""
+    return VIRUS in what
+
+
+def stays(history: History, now: datetime) -> list[Stay]:
+    """Where a plant stood up to `now`, oldest first; moves along one bench are one stay.
+
+    A plant whose moves were never written down has always stood where it stands.
+    """
+    number, found = history.plant.number, list[Stay]()
+    gone = _gone(history, now)
+    moves = [(entry.at, entry.facts.place) for entry in history.entries
+             if isinstance(entry.facts, Placed) and entry.at <= now and entry.at < gone]
+    if not moves and history.plant.place is not None:
+        moves = [(ALWAYS, history.plant.place)]
+    runs = [(place, next(run)[0]) for place, run in groupby(moves, key=lambda move: move[1])]
+    for nth, (place, since) in enumerate(runs):
+        until = runs[nth + 1][1] if nth + 1 < len(runs) else gone
+        if since < until:
+            found.append(Stay(number, place, since, until))
+    return found
+
+
+def _gone(history: History, now: datetime) -> datetime:
+    """When the plant left, `NEVER_YET` while it grows; for one that left on no known day, its last entry."""
+    left = [entry.at for entry in history.entries if isinstance(entry.facts, Left) and entry.at <= now]
+    if left:
+        return left[-1]
+    if history.plant.left is None:
+        return NEVER_YET
+    return max((entry.at for entry in history.entries if entry.at <= now), default=ALWAYS)
+
+
+def contacts(every_stay: Iterable[Stay], handled: Handled, day: Callable[[datetime], date], until: datetime,
+             places: Mapping[int, str], what: str = "") -> list[Contact]:
+    """All contacts along which `what` can pass (anything when empty), up to `until`.
+
+    `day` gives an instant's care day, `places` the names of places.
+
+    A virus passes by blades only; everything else also by standing at the same place and by a sitting at the bench.
+    A tool that went from one plant to another is a contact of the day on which it reached the second.
+    """
+    def since(at: datetime) -> date:
+        return date.min if at == ALWAYS else day(at)
+
+    found = [Contact(one.plant, other.plant, day(other.at), day(other.at), _tool_words(one.tool))
+             for one, other in _by_tools(handled, is_virus(what))]
+    if is_virus(what):
+        return found
+    for sitting in _sittings(handled.worked):
+        found += [Contact(one.plant, other.plant, day(one.first), day(other.last), "worked on in one bench session")
+                  for nth, one in enumerate(sitting) for other in sitting[nth + 1:]]
+    for where, stood in by_place(every_stay).items():
+        how = f"stood together on {places.get(where, 'a place since removed')}"
+        found += [Contact(one.plant, other.plant, since(max(one.start, other.start)),
+                          day(min(one.end, other.end, until)), how) for one, other in _together(stood, until)]
+    return found
+
+
+def by_place(every_stay: Iterable[Stay]) -> dict[int, list[Stay]]:
+    """Stays by place."""
+    found: dict[int, list[Stay]] = defaultdict(list)
+    for stay in every_stay:
+        found[stay.place].append(stay)
+    return found
+
+
+def _together(place: list[Stay], until: datetime) -> Iterator[tuple[Stay, Stay]]:
+    """Pairs of stays of two plants that overlap: those still there when another comes."""
+    there: list[Stay] = []
+    for stay in sorted(place, key=lambda stay: stay.start):
+        if stay.start > until:
+            return
+        there = [other for other in there if other.end > stay.start]
+        yield from ((other, stay) for other in there if other.plant != stay.plant)
+        there.append(stay)
+
+
+def tool_runs(handled: Handled) -> Iterator[list[Touch | Cleaned]]:
+    """For each tool, its touches and soaks in time order; a soak that began as a touch was made comes after it."""
+    by_tool: dict[str, list[Touch | Cleaned]] = defaultdict(list)
+    for touch in handled.touches:
+        by_tool[touch.tool].append(touch)
+    for tool, events in by_tool.items():
+        events += [soak for soak in handled.cleaned if soak.tool in (tool, EVERY_TOOL)]
+        yield sorted(events, key=lambda event: (event.at, isinstance(event, Cleaned)))
+
+
+def _by_tools(handled: Handled, virus: bool) -> Iterator[tuple[Touch, Touch]]:
+    """Pairs of touches with one tool, two plants, and nothing in between that clears what is traced.
+
+    Tools are laid out clean before a session, in alcohol: enough for pests, not for viruses.
+    """
+    for events in tool_runs(handled):
+        before: list[Touch] = []
+        for event in events:
+            if isinstance(event, Cleaned):
+                before = before if virus and not event.virus else []
+                continue
+            if before and before[-1].sitting != event.sitting and not virus:
+                before = []
+            yield from ((one, event) for one in before if one.plant != event.plant)
+            before.append(event)
+
+
+def _tool_words(tool: str) -> str:
+    return f"{tool}, not disinfected in between"
+
+
+def _sittings(worked: Sequence[Worked]) -> Iterator[list[Worked]]:
+    for _, sitting in groupby(sorted(worked, key=lambda one: (one.sitting, one.first)), key=lambda one: one.sitting):
+        yield list(sitting)
+

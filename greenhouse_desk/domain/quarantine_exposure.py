@@ -1,0 +1,127 @@
+"""Who was exposed to what: contacts over time with plants that could pass something on, also ones that left since."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from itertools import groupby
+
+from greenhouse_desk.domain.contacts import Cleaned, Handled, Stay, Touch, Worked, by_place, is_virus, tool_runs
+from greenhouse_desk.domain.quarantine_finds import Spell
+
+NAMED_MOST = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Exposure:
+    """The last contact of a plant with something: when, from which plants, how; `going` while it goes on."""
+
+    what: str
+    at: datetime
+    sources: tuple[int, ...]
+    how: str
+    going: bool = False
+
+
+Exposures = dict[int, dict[str, Exposure]]
+Spells = Mapping[int, list[Spell]]
+
+
+@dataclass(frozen=True, slots=True)
+class Danger:
+    """At one place, a plant that could pass something on stood there from `start` to before `end` (may be to come)."""
+
+    plant: int
+    start: datetime
+    end: datetime
+
+
+PLACE, TOOL, SITTING = "place", "tool ", "sitting"
+
+
+def exposures(every_stay: Iterable[Stay], handled: Handled, spells: Spells, since: datetime,
+              now: datetime) -> Exposures:
+    """The last exposure of each plant to each pest or disease, from `since` to `now`.
+
+    It follows direct contact: sharing a place, a tool not disinfected in between, being worked on after the other in
+    one bench session. A virus passes by tools only. Who met an exposed plant is found by a trace, not here.
+    """
+    found: Exposures = defaultdict(dict)
+    for stays in by_place(every_stay).values():
+        _by_place(stays, spells, since, now, found)
+    for events in tool_runs(handled):
+        _by_tool(events, spells, since, now, found)
+    for _, sitting in groupby(sorted(handled.worked, key=lambda one: one.sitting), key=lambda one: one.sitting):
+        _by_sitting(list(sitting), spells, since, now, found)
+    return found
+
+
+def _by_place(stays: list[Stay], spells: Spells, since: datetime, now: datetime, found: Exposures) -> None:
+    dangers: dict[str, list[Danger]] = defaultdict(list)
+    for stay in stays:
+        for spell in spells.get(stay.plant, ()):
+            start, end = max(stay.start, spell.start, since), min(stay.end, spell.end)
+            if start < end and not is_virus(spell.what):
+                dangers[spell.what].append(Danger(stay.plant, start, end))
+    for what, there in dangers.items():
+        there.sort(key=lambda danger: danger.end, reverse=True)
+        for stay in stays:
+            _met(stay, what, there, now, found)
+
+
+def _met(stay: Stay, what: str, dangers: list[Danger], now: datetime, found: Exposures) -> None:
+    """The last of the dangers (latest end first) that a stay overlapped, with up to three plants that ended it so."""
+    last, sources = None, list[int]()
+    for danger in dangers:
+        until = min(danger.end, stay.end)
+        if last is not None and (until < last or len(sources) == NAMED_MOST):
+            break
+        if danger.plant != stay.plant and danger.plant not in sources and max(danger.start, stay.start) < until:
+            last = until
+            sources.append(danger.plant)
+    if last is not None:
+        _keep(found, stay.plant, Exposure(what, min(last, now), tuple(sorted(sources)), PLACE, last > now))
+
+
+def _by_tool(events: list[Touch | Cleaned], spells: Spells, since: datetime, now: datetime, found: Exposures) -> None:
+    """Follow one tool: what it took up from a plant it carries on until a soak that clears it.
+
+    Tools are laid out clean, in alcohol, before a session: what is no virus is gone by then.
+    """
+    carried: dict[tuple[str, int], None] = {}
+    sitting = None
+    for event in events:
+        new = isinstance(event, Touch) and event.sitting != sitting
+        if isinstance(event, Cleaned) or new:
+            thorough = isinstance(event, Cleaned) and event.virus
+            carried = {load: None for load in carried if is_virus(load[0]) and not thorough}
+        if isinstance(event, Cleaned) or event.at > now:
+            continue
+        sitting = event.sitting
+        for what, source in carried:
+            if source != event.plant and event.at >= since:
+                _keep(found, event.plant, Exposure(what, event.at, (source,), TOOL + event.tool))
+        carried |= {(spell.what, event.plant): None for spell in spells.get(event.plant, ())
+                    if spell.start <= event.at < spell.end}
+
+
+def _by_sitting(sitting: list[Worked], spells: Spells, since: datetime, now: datetime, found: Exposures) -> None:
+    """Hands and the bench: who was still worked on once work on the other had begun."""
+    for one in sitting:
+        for spell in spells.get(one.plant, ()):
+            if is_virus(spell.what) or not spell.start <= one.last or not one.first < spell.end:
+                continue
+            for other in sitting:
+                known = found[other.plant].get(spell.what)
+                by_tool = known is not None and known.how.startswith(TOOL) and known.at >= other.first
+                if other.plant != one.plant and one.first <= other.last and since <= other.last <= now and not by_tool:
+                    _keep(found, other.plant, Exposure(spell.what, other.last, (one.plant,), SITTING))
+
+
+def _keep(found: Exposures, plant: int, met: Exposure) -> None:
+    """Keep the latest exposure to each thing, the one that goes on before others."""
+    known = found[plant].get(met.what)
+    if known is None or (met.at, met.going) > (known.at, known.going):
+        found[plant][met.what] = met

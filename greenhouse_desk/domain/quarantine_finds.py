@@ -1,0 +1,150 @@
+"""What was found on one plant, which looks named it, and for how long the plant could pass it on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+
+from greenhouse_desk.domain.contacts import NEVER_YET, is_virus
+from greenhouse_desk.domain.journal import Arrived, Cut, Entry, Looked, Placed, Released, Sighted, Treated
+from greenhouse_desk.domain.plants import History
+from greenhouse_desk.domain.quarantine_looks import Counting, Course, course, is_spray
+
+UNNAMED = ""
+"""Stands for what a look found that named nothing."""
+POSITIVE = "positive"
+
+
+@dataclass(frozen=True, slots=True)
+class Find:
+    """Something found: the entry, and when the plant was released from it (None: not)."""
+
+    what: str
+    entry: Entry
+    released: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Spell:
+    """A stretch in which a plant could pass `what` on, from `start` to `end` (aware)."""
+
+    what: str
+    start: datetime
+    end: datetime
+
+
+@dataclass(slots=True)
+class Life:
+    """One plant's journal up to now, sorted by what the rules ask for; every list in time order."""
+
+    history: History
+    looks: list[Entry] = field(default_factory=list)
+    """Looks and sprays: what a course is read from."""
+    found: list[Entry] = field(default_factory=list)
+    deeds: list[Entry] = field(default_factory=list)
+    """Cuts and treatments of every kind: what is done against a disease."""
+    moves: list[Entry] = field(default_factory=list)
+    arrived: list[Entry] = field(default_factory=list)
+    releases: list[Entry] = field(default_factory=list)
+    finds: dict[str, list[Find]] = field(default_factory=dict)
+
+    @property
+    def number(self) -> int:
+        return self.history.plant.number
+
+    def looked(self) -> list[Entry]:
+        """The looks, clean or not."""
+        return [entry for entry in self.looks if isinstance(entry.facts, Looked)]
+
+    def course(self, find: Find, by: Counting, until: datetime = NEVER_YET) -> Course:
+        """The looks after a find, those before `until`."""
+        looks = self.looks if until == NEVER_YET else [entry for entry in self.looks if entry.at < until]
+        return course(looks, find.entry.at, by, find.entry.id)
+
+    def released_at(self, what: str) -> datetime | None:
+        """The last release from `what`."""
+        return max((entry.at for entry in self.releases if _frees(entry, what)), default=None)
+
+
+def life(history: History, now: datetime, by: Counting) -> Life:
+    """A plant's journal read once; what is later than `now` has not happened."""
+    read = Life(history)
+    for entry in history.entries:
+        if entry.at <= now:
+            _sort(read, entry)
+    _name_finds(read, by)
+    return read
+
+
+def _sort(read: Life, entry: Entry) -> None:
+    facts = entry.facts
+    if isinstance(facts, Looked) or is_spray(entry):
+        read.looks.append(entry)
+    if isinstance(facts, Sighted) or (isinstance(facts, Looked) and not facts.clean) or isinstance(facts, Released):
+        read.found.append(entry)
+    if isinstance(facts, Cut | Treated):
+        read.deeds.append(entry)
+    for kind, kept in ((Placed, read.moves), (Arrived, read.arrived), (Released, read.releases)):
+        if isinstance(facts, kind):
+            kept.append(entry)
+
+
+def _name_finds(read: Life, by: Counting) -> None:
+    """Sort what was found by pest or disease. A look that was not clean and names nothing is told by what was seen on
+    its care day, else it renews what is not over yet, else it stands unnamed until something is named after it."""
+    named_on = {by.day(entry.at) for entry in read.found if isinstance(entry.facts, Sighted)}
+    for entry in read.found:
+        if isinstance(entry.facts, Released):
+            _release(read, entry)
+        elif isinstance(entry.facts, Sighted):
+            read.finds.pop(UNNAMED, None)
+            read.finds.setdefault(entry.facts.what, []).append(Find(entry.facts.what, entry))
+        elif by.day(entry.at) not in named_on:
+            for what in _open(read, entry.at, by) or [UNNAMED]:
+                read.finds.setdefault(what, []).append(Find(what, entry))
+
+
+def _release(read: Life, release: Entry) -> None:
+    for what, finds in read.finds.items():
+        if _frees(release, what):
+            read.finds[what] = [find if find.released else Find(what, find.entry, release.at) for find in finds]
+
+
+def _frees(release: Entry, what: str) -> bool:
+    return isinstance(release.facts, Released) and release.facts.what in ("", what)
+
+
+def _open(read: Life, at: datetime, by: Counting) -> list[str]:
+    """What was found before `at` and was not over by then."""
+    return [what for what, finds in read.finds.items() if what != UNNAMED and finds[-1].released is None
+            and (is_virus(what) or not read.course(finds[-1], by, at).over)]
+
+
+def spells(read: Life, by: Counting) -> list[Spell]:
+    """When the plant could pass on what was found on it: from as long before the find as a pest can hide, until there
+    were looks enough, until its release, or without an end. A virus goes on until the release. What stands unnamed
+    exposes nobody."""
+    hidden, found = timedelta(days=by.rules.trace_days), list[Spell]()
+    for what, finds in read.finds.items():
+        if what == UNNAMED:
+            continue
+        for nth, find in enumerate(finds):
+            following = finds[nth + 1].entry.at if nth + 1 < len(finds) else NEVER_YET
+            end = find.released or following
+            if not is_virus(what):
+                looks = read.course(find, by, following)
+                if looks.watched(by):
+                    end = min(end, looks.counted[by.rules.clean_looks - 1].at)
+            found.append(Spell(what, find.entry.at - hidden, end))
+    return found
+
+
+def tested_positive(find: Find) -> bool:
+    """Whether a virus was proven by a test."""
+    return isinstance(find.entry.facts, Sighted) and POSITIVE in find.entry.facts.stage
+
+
+def treated_since(read: Life, find: Find, disease: bool) -> int:
+    """How often the plant was treated against a find since: washes; against a disease cuts and other agents too."""
+    kept = read.deeds if disease else read.looks
+    return sum((entry.at, entry.id) > (find.entry.at, find.entry.id) and (disease or is_spray(entry)) for entry in kept)

@@ -1,0 +1,132 @@
+"""Which clean looks count against a pest or disease, why the others do not, and when enough of them can be together."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta, tzinfo
+
+from greenhouse_desk.domain.care_day import care_day, full_day
+from greenhouse_desk.domain.journal import Entry, Looked, Purpose, Treated
+from greenhouse_desk.domain.settings import HouseRules
+
+
+@dataclass(frozen=True, slots=True)
+class Counting:
+    """By what looks are counted: the house rules, and the zone whose care days they are counted in."""
+
+    rules: HouseRules
+    zone: tzinfo
+
+    def day(self, at: datetime) -> date:
+        """The care day of an instant."""
+        return care_day(at, self.zone, self.rules)
+
+    def days(self, start: datetime, end: datetime) -> int:
+        """Care days from `start` to `end`."""
+        return (self.day(end) - self.day(start)).days
+
+    def told(self, at: datetime) -> str:
+        """The local day of an instant in words."""
+        return full_day(at, self.zone)
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """The looks since something began: those that count, the sprays, why other clean looks did not count.
+
+    `over`: enough of them, the last long enough after the beginning.
+    """
+
+    start: datetime
+    counted: tuple[Entry, ...]
+    sprays: tuple[Entry, ...]
+    sprayed: datetime | None
+    ignored: tuple[str, ...]
+    over: bool
+
+    def watched(self, by: Counting) -> bool:
+        """Whether there were looks enough to think it gone, though not long enough to be over."""
+        return len(self.counted) >= by.rules.clean_looks
+
+
+def is_spray(entry: Entry) -> bool:
+    """Whether an entry tells of a wash against pests: it kills, and it hides signs."""
+    return isinstance(entry.facts, Treated) and entry.facts.purpose is Purpose.PEST_WASH
+
+
+def is_clean(entry: Entry) -> bool:
+    """Whether an entry is a look that found nothing."""
+    return isinstance(entry.facts, Looked) and entry.facts.clean
+
+
+def course(entries: Iterable[Entry], start: datetime, by: Counting, find: int = sys.maxsize) -> Course:
+    """The looks among `entries` (in time order) after the instant `start`, and what they amount to.
+
+    `find` is the entry that began it: a wash written down for the same instant after it counts as later.
+    A look counts when no spray masks it and it is far enough from the one counted before. A spray begins the count
+    again, except once the course was over: washing a plant that is clear is no find.
+    """
+    counted: list[Entry] = []
+    sprays: list[Entry] = []
+    ignored: list[str] = []
+    sprayed: datetime | None = None
+    over = False
+    for entry in entries:
+        if over:
+            break
+        if is_spray(entry):
+            sprayed, counted = entry.at, []
+            if (entry.at, entry.id) > (start, find):
+                sprays.append(entry)
+        elif is_clean(entry) and entry.at > start:
+            why = _why_not(entry, sprayed, counted, by)
+            if why:
+                ignored.append(why)
+                continue
+            counted.append(entry)
+            over = _over(counted, start, by)
+    return Course(start, tuple(counted), tuple(sprays), sprayed, tuple(ignored), over)
+
+
+def earliest(found: Course, now: datetime, by: Counting) -> date:
+    """The first care day on which the course can be over: looks far enough apart, the last one late enough.
+
+    It holds when nothing is found or sprayed from `now` on; for a course that is over, the day it was.
+    """
+    if found.over:
+        return by.day(found.counted[-1].at)
+    more = max(by.rules.clean_looks - len(found.counted) - 1, 0) * timedelta(days=by.rules.looks_apart_days)
+    return max(next_look(found, now, by) + more, by.day(found.start) + timedelta(days=by.rules.isolation_days))
+
+
+def next_look(found: Course, now: datetime, by: Counting) -> date:
+    """The first care day, today or later, on which another clean look counts."""
+    following = by.day(now)
+    if found.sprayed is not None:
+        following = max(following, by.day(found.sprayed) + timedelta(days=by.rules.masked_days))
+    if found.counted:
+        following = max(following, by.day(found.counted[-1].at) + timedelta(days=by.rules.looks_apart_days))
+    return following
+
+
+def _over(counted: list[Entry], start: datetime, by: Counting) -> bool:
+    return len(counted) >= by.rules.clean_looks and by.days(start, counted[-1].at) >= by.rules.isolation_days
+
+
+def _why_not(entry: Entry, sprayed: datetime | None, counted: list[Entry], by: Counting) -> str:
+    """Why a clean look does not count, "" when it does."""
+    if sprayed is not None and (after := by.days(sprayed, entry.at)) < by.rules.masked_days:
+        return (f"the clean look of {by.told(entry.at)} does not count: {_after(after)} the spray of "
+                f"{by.told(sprayed)}, which masks signs for {by.rules.masked_days} days")
+    if counted and (after := by.days(counted[-1].at, entry.at)) < by.rules.looks_apart_days:
+        return (f"the clean look of {by.told(entry.at)} does not count: {_after(after)} the one before, "
+                f"{by.rules.looks_apart_days} days apart are needed")
+    return ""
+
+
+def _after(days: int) -> str:
+    if days == 0:
+        return "the same day as"
+    return f"{days} {'day' if days == 1 else 'days'} after"

@@ -1,0 +1,144 @@
+"""The status of one plant for one pest or disease: after a find, after an exposure, and what must happen next."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+
+from greenhouse_desk.domain.care_day import day_words
+from greenhouse_desk.domain.contacts import is_virus
+from greenhouse_desk.domain.quarantine_exposure import PLACE, SITTING, TOOL, Exposure
+from greenhouse_desk.domain.quarantine_finds import UNNAMED, Find, Life, tested_positive, treated_since
+from greenhouse_desk.domain.quarantine_looks import Counting, Course, course, earliest, next_look
+
+CLEAR, NEVER_LOOKED, EXPOSED, NEWCOMER, SUSPECT, TREATED, INFESTED = range(7)
+
+
+@dataclass(frozen=True, slots=True)
+class Status:
+    """How a plant stands with one pest or disease (`what`, "" for none in particular).
+
+    `since` and `entry` tell what put it there, `next` what must happen, `earliest` the first care day on which it can
+    be over (None: no day can be said), `ignored` which clean looks did not count and why, `sources` the plants that
+    exposed it.
+    """
+
+    what: str
+    word: str
+    why: str
+    rank: int
+    since: datetime | None = None
+    entry: int | None = None
+    next: str = ""
+    earliest: date | None = None
+    ignored: tuple[str, ...] = ()
+    sources: tuple[int, ...] = ()
+
+    @property
+    def named(self) -> str:
+        """The pest or disease in words."""
+        return spoken(self.what)
+
+
+def spoken(what: str) -> str:
+    """A pest's or disease's key in words."""
+    return what.replace("-", " ") or "something"
+
+
+def after_find(one: Life, what: str, now: datetime, by: Counting, disease: bool) -> Status:
+    """The status from the last find of `what` on: infested until treated, treated until enough clean looks, watched
+    until the last of them is late enough, then clear. A virus is suspected, or proven by a test, until the release."""
+    find = one.finds[what][-1]
+    found = f"{spoken(what)} seen on {by.told(find.entry.at)}"
+    if is_virus(what):
+        return _virus(what, find, found)
+    looks = one.course(find, by)
+    word, why, rank = _after_looks(one, find, looks, by, disease)
+    if what == UNNAMED and rank == INFESTED:
+        word, rank = "suspect", SUSPECT
+        why = f"a look on {by.told(find.entry.at)} was not clean, but nothing was named"
+    else:
+        why = f"{found}{why}"
+    when = earliest(looks, now, by)
+    return Status(what, word, why, rank, find.entry.at, find.entry.id,
+                  _must_happen(word, looks, when, now, by, disease), when, looks.ignored)
+
+
+def _virus(what: str, find: Find, found: str) -> Status:
+    if tested_positive(find):
+        return Status(what, "infested", f"{found}, tested positive: there is no cure", INFESTED, find.entry.at,
+                      find.entry.id, "keep it apart with its own tool, or let it go")
+    return Status(what, "suspect", f"{found}, not tested", SUSPECT, find.entry.at, find.entry.id,
+                  "test it; keep it apart, with its own tool, until the test says it is clean")
+
+
+def _after_looks(one: Life, find: Find, looks: Course, by: Counting, disease: bool) -> tuple[str, str, int]:
+    counted, needed = len(looks.counted), by.rules.clean_looks
+    if looks.over:
+        return "clear", (f"; {counted} clean looks counted since, the last "
+                         f"{by.days(find.entry.at, looks.counted[-1].at)} days after it"), CLEAR
+    if looks.watched(by):
+        return "under watch", f"; {counted} clean looks counted since", TREATED
+    times = treated_since(one, find, disease)
+    if times:
+        often = "once" if times == 1 else f"{times} times"
+        return "under treatment", f"; treated {often} since, {counted} of {needed} clean looks", TREATED
+    return "infested", ", not treated since", INFESTED
+
+
+def after_exposure(one: Life, exposure: Exposure, now: datetime, by: Counting) -> Status | None:
+    """Exposed until enough clean looks after the last contact, the last of them late enough; None once that is so, or
+    once the plant was released. Nothing but a test or a release ends the exposure to a virus."""
+    released = one.released_at(exposure.what)
+    if released is not None and released >= exposure.at and not exposure.going:
+        return None
+    looks = course(one.looks, exposure.at, by)
+    virus = is_virus(exposure.what)
+    if looks.over and not virus:
+        return None
+    why = f"{_how(exposure, by)}: {spoken(exposure.what)}"
+    if virus:
+        return Status(exposure.what, "exposed", why, EXPOSED, exposure.at, None,
+                      "test it, or watch it for signs; its own tool until then", None, (), exposure.sources)
+    if not exposure.going:
+        why += f"; {len(looks.counted)} clean {'look' if len(looks.counted) == 1 else 'looks'} counted since"
+    when = earliest(looks, now, by)
+    step = _look_again(looks, when, now, by)
+    if exposure.going:
+        sick = ", ".join(str(number) for number in exposure.sources)
+        step = f"set {sick} apart; from today on it can be clear on {day_words(when, by.day(now))} at the earliest"
+    return Status(exposure.what, "exposed", why, EXPOSED, exposure.at, None, step, when, looks.ignored,
+                  exposure.sources)
+
+
+def _how(exposure: Exposure, by: Counting) -> str:
+    who, day = ", ".join(str(number) for number in exposure.sources), by.told(exposure.at)
+    if exposure.how == PLACE:
+        return f"shares its place with {who}" if exposure.going else (
+            f"shared its place with {who} while that could pass it on, last on {day}")
+    if exposure.how == SITTING:
+        return f"worked on after {who} in the bench session of {day}"
+    return f"{exposure.how.removeprefix(TOOL)} came from {who} on {day}, not cleared of it in between"
+
+
+def _must_happen(word: str, looks: Course, when: date, now: datetime, by: Counting, disease: bool) -> str:
+    if word == "clear":
+        return ""
+    if word in ("infested", "suspect"):
+        first = {"suspect": "find out what it is", "infested": "cut out what is sick" if disease else "wash it"}[word]
+        masked = by.day(now) + timedelta(days=by.rules.masked_days)
+        later = max(when, masked + (by.rules.clean_looks - 1) * timedelta(days=by.rules.looks_apart_days))
+        return f"{first} and keep it apart; clear on {day_words(later, by.day(now))} at the earliest"
+    return _look_again(looks, when, now, by)
+
+
+def _look_again(looks: Course, when: date, now: datetime, by: Counting) -> str:
+    """How many looks are still wanted, from when the next counts, and when they can be enough."""
+    missing, today = by.rules.clean_looks - len(looks.counted), by.day(now)
+    more = f"{missing} more clean {'look' if missing == 1 else 'looks'}" if missing > 0 else "a last clean look"
+    if missing <= 0:
+        return f"{more} on or after {day_words(when, today)}"
+    first = next_look(looks, now, by)
+    opens = "" if first <= today else f", the next counts from {day_words(first, today)}"
+    apart = f"at least {by.rules.looks_apart_days} days apart"
+    return f"{more} {apart}{opens}; clear on {day_words(when, today)} at the earliest"
