@@ -1,4 +1,4 @@
-"""Photos of plants: taken in, kept unchanged, and written into the journal."""
+"""Photos of plants: taken in without the place they were taken at, kept, and written into the journal."""
 
 from __future__ import annotations
 

@@ -159,6 +159,23 @@ def tool_uses(session: Session, sitting: int) -> tuple[ToolUse, ...]:
     return tuple(ToolUse(row.tool, row.plant, row.at) for row in rows)
 
 
+def last_use(session: Session, tool: str, but: int) -> tuple[ToolUse, bool] | None:
+    """The last use of a tool in any session but `but`, and whether that was an earlier session."""
+    row = session.execute(select(ToolUseRow.tool, ToolUseRow.plant, ToolUseRow.at, ToolUseRow.session)
+                          .where(ToolUseRow.tool == tool, ToolUseRow.session != but)
+                          .order_by(ToolUseRow.at.desc(), ToolUseRow.id.desc()).limit(1)).first()
+    return None if row is None else (ToolUse(row.tool, row.plant, row.at), row.session < but)
+
+
+def soaked_since(session: Session, tools: Iterable[str], since: datetime, but: int) -> tuple[tuple[str, str], ...]:
+    """Tool and agent of the soaks of these tools kept to their least, begun from `since` on in any session but `but`.
+    """
+    rows = session.execute(select(SoakRow.tool, SoakRow.agent).where(
+        SoakRow.tool.in_(list(tools)), SoakRow.session != but, SoakRow.started_at >= since,
+        SoakRow.ended_at.is_not(None), SoakRow.early.is_(False)).order_by(SoakRow.id))
+    return tuple((row.tool, row.agent) for row in rows)
+
+
 def withdraw_of_step(session: Session, step: int, kept: Iterable[str] = ()) -> None:
     """Take back what a step wrote, but not entries of the kinds `kept`."""
     session.execute(delete(EntryRow).where(EntryRow.step == step, EntryRow.kind.not_in(list(kept))))

@@ -63,7 +63,7 @@ class Store:
             yield session
 
     def snapshot(self, now: datetime, before: str = "") -> Path:
-        """A copy of the database for a backup in the making (store/backup.py); expected failures come out as Refused."""
+        """A copy of the database for a backup in the making (backup.py); expected failures come out as Refused."""
         with refusals(self.folder):
             return backup.snapshot(self.raw, self.folder, now, before)
 

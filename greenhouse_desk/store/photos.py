@@ -1,4 +1,4 @@
-"""Photos on disk: looked at before they are let in, then kept unchanged under their SHA-256."""
+"""Photos on disk: looked at before they are let in, rid of their position, then kept unchanged under their SHA-256."""
 
 from __future__ import annotations
 
@@ -17,6 +17,7 @@ from PIL import ExifTags, Image, UnidentifiedImageError
 
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.store.disk import disk_refusals, fingerprint, put
+from greenhouse_desk.store.photo_rewriting import rewritten, tells_position
 
 FORMATS = ("JPEG", "PNG", "WEBP", "TIFF", "GIF")
 MAX_BYTES = 64 * 1024 * 1024
@@ -28,7 +29,9 @@ HEIF_MARK = re.compile(rb"^....ftyp(heic|heix|heim|heis|hevc|hevx|mif1|msf1)", r
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """A picture that was decoded whole: its bytes as they came, SHA-256, format, size in pixels, file name.
+    """A picture that was decoded whole: its bytes, SHA-256, format, size in pixels, file name.
+
+    The bytes are those that came, unless they told a position or are none the window shows: then it was written anew.
 
     `taken` is the time the camera wrote into it: naive local time, or aware where the camera noted its zone.
     """
@@ -132,6 +135,7 @@ def examine(data: bytes, name: str) -> Picture:
                 raise Image.DecompressionBombError(f"{image.width} by {image.height} pixels")
             kind, taken = image.format or "", _taken(image)
             image.load()
+            anew = rewritten(image, data)
     except (Image.DecompressionBombError, Image.DecompressionBombWarning) as error:
         raise Refused("The photo has too many pixels", f"{name}: {error}.",
                       "Save it smaller and add it again.") from error
@@ -140,7 +144,18 @@ def examine(data: bytes, name: str) -> Picture:
                       "Save it as one of these and add it again.") from error
     except (OSError, SyntaxError, ValueError, EOFError) as error:
         raise _broken(name, str(error)) from error
+    if anew is not None:
+        return _of_anew(anew, name, taken)
     return Picture(data, hashlib.sha256(data).hexdigest(), kind, image.width, image.height, name, taken)
+
+
+def _of_anew(data: bytes, name: str, taken: datetime | None) -> Picture:
+    """The picture that was written anew, looked at again: nothing with a position is ever kept."""
+    sha256 = hashlib.sha256(data).hexdigest()
+    with _open(data) as image:
+        if tells_position(image):
+            raise _broken(name, "its position could not be taken out")
+        return Picture(data, sha256, image.format or "", image.width, image.height, name, taken)
 
 
 def _broken(name: str, words: str) -> Refused:
