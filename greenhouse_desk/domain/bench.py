@@ -6,28 +6,24 @@ from greenhouse_desk.domain.bench_board import board
 from greenhouse_desk.domain.bench_choice import choose
 from greenhouse_desk.domain.bench_plan import Job, Plan, PlanStep, plan
 from greenhouse_desk.domain.bench_questions import dialled
+from greenhouse_desk.domain.bench_shown import Board, Cell, KeyFace, QueueRow, ToolPanel
 from greenhouse_desk.domain.bench_values import (
     CELLS,
     FRESH_BLADE,
     TOOLS,
     Action,
-    Board,
-    Cell,
     Instruction,
     Key,
-    KeyFace,
     LooseEnd,
     LooseKind,
     PestChoice,
     Question,
-    QueueRow,
     Ring,
     Run,
     RunStep,
     Sitting,
     State,
     Tool,
-    ToolPanel,
     ToolState,
     ToolUse,
 )

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from datetime import datetime, tzinfo
 
-from greenhouse_desk.domain.bench_choice import choose
+from greenhouse_desk.domain.bench_choice import choose, note_plant
 from greenhouse_desk.domain.bench_keys import faces
+from greenhouse_desk.domain.bench_shown import Board, Cell, QueueRow, ToolPanel
 from greenhouse_desk.domain.bench_turns import (
     Blocked,
     kept_apart,
     loose_ends,
     plant_of,
     running,
+    stopped,
     tools,
     turn,
     wants_hands,
@@ -20,15 +22,11 @@ from greenhouse_desk.domain.bench_values import (
     CELLS,
     FRESH_BLADE,
     Action,
-    Board,
-    Cell,
     Instruction,
-    QueueRow,
     Ring,
     Run,
     Sitting,
     Tool,
-    ToolPanel,
     ToolState,
 )
 from greenhouse_desk.domain.countdown import CountdownView, Phase, view
@@ -48,7 +46,7 @@ def board(sitting: Sitting, now: datetime, zone: tzinfo) -> Board:
     queue = tuple(_row(sitting, run, instruction.run == run.id, zone) for run in sitting.runs)
     return Board(now, instruction, cells, waiting, queue, _panel(sitting, instruction, zone),
                  faces(sitting, instruction), _ring(sitting, cells, now), loose_ends(sitting), _head(instruction),
-                 _clock(sitting, now, zone), _words(sitting, cells, waiting))
+                 _clock(sitting, now, zone), _words(sitting, cells, waiting), note_plant(sitting, instruction))
 
 
 def _cells(sitting: Sitting, now: datetime, zone: tzinfo) -> tuple[Cell, ...]:
@@ -74,13 +72,18 @@ def _since(ended: datetime, shown: CountdownView, zone: tzinfo) -> str:
 def _row(sitting: Sitting, run: Run, now_on: bool, zone: tzinfo) -> QueueRow:
     at = turn(sitting, run)
     least = min((soak.least_at for soak in running(sitting) if soak.run == run.id), default=None)
-    say = at.step.step.deed.value if at.step else ""
+    say = at.step.step.deed.word if at.step else ""
     words = {
-        Blocked.DONE: "done", Blocked.CELL: "waits for a free countdown", Blocked.TOOL: "waits for a clean tool",
+        Blocked.DONE: ", ".join(["stopped" if stopped(run) else "done", *_left(sitting, run)]),
+        Blocked.CELL: "waits for a free countdown", Blocked.TOOL: "waits for a clean tool",
         Blocked.SOAK: f"soaking, least at {least.astimezone(zone):%H:%M}" if least else "",
         Blocked.NOT: f"now: {say}" if now_on else f"next: {say}",
     }[at.blocked]
     return QueueRow(run.id, run.plant, run.standing, run.standing_why, words, now_on, at.blocked is Blocked.DONE)
+
+
+def _left(sitting: Sitting, run: Run) -> list[str]:
+    return [end.words for end in loose_ends(sitting) if end.plant == run.plant]
 
 
 def _panel(sitting: Sitting, instruction: Instruction, zone: tzinfo) -> ToolPanel | None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime
 
+from greenhouse_desk.domain.bench_deciding import why_ended
 from greenhouse_desk.domain.bench_questions import question
 from greenhouse_desk.domain.bench_turns import (
     Blocked,
@@ -19,6 +20,7 @@ from greenhouse_desk.domain.bench_turns import (
     plant_of,
     running,
     starts_soak,
+    still_open,
     to_soak,
     tool_for,
     turn,
@@ -36,15 +38,16 @@ from greenhouse_desk.domain.bench_values import (
     ToolState,
 )
 from greenhouse_desk.domain.countdown import Phase, Soak, view
+from greenhouse_desk.domain.figures import Constant
 
 TOOL_AGENT = "ethanol"
 TOOL_SOAK_TITLE = "70 % alcohol"
-TOOL_SOAK_LEAST_MIN = 3.0
-TOOL_SOAK_MOST_MIN = 120.0
+TOOL_SOAK_LEAST_MIN = Constant(3.0, "min", "a used tool in 70 % alcohol, at least",
+                               "published: University of Iowa Environmental Health and Safety 8.2.1: 70 to 80 %")
+TOOL_SOAK_MOST_MIN = Constant(120.0, "min", "a used tool in 70 % alcohol, at most", "house rule")
 TOOL_SOAK_WHY = (
-    "Wipe sap and soil off first: alcohol does not reach through dirt. 70 to 80 % by volume for at least 3 minutes "
-    "(Univ. of Iowa EHS 8.2.1, published), at most 2 hours (house rule). It kills no spores and clears no viruses. "
-    "No flame near it.")
+    "Wipe sap and soil off first: alcohol does not reach through dirt. Three minutes at least. It kills no spores and "
+    "clears no viruses. No flame near it.")
 PEST_RANKS = {"clear": 0, "exposed": 1, "newcomer": 2, "suspect": 3, "under treatment": 4, "under watch": 4,
               "infested": 5}
 
@@ -54,6 +57,14 @@ def choose(sitting: Sitting, now: datetime) -> Instruction:
     if sitting.ended_at is not None:
         return Instruction(Action.CLOSE, None, "This session is over")
     return next(_wishes(sitting, now))
+
+
+def note_plant(sitting: Sitting, wanted: Instruction) -> int | None:
+    """The plant a note belongs to: the instruction's, else the one on the bench; None: the session."""
+    if wanted.plant is not None or wanted.action is Action.CLOSE or sitting.ending:
+        return wanted.plant
+    on_bench = current(sitting)
+    return None if on_bench is None else on_bench.plant
 
 
 def soonest(sitting: Sitting) -> Soak | None:
@@ -85,9 +96,11 @@ def reopenable(sitting: Sitting, run: int | None) -> tuple[Run, RunStep] | None:
 def _wishes(sitting: Sitting, now: datetime) -> Iterator[Instruction]:
     """Everything the board would say, most pressing first."""
     last = current(sitting)
-    if last is not None and washes_off(sitting, last):
+    if last is not None and not sitting.ending and washes_off(sitting, last):
         yield _at(sitting, turn(sitting, last))
     yield from _late_soaks(sitting, now)
+    if sitting.ending:
+        yield Instruction(Action.ANSWER, None, "End the session", " ".join(still_open(sitting)), question=why_ended())
     yield from _open_questions(sitting)
     yield from (_end(sitting, soak) for soak in _by_most(sitting, now) if wants_hands(sitting, soak, now))
     yield from _tools_away(sitting, ToolState.UNCLEAN)
@@ -123,7 +136,8 @@ def _tools_away(sitting: Sitting, state: ToolState) -> Iterator[Instruction]:
     if item is not None:
         yield Instruction(Action.START_SOAK, None, f"Put {item.name} into {TOOL_SOAK_TITLE}", TOOL_SOAK_WHY,
                           f"It touched {item.plant}: not for another plant before its soak is over." if item.plant else
-                          "Its first soak was ended before its least: not clean yet.", tool=item.name)
+                          "Its first soak was ended before its least: not clean yet.", tool=item.name,
+                          source=TOOL_SOAK_LEAST_MIN.source)
 
 
 def _hands(sitting: Sitting, now: datetime) -> Iterator[Instruction]:
@@ -171,10 +185,11 @@ def _at(sitting: Sitting, at: Turn) -> Instruction:
     number, count = _place(sitting, run, step)
     beside = soonest(sitting) if action is Action.HANDS else None
     caution = " ".join(part for part in (_gloves(sitting, run), step.step.caution) if part)
-    return Instruction(action, run.plant, step.step.say, step.step.page, caution, number, count, run.id, step.id,
+    page = asked.page if asked is not None and asked.page else step.step.page
+    return Instruction(action, run.plant, step.step.say, page, caution, number, count, run.id, step.id,
                        beside.id if beside else None, asked,
                        (tool_for(sitting, run) or "") if step.step.tool and not asked else "",
-                       answered=len(step.found))
+                       answered=0 if step.leaving else len(step.found), source=step.step.source)
 
 
 def _place(sitting: Sitting, run: Run, step: RunStep) -> tuple[int, int]:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from greenhouse_desk.domain.bench_choice import reopenable
+from greenhouse_desk.domain.bench_shown import KeyFace
 from greenhouse_desk.domain.bench_turns import plant_of
-from greenhouse_desk.domain.bench_values import Action, Instruction, Key, KeyFace, Sitting
+from greenhouse_desk.domain.bench_values import Action, Instruction, Key, Sitting
 
 NEXT_FACES = {
     Action.HANDS: ("Next", "done, go on", True),
-    Action.START_SOAK: ("Leave out", "press twice", True),
+    Action.START_SOAK: ("Leave out", "says why", True),
     Action.END_SOAK: ("Next", "the soak key ends it", False),
     Action.ANSWER: ("Accept", "keep this answer", True),
     Action.WAIT: ("Next", "nothing to do yet", False),
@@ -34,7 +35,7 @@ def _next(instruction: Instruction) -> KeyFace:
 def _soak(sitting: Sitting, instruction: Instruction) -> KeyFace:
     fixed = {
         Action.ANSWER: ("More", "one more"), Action.START_SOAK: ("Soak", "start the clock"),
-        Action.END_SOAK: ("Soak", "end the soak"), Action.LOOSE_END: ("End", "anyway, press twice"),
+        Action.END_SOAK: ("Soak", "end the soak"), Action.LOOSE_END: ("End", "anyway, says why"),
     }.get(instruction.action)
     if fixed is not None:
         return KeyFace(Key.SOAK, *fixed, True)

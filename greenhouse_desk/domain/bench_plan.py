@@ -259,6 +259,6 @@ def _put_tools_away(bench: _Bench) -> None:
         if not any(step.step.tool and step.state is State.OPEN for run in bench.sitting.runs if run.plant == plant
                    for step in needed(bench.sitting, run)):
             del bench.tool_plant[tool]
-            until = bench.now + TOOL_SOAK_LEAST_MIN
+            until = bench.now + TOOL_SOAK_LEAST_MIN.value
             bench.tool_until[tool] = until
             bench.bars.append(PlanStep("tool soak", None, "", f"{tool} in {TOOL_SOAK_TITLE}", bench.now, until, tool))

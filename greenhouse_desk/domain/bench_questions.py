@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from greenhouse_desk.domain.bench_deciding import STOP, go_on, many_dead, why_left_out
 from greenhouse_desk.domain.bench_values import PestChoice, Question, RunStep
 from greenhouse_desk.domain.faults import within
 from greenhouse_desk.domain.journal import Sighted
@@ -22,18 +23,25 @@ REMOVED_BY = 5
 
 @dataclass(frozen=True, slots=True)
 class Answers:
-    """The answers of a step: numbers by what was asked, what was seen, and whether anybody looked."""
+    """The answers of a step: numbers by what was asked, what was seen, whether anybody looked."""
 
     numbers: dict[Asks, int]
     sighted: tuple[Sighted, ...]
     looked: bool = False
 
+    @property
+    def stops(self) -> bool:
+        """Whether the work on this plant is to stop with this step."""
+        return self.numbers.get(Asks.GO_ON) == STOP
+
 
 def question(step: RunStep, choices: Sequence[PestChoice]) -> Question | None:
     """The next question of `step`, None once all are answered."""
+    if step.leaving:
+        return why_left_out(step.step)
     left = list(step.found)
     numbers: dict[Asks, int] = {}
-    for asks in step.step.asks:
+    for asks in _asked(step):
         if asks is Asks.SIGHTINGS:
             open_question = _sightings(left, choices)
             if open_question is not None:
@@ -49,11 +57,11 @@ def question(step: RunStep, choices: Sequence[PestChoice]) -> Question | None:
 
 def answers(step: RunStep, choices: Sequence[PestChoice]) -> Answers:
     """What the accepted answers say."""
-    left = list(step.found)
+    left = [] if step.leaving else list(step.found)
     numbers: dict[Asks, int] = {}
     sighted: list[Sighted] = []
     looked = False
-    for asks in step.step.asks:
+    for asks in _asked(step):
         if asks is Asks.SIGHTINGS:
             looked |= bool(left) and left[0] > 0
             sighted += _read_sightings(left, choices)
@@ -62,19 +70,30 @@ def answers(step: RunStep, choices: Sequence[PestChoice]) -> Answers:
     return Answers(numbers, tuple(sighted), looked)
 
 
-def accepted(asked: Question, value: int | None) -> int:
-    """The answer to keep: `value`, or where the dial started. OutOfRange outside the question's range."""
-    return int(within("answer", asked.start if value is None else value, asked.low, asked.high))
+def accepted(asked: Question, value: int | None) -> int | None:
+    """The answer to keep: `value`, or where the dial started; None while it stands at no answer. OutOfRange outside."""
+    at = asked.start if value is None else value
+    return None if at is None else int(within("answer", at, asked.low, asked.high))
 
 
 def dialled(asked: Question, value: int | None, steps: int) -> int:
-    """`value` (or the start) dialled by `steps`, kept in the question's range."""
+    """`value` (or the start) dialled by `steps`, kept in the question's range; from no answer to the first one."""
     at = asked.start if value is None else value
+    if at is None:
+        return asked.low if asked.first is None else asked.first
     return min(asked.high, max(asked.low, at + steps * asked.by))
 
 
+def _asked(step: RunStep) -> tuple[Asks, ...]:
+    """What a step asks; a count of dead roots always asks whether to go on, when it tells that it should be asked."""
+    asks = step.step.asks
+    return asks if Asks.DEAD not in asks or Asks.GO_ON in asks else (*asks, Asks.GO_ON)
+
+
 def _needless(asks: Asks, so_far: dict[Asks, int]) -> bool:
-    """Whether a question answers itself: without a cut nothing was cut away."""
+    """Whether a question answers itself: without a cut nothing was cut away, with few dead roots one goes on."""
+    if asks is Asks.GO_ON and Asks.DEAD in so_far:
+        return not many_dead(so_far.get(Asks.LIVING, 0), so_far[Asks.DEAD])
     return asks is Asks.REMOVED and so_far.get(Asks.CUTS) == 0
 
 
@@ -82,9 +101,12 @@ def _number(asks: Asks, so_far: dict[Asks, int]) -> Question:
     if asks in COUNTS:
         return Question(COUNTS[asks], asks=asks)
     if asks is Asks.REMOVED:
-        return Question("How much of the roots came away?", "%", 0, 100, _dead_share(so_far), by=REMOVED_BY, asks=asks)
+        return Question("How much of the roots came away?", "%", 0, 100, by=REMOVED_BY, asks=asks,
+                        first=_dead_share(so_far))
     if asks is Asks.CUTS:
         return Question("How many cuts?", high=20, asks=asks)
+    if asks is Asks.GO_ON:
+        return go_on(so_far.get(Asks.LIVING), so_far.get(Asks.DEAD))
     return Question("Does water stand in the crown?", high=1, choices=("no", "yes"), asks=asks)
 
 
@@ -106,19 +128,19 @@ def _sightings(left: list[int], choices: Sequence[PestChoice]) -> Question | Non
         seen = choices[what - len(ends)]
         ends = (NOTHING_MORE,)
         if not left:
-            return _choice(f"{seen.name}: which stage?", (NOT_TOLD, *seen.stages))
+            return _choice(f"{seen.name}: which stage?", (NOT_TOLD, *seen.stages), 0)
         left.pop(0)
         if not left:
-            return _choice(f"{seen.name}: where?", WHERE)
+            return _choice(f"{seen.name}: where?", WHERE, None)
         left.pop(0)
         if not left:
             return Question(f"{seen.name}: how many?", start=1, asks=Asks.SIGHTINGS)
         left.pop(0)
-    return _choice("Pests or diseases seen?", (*ends, *(choice.name for choice in choices)))
+    return _choice("Pests or diseases seen?", (*ends, *(choice.name for choice in choices)), 0)
 
 
-def _choice(prompt: str, choices: tuple[str, ...]) -> Question:
-    return Question(prompt, high=len(choices) - 1, choices=choices, asks=Asks.SIGHTINGS)
+def _choice(prompt: str, choices: tuple[str, ...], start: int | None) -> Question:
+    return Question(prompt, high=len(choices) - 1, start=start, choices=choices, asks=Asks.SIGHTINGS)
 
 
 def _read_sightings(left: list[int], choices: Sequence[PestChoice]) -> list[Sighted]:

@@ -18,6 +18,7 @@ from greenhouse_desk.domain.bench_values import (
     State,
     Tool,
     ToolState,
+    ToolUse,
 )
 from greenhouse_desk.domain.countdown import Phase, Soak, view
 from greenhouse_desk.domain.journal import Part
@@ -26,6 +27,9 @@ from greenhouse_desk.domain.protocols import Deed, ProtocolStep, Work
 ALL_TOOLS = "tools"
 """What the soak of the tools laid out together is kept under."""
 THINGS = frozenset({Part.POT, Part.MEDIUM, Part.TOOLS, Part.BENCH, Part.HANDS})
+
+
+TAKES_OFF = (Deed.RINSE, Deed.BLOT, Deed.AIR)
 
 
 class Blocked(StrEnum):
@@ -84,7 +88,8 @@ def next_step(sitting: Sitting, run: Run) -> RunStep | None:
     ready = [step for step in steps if step.state is State.OPEN and not open_ids.intersection(step.step.after)]
     soaking = [step for step in steps if step.state is State.SOAKING]
     if any(on_plant(step.step) for step in soaking):
-        return next((step for step in ready if step.step.meanwhile), None)
+        ready = [step for step in ready if step.step.meanwhile]
+        return _washed_off_first(steps, ready) if ready else None
     if not ready:
         return None if soaking else next((step for step in steps if step.state is State.OPEN), None)
     return _washed_off_first(steps, ready)
@@ -99,15 +104,23 @@ def _washed_off_first(steps: tuple[RunStep, ...], ready: list[RunStep]) -> RunSt
 
 
 def in_vain(run: Run, left_out: RunStep) -> tuple[RunStep, ...]:
-    """The open steps that only undo or finish the soak `left_out`: they follow it and no other soak on the plant."""
+    """The open steps that only take off or dry what the soak `left_out` would have put on: they follow it and no other
+    soak on the plant."""
     gone = {left_out.step.id}
     soaks = {step.step.id for step in run.steps if step.step.work is Work.SOAK and on_plant(step.step)} - gone
     found = []
     for step in run.steps:
-        if step.state is State.OPEN and gone.intersection(step.step.after) and not soaks.intersection(step.step.after):
+        follows = step.step.deed in TAKES_OFF and gone.intersection(step.step.after)
+        if step.state is State.OPEN and follows and not soaks.intersection(step.step.after):
             gone.add(step.step.id)
             found.append(step)
     return tuple(found)
+
+
+def stopped(run: Run) -> bool:
+    """Whether the work on this plant was stopped at one of its steps."""
+    done = {(step.id,) for step in run.steps if step.state is State.DONE}
+    return any(step.state is State.SKIPPED and step.found in done for step in run.steps)
 
 
 def washes_off(sitting: Sitting, run: Run) -> bool:
@@ -171,18 +184,30 @@ def tools(sitting: Sitting) -> tuple[Tool, ...]:
 
 
 def tool(sitting: Sitting, name: str) -> Tool:
-    """How one tool stands: clean, in use, unclean, or in its soak."""
-    use = max((use for use in sitting.tool_uses if use.tool == name), key=lambda use: use.at, default=None)
-    soaks = [soak for soak in sitting.soaks if soak.tool == name]
+    """How one tool stands: clean, in use, unclean, or in its soak. What it touched in another session counts too."""
+    use = last_use(sitting, name)
+    soaks = [soak for soak in sitting.soaks if soak.tool in (name, ALL_TOOLS)]
     now_in = next((soak for soak in soaks if soak.ended_at is None), None)
     if now_in is not None:
         return Tool(name, ToolState.SOAKING, use.plant if use else None, now_in.least_at)
-    laid_out = [soak for soak in sitting.soaks if soak.tool == ALL_TOOLS and soak.ended_at is not None]
-    if use is None and laid_out and laid_out[-1].early and not any(not soak.early for soak in soaks):
-        return Tool(name, ToolState.UNCLEAN)
-    if use is None or any(soak.started_at >= use.at and not soak.early for soak in soaks):
+    if use is None:
+        early = bool(soaks) and all(soak.early for soak in soaks)
+        return Tool(name, ToolState.UNCLEAN) if early else Tool(name)
+    if any(soak.started_at >= use.at and not soak.early and _clears(sitting, soak, use) for soak in soaks):
         return Tool(name)
-    return Tool(name, ToolState.IN_USE if _cuts_again(sitting, use.plant) else ToolState.UNCLEAN, use.plant)
+    goes_on = use in sitting.tool_uses and _cuts_again(sitting, use.plant)
+    return Tool(name, ToolState.IN_USE if goes_on else ToolState.UNCLEAN, use.plant)
+
+
+def last_use(sitting: Sitting, name: str) -> ToolUse | None:
+    """When the tool was taken to a plant last, in this session or, not made good since, in another."""
+    uses = [use for use in (*sitting.tools_before, *sitting.tool_uses) if use.tool == name]
+    return max(uses, key=lambda use: use.at, default=None)
+
+
+def _clears(sitting: Sitting, soak: Soak, use: ToolUse) -> bool:
+    """Whether a soak of all tools makes this one good. A tool's own soak is offered only where alcohol is enough."""
+    return soak.tool != ALL_TOOLS or use.plant not in sitting.virus or soak.agent in sitting.virus_agents
 
 
 def kept_apart(sitting: Sitting, item: Tool) -> bool:
@@ -206,7 +231,19 @@ def to_soak(sitting: Sitting, state: ToolState) -> Tool | None:
     """A tool in `state` that alcohol can make clean, when a countdown is free for it."""
     if len(running(sitting)) >= CELLS:
         return None
-    return next((item for item in tools(sitting) if item.state is state and not kept_apart(sitting, item)), None)
+    return next((item for item in tools(sitting) if item.state is state and not kept_apart(sitting, item)
+                 and (_used_here(sitting, item) or _wanted_unclean(sitting))), None)
+
+
+def _used_here(sitting: Sitting, item: Tool) -> bool:
+    return item.plant is None or any(use.tool == item.name for use in sitting.tool_uses)
+
+
+def _wanted_unclean(sitting: Sitting) -> bool:
+    """Whether a tool another session left unclean is wanted in this one, and no soak of all tools is still to come."""
+    left = [step for run in sitting.runs for step in needed(sitting, run) if not step.closed]
+    return any(step.step.tool for step in left) and not any(
+        step.step.on == (Part.TOOLS,) and step.step.work is Work.SOAK for step in left)
 
 
 def loose_ends(sitting: Sitting) -> tuple[LooseEnd, ...]:
@@ -218,6 +255,16 @@ def loose_ends(sitting: Sitting) -> tuple[LooseEnd, ...]:
             (LooseKind.WET, sitting.wet - sitting.aired, "{} is wet without moving air", "Put moving air on {}")):
         ends += [LooseEnd(kind, plant, words.format(plant), way_out.format(plant)) for plant in sorted(plants)]
     return tuple(ends)
+
+
+def still_open(sitting: Sitting) -> tuple[str, ...]:
+    """What a session that ends now leaves open, each with its way out, in words."""
+    words = [f"{loose.words}. {loose.way_out}." for loose in loose_ends(sitting)]
+    for run in sitting.runs:
+        if turn(sitting, run).blocked is not Blocked.DONE:
+            count = sum(not step.closed for step in needed(sitting, run))
+            words.append(f"{run.plant}: {count} step{'s' if count > 1 else ''} not done. Leave and take it up later.")
+    return tuple(words)
 
 
 def plant_of(sitting: Sitting, run: int | None) -> int | None:

@@ -1,12 +1,12 @@
-"""The bench session as values: runs, their steps, tools, the one instruction, and what the board shows."""
+"""The bench session as values: runs, their steps, tools, questions and the one instruction."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 
-from greenhouse_desk.domain.countdown import CountdownView, Soak
+from greenhouse_desk.domain.countdown import Soak
 from greenhouse_desk.domain.protocols import Asks, ProtocolStep
 
 CELLS = 6
@@ -22,6 +22,10 @@ class Key(StrEnum):
     BACK = "back"
     NOTE = "note"
     UNDO = "undo"
+
+
+LEAVING = (-1,)
+"""What stands in place of answers while it is asked why a step is left out."""
 
 
 class State(StrEnum):
@@ -46,8 +50,13 @@ class RunStep:
 
     @property
     def asking(self) -> bool:
-        """Whether its work is done and its questions are not all answered."""
-        return self.state is State.OPEN and self.done_at is not None
+        """Whether it waits for an answer: its work is done and its questions are open, or it is to be left out."""
+        return self.state is State.OPEN and (self.done_at is not None or self.leaving)
+
+    @property
+    def leaving(self) -> bool:
+        """Whether it is asked why this step, not begun, is to be left out."""
+        return self.state is State.OPEN and self.done_at is None and self.found == LEAVING
 
     @property
     def closed(self) -> bool:
@@ -112,7 +121,9 @@ class Sitting:
 
     The sets hold plant numbers: `cuts_open` undressed, `wet` leaves or crown wet and not yet dry, `pools` water
     standing in the crown, `aired` moving air on, `unpotted` out of the pot, `pests` with something seen (before or
-    in this session), `virus` with virus signs. `limit` is when crowns must be dry, `limit_name` "dusk" and the like.
+    in this session), `virus` with virus signs. `tools_before` are the last uses of tools in other sessions that no soak
+    made good since; of the agents only `virus_agents` clear viruses from a tool. `ending`: it is asked why the session
+    is to end with something open. `limit` is when crowns must be dry, `limit_name` "dusk" and the like.
     `undo_label` is "" when undo would take back something else than a press. `notices` are words on the clocks.
     """
 
@@ -128,6 +139,9 @@ class Sitting:
     unpotted: frozenset[int] = frozenset()
     pests: frozenset[int] = frozenset()
     virus: frozenset[int] = frozenset()
+    tools_before: tuple[ToolUse, ...] = ()
+    virus_agents: frozenset[str] = frozenset()
+    ending: bool = False
     limit: datetime | None = None
     limit_name: str = ""
     undo_label: str = ""
@@ -153,16 +167,22 @@ class Action(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """One question: a number from `low` to `high` dialled by `by` from `start`, or the index of one of `choices`."""
+    """One question: a number from `low` to `high` dialled by `by`, or the index of one of `choices`.
+
+    `start` is where the dial stands unasked; None: at no answer, and nothing can be accepted before something was
+    dialled or typed. The first step of a dial at no answer goes to `first` (None: to `low`). `page` says more about it.
+    """
 
     prompt: str
     unit: str = ""
     low: int = 0
     high: int = 99
-    start: int = 0
+    start: int | None = None
     choices: tuple[str, ...] = ()
     by: int = 1
     asks: Asks | None = None
+    first: int | None = None
+    page: str = ""
 
 
 class LooseKind(StrEnum):
@@ -190,7 +210,7 @@ class Instruction:
     """The one thing to do now. `step_no` of `step_count` counts the plant's own steps, from 1 (0: none).
 
     `run`, `step` and `soak` are the store's ids (beside hands work `soak` is the one that soonest needs hands), `tool`
-    the tool it is about.
+    the tool it is about. `source` says where the page has its figures from; it is not for the wall.
     """
 
     action: Action
@@ -207,56 +227,13 @@ class Instruction:
     tool: str = ""
     loose: LooseEnd | None = None
     answered: int = 0
+    source: str = ""
 
     def token_for(self, key: Key) -> str:
         """What this very instruction means by `key`: a press that carries another token does nothing."""
         parts = (self.action, self.plant, self.step, self.tool, self.answered, self.loose and self.loose.kind,
                  self.soak if key is Key.SOAK or self.action is Action.END_SOAK else None)
         return "/".join("" if part is None else str(part) for part in parts)
-
-
-@dataclass(frozen=True, slots=True)
-class Cell:
-    """One running soak on the board; a tool's soak is titled with the tool's name and has no plant."""
-
-    soak: Soak
-    plant: int | None
-    title: str
-    view: CountdownView
-    note: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class QueueRow:
-    """One plant of the queue, in its order, with what it does or waits for."""
-
-    run: int
-    plant: int
-    standing: str
-    why: str
-    words: str
-    current: bool
-    done: bool
-
-
-@dataclass(frozen=True, slots=True)
-class ToolPanel:
-    """The tool to take up now, or the one that is not clean yet; `keep` says what the others do."""
-
-    title: str
-    tool: str
-    detail: str
-    keep: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class KeyFace:
-    """A key as it now reads; a key that is not live says why in `sub`."""
-
-    key: Key
-    word: str
-    sub: str
-    live: bool
 
 
 class Ring(StrEnum):
@@ -266,21 +243,3 @@ class Ring(StrEnum):
     CHIME = "chime"
     WARN = "warn"
     LOUD = "loud"
-
-
-@dataclass(frozen=True, slots=True)
-class Board:
-    """Everything bench mode shows at one instant. `waiting` counts plants that wait for a free countdown."""
-
-    now: datetime
-    instruction: Instruction
-    cells: tuple[Cell, ...]
-    waiting: int
-    queue: tuple[QueueRow, ...]
-    tool: ToolPanel | None
-    keys: tuple[KeyFace, ...]
-    ring: Ring
-    loose_ends: tuple[LooseEnd, ...]
-    head: str
-    clock: str
-    words: tuple[str, ...] = field(default=())

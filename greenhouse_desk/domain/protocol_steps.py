@@ -32,6 +32,15 @@ class Deed(StrEnum):
     INSPECT = "inspect"
     PLACE = "place"
 
+    @property
+    def word(self) -> str:
+        """The deed as a grower says it."""
+        return DEED_WORDS.get(self, self.value)
+
+
+DEED_WORDS = {Deed.PREPARE: "get ready", Deed.HYGIENE: "clean up", Deed.TREAT: "treat the roots", Deed.POT: "pot up",
+              Deed.DRESS: "powder cuts", Deed.BLOT: "blot the crown", Deed.AIR: "fan on", Deed.PLACE: "set apart"}
+
 
 class Work(StrEnum):
     """Hands, or a soak that goes on by itself."""
@@ -50,6 +59,7 @@ class Asks(StrEnum):
     CUTS = "cuts made"
     SIGHTINGS = "pests and diseases seen"
     POOL = "pool in the crown"
+    GO_ON = "whether to go on"
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,10 +6,10 @@ from datetime import datetime
 
 from greenhouse_desk.domain.bench import Sitting, State
 from greenhouse_desk.domain.bench_facts import Kept
-from greenhouse_desk.domain.bench_turns import Blocked, loose_ends, needed, plant_of, running, turn
+from greenhouse_desk.domain.bench_turns import loose_ends, needed, plant_of, running, still_open
 from greenhouse_desk.domain.countdown import Phase, view
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.domain.journal import Note
+from greenhouse_desk.domain.journal import Note, Step
 from greenhouse_desk.domain.protocols import Deed
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.treatments_clock import mend
@@ -23,29 +23,33 @@ MISSES = frozenset({"bench", "missed"})
 AGAIN = "Press again to do it all the same; it is recorded."
 
 
-def end(session: Session, now: datetime, session_id: int, sure: bool = False,
+def end(session: Session, now: datetime, session_id: int, why: str = "",
         steady: Steady = ("", 0.0)) -> Done[Pressed]:
-    """End the session. With something left open it names each with its way out and wants a second press (`sure`)."""
+    """End the session. With something left open it names each with its way out and wants a reason (`why`)."""
     mend(session, now, steady)
-    return end_now(session, now, at_bench(session, session_id, now, steady), sure)
-
-
-def end_now(session: Session, now: datetime, at: Sitting, sure: bool) -> Done[Pressed]:
-    """End the session as read in `at`; running soaks end with it, their contact time recorded."""
+    at = at_bench(session, session_id, now, steady)
     if at.ended_at is not None:
         raise Refused("This session is over", "It was ended before.")
-    left = _left_open(at)
-    if left and not sure:
-        return Done("", PRESSES, Pressed(" ".join((*left, AGAIN)), True))
+    left = still_open(at)
+    if left and not why:
+        return Done("", PRESSES, Pressed(" ".join(left)))
+    return end_now(session, now, at, why)
+
+
+def end_now(session: Session, now: datetime, at: Sitting, why: str = "") -> Done[Pressed]:
+    """End the session as read in `at`; running soaks end with it, their contact time recorded, and what stands open on
+    a plant is told in its journal with the reason."""
+    left = still_open(at)
+    _tell_open(session, now, at, why)
     for soak in running(at):
         end_soak(session, now, at, soak, asks=False)
     for run in at.runs:
         for step in run.steps:
-            if step.asking and step.step.deed is Deed.CUT:
+            if step.asking and not step.leaving and step.step.deed is Deed.CUT:
                 finish(session, now, at, run, step, Kept())  # the cut was made: what was not answered stays unknown
             elif step.state is State.OPEN and not step.asking and step not in needed(at, run):
                 bench.change_step(session, step.id, State.SKIPPED, None, ())
-    bench.mark(session, at.id, ended_at=now, loose_ends=left)
+    bench.mark(session, at.id, ended_at=now, loose_ends=[f"{one}{f' Why: {why}.' if why else ''}" for one in left])
     return Done("End the bench session", PRESSES, Pressed("The session is over."))
 
 
@@ -84,10 +88,10 @@ def missed_soak(session: Session, now: datetime, soak_id: int) -> Done[None]:
     return Done(f"Missed alarm: {plant or soak.tool}", MISSES, None, own=False)
 
 
-def _left_open(at: Sitting) -> tuple[str, ...]:
-    words = [f"{loose.words}. {loose.way_out}." for loose in loose_ends(at)]
-    for run in at.runs:
-        if turn(at, run).blocked is not Blocked.DONE:
-            count = sum(not step.closed for step in needed(at, run))
-            words.append(f"{run.plant}: {count} step{'s' if count > 1 else ''} not done. Leave and take it up later.")
-    return tuple(words)
+def _tell_open(session: Session, now: datetime, at: Sitting, why: str) -> None:
+    """One entry for each thing left open on a plant."""
+    for loose in loose_ends(at):
+        run = next((run for run in at.runs if run.plant == loose.plant), None)
+        if run is not None:
+            told = f"The session ended all the same: {loose.words}{f' ({why})' if why else ''}"
+            journal.add(session, now, Step(told), run.plant, run=run.id)

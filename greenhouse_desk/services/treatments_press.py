@@ -26,23 +26,32 @@ from greenhouse_desk.domain.bench_choice import (
     TOOL_SOAK_LEAST_MIN,
     TOOL_SOAK_MOST_MIN,
     TOOL_SOAK_TITLE,
+    note_plant,
     reopenable,
 )
 from greenhouse_desk.domain.bench_facts import Kept, potted, wetted
-from greenhouse_desk.domain.bench_questions import accepted, question
-from greenhouse_desk.domain.bench_turns import ALL_TOOLS, in_vain, plant_of, running
+from greenhouse_desk.domain.bench_questions import accepted, answers, question
+from greenhouse_desk.domain.bench_turns import ALL_TOOLS, plant_of, running
 from greenhouse_desk.domain.countdown import digits_of, view
 from greenhouse_desk.domain.faults import OutOfRange, Refused
-from greenhouse_desk.domain.journal import Aired, Dressed, Facts, Kind, Note, Step
+from greenhouse_desk.domain.journal import Aired, Dressed, Facts, Kind, Note
 from greenhouse_desk.domain.protocols import Deed, ProtocolStep, Work
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.treatments_clock import mend
-from greenhouse_desk.services.treatments_ending import end_now
+from greenhouse_desk.services.treatments_deciding import (
+    ask_why_ended,
+    ask_why_left_out,
+    end_for,
+    leave_out,
+    reopen_skipped,
+    stop,
+)
 from greenhouse_desk.services.treatments_sitting import PRESSES, Steady, at_bench
 from greenhouse_desk.services.treatments_steps import Pressed, end_soak, finish, kept_of, potting_of
 from greenhouse_desk.store import bench, journal
 from greenhouse_desk.store.engine import Session
 
+OVER = Refused("This session is over", "It was ended; nothing is changed.", "Start another one.")
 GROWERS_OWN = (Kind.NOTE.value, Kind.PHOTO.value)
 """What Back leaves standing: it was not the step that said it."""
 
@@ -80,7 +89,7 @@ def press(session: Session, now: datetime, session_id: int, key: Key, value: int
     mended = mend(session, now, steady)
     at = at_bench(session, session_id, now, steady)
     if at.ended_at is not None:
-        raise Refused("This session is over", "It was ended; nothing is changed.", "Start another one.")
+        raise OVER
     wanted = choose(at, now)
     if expect and expect != wanted.token_for(key):
         return _nothing("The instruction has changed meanwhile: nothing was done.")
@@ -88,9 +97,18 @@ def press(session: Session, now: datetime, session_id: int, key: Key, value: int
     return done if done.label or not mended else replace(done, label="Clock put right")
 
 
-def note(session: Session, now: datetime, session_id: int, text: str) -> Done[Pressed]:
-    """Write a note on the plant of the present instruction."""
-    return press(session, now, session_id, Key.NOTE, text=text)
+def note(session: Session, now: datetime, session_id: int, text: str, plant: int | None = None) -> Done[Pressed]:
+    """Write a note on `plant`, or on the one the board's note belongs to; else on the session.
+
+    Raises Refused on an ended session, or for a plant that is not in it.
+    """
+    at = at_bench(session, session_id, now)
+    if at.ended_at is not None:
+        raise OVER
+    if plant is not None and plant not in {run.plant for run in at.runs}:
+        raise Refused(f"{plant} is not in this session", "Nothing was written.", "Write it into the plant's journal.")
+    wanted = choose(at, now)
+    return _write_note(session, now, at, wanted, text, note_plant(at, wanted) if plant is None else plant)
 
 
 def _next(at: Press) -> Done[Pressed]:
@@ -119,6 +137,7 @@ def _back(at: Press) -> Done[Pressed]:
     if soak is None:
         bench.change_step(at.session, step.id, State.OPEN, None, ())
         bench.withdraw_of_step(at.session, step.id, GROWERS_OWN)
+        reopen_skipped(at.session, run, step.id)
     elif len(running(at.at)) >= CELLS:
         return _nothing("All countdowns are taken: end another soak first.")
     else:
@@ -129,11 +148,18 @@ def _back(at: Press) -> Done[Pressed]:
 
 
 def _note(at: Press) -> Done[Pressed]:
-    text = at.text.strip()
-    if not text:
+    return _write_note(at.session, at.now, at.at, at.wanted, at.text, note_plant(at.at, at.wanted))
+
+
+def _write_note(session: Session, now: datetime, at: Sitting, wanted: Instruction, text: str,
+                plant: int | None) -> Done[Pressed]:
+    """A note on a plant's run; one on the session is kept with its first run and no plant."""
+    if not text.strip():
         return _nothing("The note is empty: nothing was written.")
-    journal.add(at.session, at.now, Note(text), at.wanted.plant, run=at.wanted.run, step=at.wanted.step)
-    return _done(f"Note: {at.wanted.plant or 'session'}", "Note written.")
+    run = next((run for run in at.runs if run.plant == plant), at.runs[0])
+    step = wanted.step if run.id == wanted.run else None
+    journal.add(session, now, Note(text.strip()), plant, run=run.id, step=step)
+    return _done(f"Note: {plant or 'session'}", "Note written.")
 
 
 def _undo(at: Press) -> Done[Pressed]:
@@ -155,18 +181,10 @@ def _confirm(at: Press) -> Done[Pressed]:
 
 
 def _leave_out(at: Press) -> Done[Pressed]:
-    """A soak that is not to be done on this plant: left out by a second press, with an entry of it, and with it what
-    would only have rinsed it off and dried the plant again."""
+    """A soak that is not to be done on this plant: it is asked why."""
     if at.wanted.step is None:
         return _nothing("The soak key starts it.")
-    say = at.step.step.say
-    if not at.sure:
-        return Done("", PRESSES, Pressed(f"Press again to leave this out: {say}. It is recorded.", True))
-    bench.change_step(at.session, at.step.id, State.SKIPPED, at.now, ())
-    for step in in_vain(at.run, at.step):
-        bench.change_step(at.session, step.id, State.SKIPPED, None, ())
-    journal.add(at.session, at.now, Step(f"Left out: {say}"), at.run.plant, run=at.run.id, step=at.step.id)
-    return _done(f"Left out: {at.run.plant} {_word(at.step.step)}", "Left out.")
+    return ask_why_left_out(at.session, at.run, at.step)
 
 
 def _accept(at: Press) -> Done[Pressed]:
@@ -177,10 +195,18 @@ def _accept(at: Press) -> Done[Pressed]:
     except OutOfRange as error:
         raise Refused("That answer is out of range", f"{asked.prompt} {asked.low} to {asked.high}.",
                       "Dial another one.") from error
+    if value is None:
+        return _nothing("No answer yet: dial or type one first.")
+    if at.wanted.step is None:
+        return end_for(at.session, at.now, at.at, value)
+    if at.step.leaving:
+        return leave_out(at.session, at.now, at.run, at.step, asked, value)
     step = replace(at.step, found=(*at.step.found, value))
     told = asked.choices[value] if asked.choices else f"{value}{' ' + asked.unit if asked.unit else ''}"
     if question(step, at.at.choices) is None:
         finish(at.session, at.now, at.at, at.run, step, kept_of(at.at, step))
+        if answers(step, at.at.choices).stops:
+            stop(at.session, at.now, at.at, at.run, step)
     else:
         bench.change_step(at.session, step.id, State.OPEN, step.done_at, step.found)
     return _done(f"Answer: {at.run.plant} {asked.asks.value if asked.asks else asked.prompt}: {told}", told)
@@ -188,8 +214,8 @@ def _accept(at: Press) -> Done[Pressed]:
 
 def _start(at: Press) -> Done[Pressed]:
     if at.wanted.run is None:
-        soak = Soak(0, TOOL_SOAK_TITLE, TOOL_AGENT, at.now, TOOL_SOAK_LEAST_MIN * 60, TOOL_SOAK_MOST_MIN * 60,
-                    tool=at.wanted.tool, boot=at.steady[0], boot_s=at.steady[1])
+        soak = Soak(0, TOOL_SOAK_TITLE, TOOL_AGENT, at.now, TOOL_SOAK_LEAST_MIN.value * 60,
+                    TOOL_SOAK_MOST_MIN.value * 60, tool=at.wanted.tool, boot=at.steady[0], boot_s=at.steady[1])
         bench.add_soak(at.session, at.at.id, soak)
         return _done(f"Soak: {at.wanted.tool}", "The clock runs.")
     step = at.step.step
@@ -237,7 +263,7 @@ def _pot_step(run: Run) -> ProtocolStep:
 
 
 def _close(at: Press) -> Done[Pressed]:
-    return end_now(at.session, at.now, at.at, at.sure)
+    return ask_why_ended(at.session, at.now, at.at)
 
 
 def _more(at: Press) -> Done[Pressed]:
@@ -252,7 +278,7 @@ def _dial(at: Press, steps: int) -> Done[Pressed]:
 
 
 def _word(step: ProtocolStep) -> str:
-    return step.deed.value
+    return step.deed.word
 
 
 def _done(label: str, words: str) -> Done[Pressed]:

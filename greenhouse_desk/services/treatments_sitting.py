@@ -7,9 +7,10 @@ from datetime import datetime, timedelta
 from functools import cache
 
 from greenhouse_desk.domain.airflow import limit
-from greenhouse_desk.domain.bench import PestChoice, Run, Sitting, Soak
+from greenhouse_desk.domain.bench import TOOLS, PestChoice, Run, Sitting, Soak, ToolUse
 from greenhouse_desk.domain.bench_board import span
 from greenhouse_desk.domain.bench_facts import open_in, uncounted_cuts
+from greenhouse_desk.domain.bench_turns import ALL_TOOLS
 from greenhouse_desk.domain.countdown import Phase, elapsed, view
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Kind, Sighted
@@ -57,12 +58,31 @@ def at_bench(session: Session, session_id: int, now: datetime | None = None, ste
     standing = open_in(journal.of_runs(session, [run.id for run in runs], [run.plant for run in runs], kept.started_at))
     standing.cuts_open |= uncounted_cuts(runs)
     soaks, notices = by_steady(bench.soaks(session, session_id), now, steady)
+    elsewhere = _used_elsewhere(session, kept)
+    virus = _with_virus(standing.seen) | _virus_before(session, {run.plant for run in runs}
+                                                       | {use.plant for use in elsewhere})
     return Sitting(
         session_id, kept.started_at, runs, soaks, bench.tool_uses(session, session_id), frozenset(standing.cuts_open),
         frozenset(standing.wet), frozenset(standing.pools), frozenset(standing.aired), frozenset(standing.unpotted),
         frozenset(standing.seen) | _suspected(runs),
-        _with_virus(standing.seen) | _virus_before(session, runs), choices=choices(), notices=notices,
+        virus, _not_made_good(session, kept, elsewhere, virus), virus_agents(),
+        bool(kept.loose_ends) and kept.left_at is None and kept.ended_at is None, choices=choices(), notices=notices,
         left_at=kept.left_at, ended_at=kept.ended_at)
+
+
+def _used_elsewhere(session: Session, kept: bench.Sat) -> tuple[ToolUse, ...]:
+    """The last use of each tool in other sessions. What an earlier session did came before this one began, whatever
+    a wall clock that was set back meanwhile says."""
+    found = [use for name in TOOLS if (use := bench.last_use(session, name, kept.id)) is not None]
+    return tuple(replace(use, at=min(use.at, kept.started_at)) if earlier else use for use, earlier in found)
+
+
+def _not_made_good(session: Session, kept: bench.Sat, uses: tuple[ToolUse, ...],
+                   virus: frozenset[int]) -> tuple[ToolUse, ...]:
+    """Those uses in other sessions that no whole soak of that tool followed in any other session."""
+    return tuple(use for use in uses if not any(
+        tool != ALL_TOOLS or use.plant not in virus or agent in virus_agents()
+        for tool, agent in bench.soaked_since(session, (use.tool, ALL_TOOLS), use.at, kept.id)))
 
 
 def by_steady(soaks: tuple[Soak, ...], now: datetime | None,
@@ -108,6 +128,12 @@ def choices() -> tuple[PestChoice, ...]:
     return tuple(PestChoice(pest.key, pest.name, pest.stages) for pest in pests)
 
 
+@cache
+def virus_agents() -> frozenset[str]:
+    """The agents that clear viruses from a tool, as shipped."""
+    return frozenset(key for key, agent in shelf.shelf(None).agents.items() if agent.clears_virus)
+
+
 def _kept_session(session: Session, session_id: int) -> bench.Sat:
     kept = bench.one(session, session_id)
     if kept is None:
@@ -123,9 +149,8 @@ def _with_virus(seen: dict[int, set[str]]) -> frozenset[int]:
     return frozenset(plant for plant, found in seen.items() if any(VIRUS in what.lower() for what in found))
 
 
-def _virus_before(session: Session, runs: tuple[Run, ...]) -> frozenset[int]:
-    """Plants of the session on which virus signs were ever seen: nothing but a test ends that suspicion."""
-    here = {run.plant for run in runs}
+def _virus_before(session: Session, here: set[int]) -> frozenset[int]:
+    """Those plants on which virus signs were ever seen: nothing but a test ends that suspicion."""
     return frozenset(entry.plant for entry in journal.of_kinds(session, [Kind.SIGHTED]) if entry.plant in here
                      and entry.plant is not None and isinstance(entry.facts, Sighted)
                      and VIRUS in entry.facts.what.lower())

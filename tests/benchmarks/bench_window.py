@@ -6,6 +6,7 @@ import sys
 from pathlib import Path
 
 from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from greenhouse_desk.app import Program
@@ -35,6 +36,7 @@ def begun(program: Program) -> BenchMode:
 def confirmed_s(mode: BenchMode) -> float:
     """One press of what the bench asks for, until it is committed and painted."""
     move = grower.move(mode.board)
+    QTest.keyClicks(mode, move.typed)
     return probing.press_s(mode, KEYS[move.key or Key.NEXT])
 
 

@@ -42,9 +42,7 @@ def work(folder: Path, presses: int, done: Callable[[Store, Press], None]) -> No
         clock.advance(move.wait_s)
         if move.key is None:
             continue
-        question = board.instruction.question
-        value = question.start if question is not None and move.number is None else move.number
-        key = move.key
+        key, value = move.key, move.number
         done(store, lambda key=key, value=value: desk.run(treatments.press, session, key, value=value))  # type: ignore[misc]
     store.close()
 

@@ -21,10 +21,12 @@ def asking(*asks: Asks, found: tuple[int, ...] = ()) -> RunStep:
     return RunStep(1, 1, ProtocolStep("s", "Say", "", Deed.INSPECT, asks=asks), found=found)
 
 
-def test_the_share_removed_starts_at_the_share_dead_in_steps_of_five() -> None:
+def test_the_first_step_of_the_share_removed_is_the_share_dead_in_steps_of_five() -> None:
     asked = question(asking(Asks.LIVING, Asks.DEAD, Asks.REMOVED, found=(7, 3)), PESTS)
     assert asked is not None
-    assert (asked.start, asked.by, asked.unit, asked.high) == (30, 5, "%", 100)
+    assert (asked.start, asked.by, asked.unit, asked.high) == (None, 5, "%", 100)
+    assert [dialled(asked, None, steps) for steps in (1, -1)] == [30, 30]
+    assert dialled(asked, 30, 1) == 35
 
 
 def test_sightings_ask_what_stage_where_and_how_many_until_nothing_more() -> None:
@@ -59,10 +61,11 @@ def test_only_who_looked_has_looked(answer: int, looked: bool) -> None:
     assert question(asking(Asks.SIGHTINGS, found=(answer,)), PESTS) is None
 
 
-def test_an_answer_out_of_range_is_refused_and_none_takes_the_start() -> None:
+def test_an_answer_out_of_range_is_refused_and_none_is_no_answer() -> None:
     asked = question(asking(Asks.CUTS), PESTS)
     assert asked is not None
-    assert accepted(asked, None) == 0
+    assert accepted(asked, None) is None
+    assert accepted(replace(asked, start=3), None) == 3
     for value in (-1, 21):
         with pytest.raises(OutOfRange):
             accepted(asked, value)
@@ -77,7 +80,8 @@ def test_every_walk_through_the_questions_ends_and_uses_every_answer(asks: list[
         value = 0 if stop else data.draw(st.integers(asked.low, asked.high))
         assert dialled(asked, value, 1000) == asked.high
         assert dialled(asked, value, -1000) == asked.low
-        step = replace(step, found=(*step.found, accepted(asked, value)))
+        assert accepted(asked, value) == value
+        step = replace(step, found=(*step.found, value))
     told = answers(step, PESTS)
     used = len(told.numbers) + 4 * len(told.sighted) + (Asks.SIGHTINGS in asks)
     assert used == len(step.found)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtWidgets import QApplication
 
 from greenhouse_desk.app import Program
+from greenhouse_desk.ui.collection.care_rows import CareRow
 from tests.end_to_end import grower
 from tests.end_to_end.walk import KEYS, Seen
 
@@ -28,5 +29,6 @@ def seen(program: Program) -> Seen:
 
 
 def _care(program: Program) -> tuple[str, ...]:
-    """The care strip, line by line: plant and kind of care."""
-    return tuple(f"{row.care.plant} {row.care.kind.value}" for row in program.collection.strip.model.rows)
+    """The care strip, line by line: plant and kind of care; what is folded away is not seen."""
+    return tuple(f"{row.care.plant} {row.care.kind.value}" for row in program.collection.strip.model.rows
+                 if isinstance(row, CareRow))

@@ -10,6 +10,10 @@ from dataclasses import dataclass
 from greenhouse_desk.domain.bench import Action, Board, Key
 from greenhouse_desk.domain.bench_questions import NOTHING_SEEN
 from greenhouse_desk.domain.countdown import Phase
+from greenhouse_desk.domain.protocols import Asks
+
+COUNTS: dict[Asks | None, int] = {Asks.LIVING: 7, Asks.DEAD: 3, Asks.NEW_TIPS: 2, Asks.CUTS: 3}
+"""What the grower counts on every plant."""
 
 HANDS_S = 20.0
 """How long the grower's hands take over one step, in simulated seconds."""
@@ -20,7 +24,7 @@ class Move:
     """What the grower does next: press `key` (None: nothing), after `wait_s` seconds.
 
     `must` tells that nothing goes on before that time (a soak's least), not only that hands take it.
-    `number` is the answer (a count, or a choice's place in its list from 0); None where what is proposed is right.
+    `number` is the answer (a count, or a choice's place in its list from 0); None where nothing is asked.
     `typed` is that answer in digits: choices are typed from 1.
     """
 
@@ -43,12 +47,13 @@ def move(board: Board) -> Move:
                                        default=1.0)), must=True)
     wait_s = HANDS_S if wanted.action is Action.HANDS else 2.0
     question = wanted.question
-    if question is None or (question.choices and NOTHING_SEEN not in question.choices):
+    if question is None:
         return Move(Key.NEXT, wait_s)
     if question.choices:
-        seen = question.choices.index(NOTHING_SEEN)
-        return Move(Key.NEXT, wait_s, number=seen, typed=str(seen + 1))
-    count = max(question.low, min(question.high, question.start or 3 * question.by))
+        chosen = question.choices.index(NOTHING_SEEN) if NOTHING_SEEN in question.choices else 0
+        return Move(Key.NEXT, wait_s, number=chosen, typed=str(chosen + 1))
+    usual = question.start or question.first or COUNTS.get(question.asks, question.by)
+    count = max(question.low, min(question.high, usual))
     return Move(Key.NEXT, wait_s, number=count, typed=str(count))
 
 

@@ -69,9 +69,7 @@ def press_on(desk: Desk, clock: SteppedClock, session_id: int) -> None:
     move = grower.move(board)
     clock.advance(move.wait_s)
     if move.key is not None:
-        question = board.instruction.question
-        value = question.start if question is not None and move.number is None else move.number
-        desk.run(treatments.press, session_id, move.key, value=value)
+        desk.run(treatments.press, session_id, move.key, value=move.number)
 
 
 def main(folder: Path, markers: Path, start: datetime) -> None:

@@ -9,6 +9,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from greenhouse_desk.domain.bench import Action, Board, Key, Sitting, board
+from greenhouse_desk.domain.bench_deciding import OTHER
 from greenhouse_desk.domain.journal import Arrived, Entry, Facts, Part, Placed, Potted
 from greenhouse_desk.domain.plants import Habit, Place
 from greenhouse_desk.domain.protocols import Asks, Deed, Protocol, ProtocolStep, Work
@@ -116,7 +117,10 @@ class Grower:
                              steady=self.clock.steady())
 
     def obeys(self, minutes: float = 1.0) -> Board:
-        """Do what the board says, taking `minutes` over hands work; waiting lasts to the least. Returns the board."""
+        """Do what the board says, taking `minutes` over hands work; waiting lasts to the least. Returns the board.
+
+        Where the dial stands at no answer the lowest is given, or the first choice.
+        """
         seen = self.board
         wanted = seen.instruction
         self.log.append(f"{wanted.action} {wanted.plant} {wanted.tool} {wanted.say}")
@@ -128,8 +132,20 @@ class Grower:
             self.press(Key.SOAK)
         else:
             self.clock.advance(60 * minutes if wanted.action is Action.HANDS else 2)
-            self.press(Key.NEXT)
+            asked = wanted.question
+            self.press(Key.NEXT, asked.low if asked is not None and asked.start is None else None)
         return seen
+
+    def leaves_out(self, why: str = OTHER) -> None:
+        """Leave the soak out that the board asks for, and say why."""
+        self.press(Key.NEXT)
+        self.answers(why)
+
+    def answers(self, choice: str) -> Pressed:
+        """Take a choice of the question that is asked, by its words."""
+        asked = self.board.instruction.question
+        assert asked is not None
+        return self.press(Key.NEXT, asked.choices.index(choice))
 
     def obeys_until(self, action: Action, plant: int | None = None, most: int = 300) -> Board:
         """Obey until the board wants `action` (of `plant`)."""
@@ -139,6 +155,15 @@ class Grower:
                 return seen
             self.obeys()
         raise AssertionError(f"never came to {action}: {self.log[-20:]}")
+
+    def comes_to(self, asks: Asks, most: int = 300) -> Board:
+        """Obey until the board asks for `asks`."""
+        for _ in range(most):
+            asked = self.board.instruction.question
+            if asked is not None and asked.asks is asks:
+                return self.board
+            self.obeys()
+        raise AssertionError(f"{asks} was never asked: {self.log[-20:]}")
 
     def finishes(self, most: int = 500) -> Grower:
         """Obey until the session is over."""

@@ -130,7 +130,7 @@ def test_a_plant_in_an_open_session_is_not_taken_to_another(desk: Desk) -> None:
 
 def test_the_tool_soak_is_the_published_one_of_the_shelf() -> None:
     uses = [use for use in shelf(None).agents[TOOL_AGENT].uses if use.on == "tools"]
-    assert [use.least_min for use in uses] == [TOOL_SOAK_LEAST_MIN]
+    assert [use.least_min for use in uses] == [TOOL_SOAK_LEAST_MIN.value]
     assert uses[0].low <= 70 <= uses[0].high
 
 

@@ -87,7 +87,7 @@ class Bench:
         return self.mode.face.detail.accessibleName()
 
     def until(self, wanted: Callable[[], bool], most: int = 80) -> None:
-        """Work on, accepting every answer as it is dialled, until `wanted`."""
+        """Work on, accepting every answer as it is dialled or the first one, until `wanted`."""
         for _ in range(most):
             if wanted():
                 return
@@ -101,6 +101,8 @@ class Bench:
         elif action in (Action.START_SOAK, Action.END_SOAK):
             self.key(K.Key_S)
         else:
+            if self.mode.face.detail.accessibleName() == "Answer: -":
+                self.key(K.Key_S)
             self.key(K.Key_Space)
             self.wait(5)
 
@@ -203,6 +205,22 @@ def test_a_choice_is_stepped_through_with_two_keys(bench: Bench) -> None:
     assert bench.mode.face.keys[Key.SOAK].accessibleName() == "Down, key S"
 
 
+def test_nothing_is_accepted_before_something_was_dialled_or_typed(bench: Bench) -> None:
+    bench.until(lambda: question(bench) and not chosen(bench))
+    assert bench.answer == "Answer: -"
+    asked = bench.says
+    bench.key(K.Key_Space)
+    assert bench.says == asked
+    assert "No answer yet" in bench.notices
+    bench.key(K.Key_B)
+    assert bench.answer == "Answer: 0"
+    bench.key(K.Key_Backspace)
+    assert bench.answer == "Answer: -"
+    bench.key(K.Key_S)
+    bench.key(K.Key_Space)
+    assert bench.says != asked
+
+
 def test_a_soak_ends_early_only_by_a_second_press_that_is_recorded(bench: Bench) -> None:
     bench.until(bench.plant_soak)
     bench.key(K.Key_S)
@@ -222,15 +240,17 @@ def _soaks(bench: Bench) -> tuple[Soak, ...]:
     return bench.desk.read(treatments.sitting, bench.session).soaks
 
 
-def test_a_soak_that_is_not_to_be_is_left_out_by_a_second_press(bench: Bench) -> None:
+def test_a_soak_that_is_not_to_be_is_left_out_with_a_reason(bench: Bench) -> None:
     bench.until(bench.plant_soak)
     plant, wanted = bench.mode.board.instruction.plant, bench.mode.board.instruction.say
     bench.key(K.Key_Space)
-    assert bench.says == f"{plant}: Leave this step out?"
-    assert bench.below.startswith("Press Space again to leave it out; that is recorded.")
+    assert bench.says == f"{plant}: Leave this out? Why?"
+    bench.key(K.Key_S)
+    assert bench.answer == "Answer: no: do it now, 1 of 5"
+    bench.key(K.Key_3)
     bench.key(K.Key_Space)
     assert wanted not in bench.says
-    assert Step(f"Left out: {wanted}") in bench.facts(Step)
+    assert Step(f"Left out: {wanted}: the plant is too weak for it") in bench.facts(Step)
 
 
 def test_the_second_press_is_no_longer_waited_for_after_a_while(bench: Bench) -> None:
@@ -368,7 +388,7 @@ def test_a_whole_session_to_its_end(bench: Bench) -> None:
 
 
 def test_a_press_on_a_session_ended_elsewhere_is_refused_calmly(bench: Bench) -> None:
-    bench.desk.run(treatments.end, bench.session, sure=True)
+    bench.desk.run(treatments.end, bench.session, "another reason")
     bench.key(K.Key_Space)
     assert "This session is over" in bench.below
 

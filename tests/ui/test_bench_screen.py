@@ -50,7 +50,7 @@ def test_the_record_is_shown_after_the_end(opened: Opened) -> None:
     mode = opened.screen.mode
     assert mode is not None
     session = opened.desk.read(treatments.open_sittings)[0].id
-    opened.desk.run(treatments.end, session, sure=True)
+    opened.desk.run(treatments.end, session, "another reason")
     mode.read()
     assert opened.screen.mode is None
     assert opened.screen.pages.currentWidget() is opened.screen.record

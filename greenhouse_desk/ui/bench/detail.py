@@ -41,7 +41,8 @@ def words(value: Detail) -> tuple[str, str]:
         case Page():
             return "The step in full", value.text
         case Dial():
-            picked = f", {value.value + 1} of {len(value.question.choices)}" if value.question.choices else ""
+            picked = f", {value.value + 1} of {len(value.question.choices)}" if value.question.choices and (
+                value.value is not None) else ""
             return f"Answer: {value.words}{picked}", value.question.prompt
         case Jotter():
             return f"Note: {value.text}", "typing" if value.typing else "ready phrases"
@@ -95,15 +96,15 @@ class DetailView(Pane[Detail]):
     def _paint_number(self, painter: QPainter, dial: Dial, inside: QRectF) -> None:
         high = min(inside.height() - self.u(64), self.u(300))
         px = round(high / 0.85)
-        number = str(dial.value)
+        number = dial.words.split(" ")[0]
         row = QRectF(inside.left(), inside.top(), inside.width(), high)
         font = style.sans(px, 600)
         wide = width_of(font, number)
         draw_line(painter, number, font, self.look.ink, QRectF(row.center().x() - wide / 2, row.top(), wide + 2, high))
         by = dial.question.by
         reach = min(max(wide, px * 1.2) / 2 + self.u(70), inside.width() / 2 - self.u(60))
-        for cap, word, live, way in ((self._less, f"{by} less", dial.value > dial.low, -1),
-                                     (self._more, f"{by} more", dial.value < dial.high, 1)):
+        for cap, word, live, way in ((self._less, f"{by} less", dial.value != dial.low, -1),
+                                     (self._more, f"{by} more", dial.value != dial.high, 1)):
             at = QPointF(row.center().x() + way * reach, row.center().y())
             self._paint_way(painter, cap, word, live, at, way > 0)
         unit = fitted(f"{dial.question.unit}, {dial.low} to {dial.high}".lstrip(", "), sans(400), inside.width(),
@@ -130,7 +131,7 @@ class DetailView(Pane[Detail]):
         foot = self.u(58 if inside.width() < self.u(500) else 36)
         fit = max(1, int((inside.height() - foot) // self.sizes.row))
         columns = max(1, min(-(-len(choices) // fit), int(inside.width() // self.u(280))))
-        page = dial.value // (fit * columns)
+        page = (dial.value or 0) // (fit * columns)
         first = page * fit * columns
         wide = inside.width() / columns
         for n, choice in enumerate(choices[first:first + fit * columns]):

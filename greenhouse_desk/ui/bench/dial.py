@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from greenhouse_desk.domain.bench import Question
+from greenhouse_desk.domain.bench import Question, dialled
 
 PHRASES = (
     "Look at this one again tomorrow.",
@@ -20,10 +20,11 @@ PHRASES = (
 
 @dataclass(frozen=True)
 class Dial:
-    """The answer as it stands on the dial; `typed` holds digits typed since the last other key."""
+    """The answer as it stands on the dial (None: no answer yet); `typed` holds digits typed since the last other key.
+    """
 
     question: Question
-    value: int
+    value: int | None
     typed: str = ""
 
     @staticmethod
@@ -41,11 +42,11 @@ class Dial:
 
     def more(self) -> Dial:
         """One step up, no further than the most."""
-        return self._at(self.value + self._by)
+        return self._stepped(1)
 
     def less(self) -> Dial:
         """One step down, no further than the least."""
-        return self._at(self.value - self._by)
+        return self._stepped(-1)
 
     def digit(self, digit: int) -> Dial:
         """A typed digit: digits in a row make a number; one that leads too high begins anew. 1 is the first choice."""
@@ -59,24 +60,22 @@ class Dial:
         """The last typed digit taken back; back at the start once none is left."""
         typed = self.typed[:-1]
         value = self._read(typed) if typed else self.question.start
-        return replace(self, value=min(max(value, self.low), self.high), typed=typed)
+        return replace(self, value=value if value is None else min(max(value, self.low), self.high), typed=typed)
 
     @property
     def words(self) -> str:
-        """The answer in words: "12 living roots", or the choice."""
+        """The answer in words: "12 living roots", or the choice; "-" while there is none."""
+        if self.value is None:
+            return "-"
         if self.question.choices:
             return self.question.choices[self.value]
         return f"{self.value} {self.question.unit}".strip()
 
-    @property
-    def _by(self) -> int:
-        return 1 if self.question.choices else self.question.by
-
     def _read(self, typed: str) -> int:
         return int(typed) - (1 if self.question.choices else 0)
 
-    def _at(self, value: int) -> Dial:
-        return replace(self, value=min(max(value, self.low), self.high), typed="")
+    def _stepped(self, steps: int) -> Dial:
+        return replace(self, value=dialled(self.question, self.value, steps), typed="")
 
 
 @dataclass(frozen=True)

@@ -14,8 +14,7 @@ from PySide6.QtWidgets import QWidget
 from greenhouse_desk.domain.bench import Action, Board, Key, Ring, Sitting, board
 from greenhouse_desk.domain.countdown import digits_of
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.domain.journal import Note
-from greenhouse_desk.services import collection, records, treatments
+from greenhouse_desk.services import collection, treatments
 from greenhouse_desk.services.clock import Clock
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.ui.bench.callings import SAID_S, SURE_S, Hands, Said, Sure
@@ -90,7 +89,7 @@ class BenchMode(QWidget):
         elif self._hands.jotter is not None:
             self._press_jotter(self._hands.jotter, key)
         elif key is Key.NOTE:
-            self._set(jotter=Jotter(self._board.instruction.plant), said=None, sure=None)
+            self._set(jotter=Jotter(self._board.note_for), said=None, sure=None)
         elif self._hands.dial is not None and key in (Key.SOAK, Key.BACK):
             dial = self._hands.dial
             self._set(dial=dial.more() if key is Key.SOAK else dial.less(), said=None)
@@ -138,7 +137,9 @@ class BenchMode(QWidget):
         if done.needs_second:
             self._hands = Hands(sure=Sure(key, done.words, now + timedelta(seconds=SURE_S)), dial=self._hands.dial)
         else:
-            self._hands = Hands(said=self._said(f"{dial.question.prompt} {dial.words}." if dial else done.words))
+            answered = dial is not None and dial.value is not None
+            self._hands = Hands(said=self._said(f"{dial.question.prompt} {dial.words}." if dial and answered else
+                                                done.words))
         self.read()
 
     def _undo(self) -> None:
@@ -204,10 +205,7 @@ class BenchMode(QWidget):
 
     def _write(self, jotter: Jotter) -> None:
         """The note goes to the plant it was begun on, though another may have come up meanwhile."""
-        if jotter.plant is None or jotter.plant == self._board.instruction.plant:
-            self._desk.run(treatments.note, self._session, jotter.text)
-        else:
-            self._desk.run(records.add, jotter.plant, Note(jotter.text))
+        self._desk.run(treatments.note, self._session, jotter.text, jotter.plant)
 
     def _type(self, jotter: Jotter, event: QKeyEvent) -> bool:
         """Take a key into the line being typed; False for one that types nothing (a pedal, say)."""

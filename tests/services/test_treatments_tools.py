@@ -1,0 +1,107 @@
+"""A tool carries what it touched into the next session, until a whole soak has made it good."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+
+from greenhouse_desk.domain.bench import Action, Key, ToolState
+from greenhouse_desk.domain.bench_turns import tool
+from greenhouse_desk.domain.journal import Part, Sighted
+from greenhouse_desk.domain.protocols import Deed, Protocol
+from greenhouse_desk.services import treatments
+from greenhouse_desk.services.clock import SteppedClock
+from greenhouse_desk.services.desk import Desk
+from tests.services.sittings import CUT_ONLY, DIP, Grower, grower, shelf_of, soak, step, tell
+
+STAND = Protocol("stand-trial", "Stand", "For tests.", (
+    soak("stand", Deed.SOAK_TOOLS, on=(Part.TOOLS,), agent="ethanol", strength=70.0, least_min=3, most_min=120),
+    step("snip", Deed.CUT, ["stand"], on=(Part.SPIKE,), tool=True)))
+BLEACH = Protocol("bleach-trial", "Bleach", "For tests.", (
+    soak("bleach", Deed.SOAK_TOOLS, on=(Part.TOOLS,), agent="bleach", strength=0.5, least_min=10, most_min=30),))
+SHELF = shelf_of(CUT_ONLY, STAND, BLEACH, DIP)
+
+
+def state(at: Grower, name: str = "cutter A") -> ToolState:
+    return tool(at.sitting, name).state
+
+
+def one_evening(desk: Desk, clock: SteppedClock, soaks: bool = False) -> Grower:
+    """A spike of 101 cut with cutter A; the session ended with the tool as it was, or soaked."""
+    at = grower(desk, clock, [101, 102, 103]).begins({101: CUT_ONLY.id}, SHELF)
+    at.press(Key.NEXT)
+    if soaks:
+        at.press(Key.SOAK)
+        clock.advance(181)
+        at.press(Key.SOAK)
+    desk.run(treatments.end, at.session, "it must wait")
+    clock.advance(5 * 86400)
+    return Grower(desk, clock)
+
+
+def test_a_tool_used_last_week_and_not_soaked_is_not_clean(desk: Desk, clock: SteppedClock) -> None:
+    at = one_evening(desk, clock).begins({102: CUT_ONLY.id}, SHELF)
+    assert state(at) is ToolState.UNCLEAN
+    assert (at.board.instruction.action, at.board.instruction.tool) == (Action.START_SOAK, "cutter A")
+    assert "touched 101" in at.board.instruction.caution
+    at.finishes()
+    assert state(at) is ToolState.CLEAN
+
+
+def test_a_tool_soaked_last_week_is_clean(desk: Desk, clock: SteppedClock) -> None:
+    at = one_evening(desk, clock, soaks=True).begins({102: CUT_ONLY.id}, SHELF)
+    assert state(at) is ToolState.CLEAN
+    assert at.says == (102, "Snip")
+
+
+def test_the_soak_of_the_tools_laid_out_makes_them_good_and_they_are_not_soaked_twice(
+        desk: Desk, clock: SteppedClock) -> None:
+    at = one_evening(desk, clock).begins({102: STAND.id}, SHELF)
+    assert (state(at), at.says) == (ToolState.UNCLEAN, (102, "Stand"))
+    at.press(Key.SOAK)
+    assert state(at) is ToolState.SOAKING
+    clock.advance(181)
+    at.press(Key.SOAK)
+    assert (state(at), at.says) == (ToolState.CLEAN, (102, "Snip"))
+
+
+def test_left_out_the_soak_of_the_tools_makes_nothing_good(desk: Desk, clock: SteppedClock) -> None:
+    at = one_evening(desk, clock).begins({102: STAND.id}, SHELF)
+    at.leaves_out()
+    assert at.board.instruction.say == "Put cutter A into 70 % alcohol"
+
+
+def test_a_session_without_a_cut_asks_for_no_tool(desk: Desk, clock: SteppedClock) -> None:
+    at = one_evening(desk, clock).begins({102: DIP.id}, SHELF)
+    assert (state(at), at.says) == (ToolState.UNCLEAN, (102, "Dip"))
+
+
+def test_a_soak_in_a_session_between_counts(desk: Desk, clock: SteppedClock) -> None:
+    one_evening(desk, clock).begins({102: STAND.id}, SHELF).finishes()
+    clock.advance(86400)
+    later = Grower(desk, clock).begins({103: CUT_ONLY.id}, SHELF)
+    assert state(later) is ToolState.CLEAN
+
+
+@pytest.mark.parametrize(("protocol", "good"), [(STAND, False), (BLEACH, True)])
+def test_after_virus_signs_only_another_agent_makes_a_tool_good(
+        protocol: Protocol, good: bool, desk: Desk, clock: SteppedClock) -> None:
+    at = one_evening(desk, clock)
+    desk.run(tell, 101, Sighted("virus-signs"))
+    at.begins({102: protocol.id}, SHELF).finishes()
+    clock.advance(86400)
+    later = Grower(desk, clock).begins({103: CUT_ONLY.id}, SHELF)
+    assert (state(later) is ToolState.CLEAN) is good
+    later.press(Key.NEXT)
+    assert [use.tool for use in later.sitting.tool_uses] == ["cutter A" if good else "cutter B"]
+
+
+def test_a_clock_set_back_between_two_sessions_does_not_keep_a_tool_unclean(desk: Desk, clock: SteppedClock) -> None:
+    at = one_evening(desk, clock)
+    clock.set_wall(-timedelta(days=6).total_seconds())
+    at.begins({102: CUT_ONLY.id}, SHELF)
+    at.press(Key.SOAK)
+    clock.advance(181)
+    at.press(Key.SOAK)
+    assert state(at) is ToolState.CLEAN
