@@ -36,8 +36,6 @@ def rewritten(image: Image.Image, data: bytes) -> bytes | None:
             del exif[tag]
     if kind == image.format == "JPEG" and data.endswith(END_OF_JPEG):
         return _other_exif(data, exif.tobytes())
-    for key in XMP_KEYS:
-        image.info.pop(key, None)
     told: dict[str, Any] = {"exif": exif, "icc_profile": image.info.get("icc_profile")}
     if kind in ("JPEG", "WEBP"):
         told["quality"] = QUALITY
