@@ -7,10 +7,8 @@ import sys
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import datetime
-from logging.handlers import RotatingFileHandler
 from pathlib import Path
 
-import platformdirs
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
@@ -20,12 +18,15 @@ from greenhouse_desk.services.clock import Clock, StartedClock, SystemClock
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.shelf import Shelf
 from greenhouse_desk.store.engine import Store, open_store
-from greenhouse_desk.ui import first_copy, fonts, style, window_settings
+from greenhouse_desk.ui import demo_copy, first_copy, fonts, style, window_settings
 from greenhouse_desk.ui.alarm import Alarm
 from greenhouse_desk.ui.bench.screen import BenchScreen, Equipment
 from greenhouse_desk.ui.collection.entry_forms import names_of
 from greenhouse_desk.ui.collection.screen import CollectionScreen
+from greenhouse_desk.ui.demo_copy import DemoCopy
 from greenhouse_desk.ui.first_copy import FirstCopy
+from greenhouse_desk.ui.folders import NAME, folders, start_log
+from greenhouse_desk.ui.folders import Folders as Folders
 from greenhouse_desk.ui.house.screen import HouseScreen
 from greenhouse_desk.ui.main_window import MainWindow, Screen
 from greenhouse_desk.ui.messages import FaultTeller
@@ -38,25 +39,7 @@ from greenhouse_desk.ui.trouble import TroubleWindow
 from greenhouse_desk.ui.watch import Wakefulness, Watch
 from greenhouse_desk.ui.window_settings import WindowSettings
 
-NAME = "greenhouse-desk"
 LOG = logging.getLogger(__name__)
-LOG_BYTES = 1_000_000
-
-
-@dataclass(frozen=True, slots=True)
-class Folders:
-    """Where things are kept: the collection, this computer's settings, its log, its picture cache."""
-
-    collection: Path
-    settings: Path
-    log: Path
-    cache: Path
-
-
-def folders(collection: Path | None) -> Folders:
-    """The folders in use; the collection's own default where none is named."""
-    return Folders(collection or platformdirs.user_data_path(NAME), platformdirs.user_config_path(NAME),
-                   platformdirs.user_state_path(NAME), platformdirs.user_cache_path(NAME))
 
 
 @dataclass(frozen=True)
@@ -88,7 +71,7 @@ class Program:
         self.alarm.silence()
         self.awake(False)
         self.watch.close()
-        self.collection.entries.close()
+        self.collection.close_tasks()
         self.house.close_tasks()
         self.thumbs.close()
         self.desk.store.close()
@@ -111,9 +94,11 @@ def assemble(store: Store, clock: Clock, colours: Palette, settings: WindowSetti
     protocols = ProtocolsScreen(shelves, colours)
     house = HouseScreen(desk, signals, settings)
     window = MainWindow(desk, signals, [
-        Screen("Collection", collection, collection.count), Screen("Bench", bench),
+        Screen("Collection", collection, collection.count),
+        Screen("Bench", bench, session=lambda: bench.mode is not None),
         Screen("Protocols", protocols), Screen("House", house)], colours)
     watch = Watch(desk, signals, alarm, window)
+    window.session.take_up.connect(bench.chooser.take_up)
     signals.to_bench.connect(lambda _numbers: window.show_titled("Bench"))
     program = Program(desk, signals, ticker, window, collection, bench, house, thumbs, alarm, watch, awake)
     ticker.second.connect(program.tick)
@@ -149,8 +134,9 @@ def run(collection: Path | None, now: datetime | None, look: str | None) -> int:
     app.setApplicationDisplayName("Greenhouse Desk")
     app.setDesktopFileName(NAME)
     if first_copy.call(where.collection):
+        sys.stderr.write("This collection is already open: its window was brought forward.\n")
         return 0
-    _start_log(where.log)
+    start_log(where.log)
     missing = fonts.load()
     if missing:
         LOG.info("faces not loaded: %s", ", ".join(missing))
@@ -172,6 +158,8 @@ class _Opening:
         self._trouble: TroubleWindow | None = None
         self._program: Program | None = None
         self._first: FirstCopy | None = None
+        self._demo = DemoCopy()
+        self._demo.ready.connect(self._on_demo_ready)
         style.apply(app, self._colours)
         app.styleHints().colorSchemeChanged.connect(self._on_scheme_changed)
 
@@ -211,6 +199,8 @@ class _Opening:
         program.house.window_changed.connect(self._on_window_changed)
         program.collection.dense_changed.connect(self._on_dense_changed)
         program.window.closing.connect(self._on_closing)
+        program.collection.first.demo.connect(self._on_demo_wanted)
+        self._demo.refused.connect(program.signals.refused)
         self._first = FirstCopy(store.folder)
         self._first.called.connect(self._on_called)
         self._place(program.window)
@@ -234,6 +224,21 @@ class _Opening:
         window.show()
         window.raise_()
         window.activateWindow()
+
+    def _on_demo_wanted(self) -> None:
+        assert self._program is not None
+        if self._demo.make(demo_copy.beside(self._where.collection), self._clock.now()):
+            self._program.signals.noted.emit(demo_copy.BUILDING)
+
+    def _on_demo_ready(self, folder: Path) -> None:
+        """The window of the empty collection goes, that of the demo copy comes."""
+        assert self._program is not None
+        self._app.setQuitOnLastWindowClosed(False)
+        self._program.window.close()
+        self._where, self._create = replace(self._where, collection=folder), False
+        self.begin()
+        self._program.signals.noted.emit(demo_copy.OPENED)
+        self._app.setQuitOnLastWindowClosed(True)
 
     def _dark(self) -> bool:
         if self._look == "system":
@@ -264,6 +269,7 @@ class _Opening:
                                  maximised=window.isMaximized())
         self._keep()
         self._first.close()
+        self._demo.close()
         self._program.close()
 
     def _keep(self) -> None:
@@ -271,15 +277,3 @@ class _Opening:
             window_settings.write(self._where.settings / "window.toml", self._settings)
         except OSError as error:
             LOG.info("window settings not kept: %s", error)
-
-
-def _start_log(folder: Path) -> None:
-    """Everything worth knowing afterwards goes to a file; where none can be written, to the terminal."""
-    form = "%(asctime)s %(levelname)s %(name)s: %(message)s"
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        handler: logging.Handler = RotatingFileHandler(folder / "log.txt", maxBytes=LOG_BYTES, backupCount=2,
-                                                       encoding="utf-8")
-    except OSError:
-        handler = logging.StreamHandler()
-    logging.basicConfig(level=logging.INFO, format=form, handlers=[handler])

@@ -10,6 +10,7 @@ from typing import Protocol, cast
 
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.shipped import PACKAGE
+from greenhouse_desk.store.folder import DATABASE
 
 
 class Built(Protocol):
@@ -28,6 +29,11 @@ class _Builder(Protocol):
 def build(folder: Path, now: datetime) -> Built:
     """Build the demo in `folder`, made when missing, for the aware instant `now`; Raises Refused unless it is empty."""
     return _builder().build(folder, now)
+
+
+def is_built(folder: Path) -> bool:
+    """Whether `folder` holds a collection already."""
+    return (folder / DATABASE).exists()
 
 
 def _builder() -> _Builder:

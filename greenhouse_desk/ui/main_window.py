@@ -11,12 +11,13 @@ from PySide6.QtCore import Signal
 from PySide6.QtGui import QCloseEvent, QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
-from greenhouse_desk.services import house
+from greenhouse_desk.services import house, treatments
 from greenhouse_desk.services.desk import Changed, Desk
 from greenhouse_desk.ui.bell_banner import BellBanner
 from greenhouse_desk.ui.daypanel import DayPanel
 from greenhouse_desk.ui.messages import MessageBar
 from greenhouse_desk.ui.navigation import Navigation
+from greenhouse_desk.ui.session_notice import SessionNotice
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.undo_panel import UndoPanel
@@ -33,11 +34,15 @@ class Shown(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Screen:
-    """One screen: its title in the navigation, its widget, and the figure beside its title (empty for none)."""
+    """One screen: its title in the navigation, its widget, and the figure beside its title (empty for none).
+
+    `session` tells whether a bench session is under way there; such a screen offers open ones itself.
+    """
 
     title: str
     widget: QWidget
     count: Callable[[], str] = str
+    session: Callable[[], bool] | None = None
 
     def read(self) -> None:
         """Read everything anew and show it."""
@@ -61,6 +66,7 @@ class MainWindow(QMainWindow):
         self._started = desk.clock()
         self.messages = MessageBar()
         self.banner = BellBanner()
+        self.session = SessionNotice()
         self.day = DayPanel(palette)
         self.undo_panel = UndoPanel()
         self.navigation = Navigation([screen.title for screen in screens], palette, self.day, self.undo_panel)
@@ -81,7 +87,7 @@ class MainWindow(QMainWindow):
         room = QVBoxLayout(self._bar_room)
         room.setContentsMargins(0, 0, 0, 0)
         room.setSpacing(6)
-        for part in (self.banner, self.messages):
+        for part in (self.session, self.banner, self.messages):
             part.setObjectName("told")
             framed = QHBoxLayout()
             framed.setContentsMargins(12, 0, 12, 0)
@@ -113,6 +119,9 @@ class MainWindow(QMainWindow):
         """Bring screen `number` to the front; it reads anew when something changed since it was last shown."""
         self.navigation.choose(number)
         self._pages.setCurrentIndex(number)
+        if self.isVisible():
+            self._read_house()
+        self.session.want(self._screens[number].session is None)
         self._read(number)
 
     def show_titled(self, title: str) -> None:
@@ -151,6 +160,9 @@ class MainWindow(QMainWindow):
         self.day.set_home(self._desk.read(house.home), zone)
         self.day.again()
         self.day.show_now(self._desk.clock())
+        now = self._desk.clock()
+        under_way = any(screen.session is not None and screen.session() for screen in self._screens)
+        self.session.show_open(() if under_way else self._desk.read(treatments.open_sittings, now), now, zone)
         self.undo_panel.show_deeds(self._desk.next_undo(), self._desk.next_redo(), self._started, zone)
         for plate, screen in zip(self.navigation.plates, self._screens, strict=True):
             plate.set_count(screen.count())

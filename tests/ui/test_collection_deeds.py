@@ -5,16 +5,13 @@ from __future__ import annotations
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QDialog, QMenu
-from pytestqt.qtbot import QtBot
 
 from greenhouse_desk import app
 from greenhouse_desk.domain.journal import Leaving
 from greenhouse_desk.services import collection
-from greenhouse_desk.services.clock import SteppedClock
-from greenhouse_desk.store.engine import Store
 from greenhouse_desk.ui.collection.place_deeds import PlaceList
 from greenhouse_desk.ui.collection.screen import CollectionScreen
-from tests.ui.house import fill, form, order, pressed, program, words_of
+from tests.ui.house import fill, form, order, pressed, words_of
 
 Key = Qt.Key
 
@@ -91,14 +88,3 @@ def test_an_empty_bench_says_so_and_offers_to_fill_itself(screen: CollectionScre
     pressed(screen.view.viewport(), "Place a plant")
     assert form().rows.values()["place"] == places["North sill"]
     form().reject()
-
-
-def test_an_empty_collection_says_what_is_missing(store: Store, clock: SteppedClock, qtbot: QtBot) -> None:
-    made = program(store, clock)
-    qtbot.addWidget(made.window)
-    made.window.show()
-    assert "No benches yet" in words_of(made.collection)
-    pressed(made.collection._empty, "Add a place…")
-    fill(name="Long bench")
-    assert made.collection.view.isVisible()
-    made.close()

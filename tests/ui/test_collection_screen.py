@@ -9,6 +9,7 @@ from pytestqt.qtbot import QtBot
 
 from greenhouse_desk import app
 from greenhouse_desk.services import collection
+from greenhouse_desk.services.collection import NewPlant
 from greenhouse_desk.ui.collection.screen import CollectionScreen
 from tests.ui.house import (
     disinfect,
@@ -159,6 +160,22 @@ def test_search_finds_and_enter_goes_from_one_to_the_next(screen: CollectionScre
     assert screen.view.numbers() == (102,)
     QTest.keyClick(screen.toolbar.search, Key.Key_Escape)
     assert screen.view._look(0).found is None
+
+
+def test_typing_a_number_brings_its_card_into_sight_and_enter_opens_it(screen: CollectionScreen,
+                                                                       places: dict[str, int]) -> None:
+    for _ in range(30):
+        screen.deeds.desk.run(collection.add_plant, NewPlant("Stelis gelida", place=places["Isolation shelf"]))
+    assert 136 not in screen.view.numbers_in_sight()
+    screen.toolbar.take_focus()
+    QTest.keyClicks(screen.toolbar.search, "136")
+    assert 136 in screen.view.numbers_in_sight()
+    QTest.keyClick(screen.toolbar.search, Key.Key_Return)
+    assert screen.view.numbers() == (136,)
+    assert screen.drawer.head.accessibleName().startswith("136 ")
+    screen.view.verticalScrollBar().setValue(0)
+    screen.deeds.desk.run(collection.edit_plant, 101, name="Stelis")
+    assert 136 not in screen.view.numbers_in_sight(), "what changes elsewhere does not pull the page away"
 
 
 def test_the_register_shows_every_plant_and_goes_to_the_one_pressed(screen: CollectionScreen) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from PySide6.QtCore import QPoint, Qt
@@ -30,8 +30,15 @@ class PlaceDeeds:
         """All places, each before what lies in it."""
         return self._desk.read(collection.places_of)
 
-    def edit(self, place: int | None) -> Form:
-        """A form for a place; a new one when `place` is None."""
+    def begin(self) -> Form:
+        """The first place of an own collection; when it is there, the form for the first plant on it."""
+        made: list[int] = []
+        form = self.edit(None, made.append)
+        form.accepted.connect(lambda: self._deeds.add(made[-1]))
+        return form
+
+    def edit(self, place: int | None, then: Callable[[int], object] | None = None) -> Form:
+        """A form for a place; a new one when `place` is None. `then` is done with its key once it is saved."""
         known = {one.id: one for one in self.places()}
         old = known.get(place or 0, Place(0, "", position=float(len(known) + 1)))
         inside = (("the house itself", None), *((collection.path_of(one.id, known), one.id) for one in known.values()
@@ -48,7 +55,8 @@ class PlaceDeeds:
         )
 
         def save(values: Values) -> object:
-            return self._desk.run(collection.save_place, replace(old, **values))
+            key = self._desk.run(collection.save_place, replace(old, **values))
+            return then(key) if then is not None else key
 
         return self._deeds.open(f"Edit {old.name}" if old.id else "Add a place", fields, save)
 

@@ -19,12 +19,13 @@ from greenhouse_desk.ui.collection.deeds import PlantDeeds
 from greenhouse_desk.ui.collection.drawer import PlantDrawer
 from greenhouse_desk.ui.collection.entry_deeds import EntryDeeds
 from greenhouse_desk.ui.collection.entry_forms import Names
+from greenhouse_desk.ui.collection.first_page import FirstPage
+from greenhouse_desk.ui.collection.list_deeds import ListDeeds
 from greenhouse_desk.ui.collection.model import benches_of
 from greenhouse_desk.ui.collection.place_deeds import PlaceDeeds
 from greenhouse_desk.ui.collection.register import Register
 from greenhouse_desk.ui.collection.toolbar import Toolbar
 from greenhouse_desk.ui.collection.view import BenchView
-from greenhouse_desk.ui.messages import button, label
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.thumbnails import Thumbnails
@@ -33,7 +34,6 @@ FOLDED = 760
 READ_AGAIN = timedelta(minutes=10)
 UNBOUND = 16_777_215
 WIDE = 1740
-NONE_YET = "No benches yet. Add a place where plants stand, then the first plant."
 
 
 class CollectionScreen(QWidget):
@@ -55,6 +55,8 @@ class CollectionScreen(QWidget):
         self.register = Register(palette)
         self.view = BenchView(palette, thumbs)
         self.view.set_dense(dense)
+        self.lists = ListDeeds(self.deeds, self)
+        self.first = FirstPage()
         self.strip = CareStrip(palette, desk.read(house.zone))
         self.drawer = PlantDrawer(self.deeds, self.entries, palette, thumbs)
         self.chosen_bar = ChosenBar()
@@ -66,17 +68,9 @@ class CollectionScreen(QWidget):
         self._listen()
 
     def _build(self) -> None:
-        self._empty = QWidget()
-        empty = QVBoxLayout(self._empty)
-        empty.setContentsMargins(24, 24, 24, 24)
-        empty.addWidget(label(NONE_YET, px=15))
-        first = button("Add a place…", "main")
-        first.clicked.connect(lambda: self.places.edit(None))
-        empty.addWidget(first, 0, Qt.AlignmentFlag.AlignLeft)
-        empty.addStretch(1)
         self._middle = QStackedWidget()
         self._middle.addWidget(self.view)
-        self._middle.addWidget(self._empty)
+        self._middle.addWidget(self.first)
         self._left = QWidget()
         column = QVBoxLayout(self._left)
         column.setContentsMargins(0, 8, 0, 0)
@@ -106,7 +100,9 @@ class CollectionScreen(QWidget):
         view.menu_wanted.connect(self._on_menu)
         view.scrolled.connect(lambda: self.register.show_seen(view.numbers_in_sight()))
         self.register.asked.connect(self._on_asked)
-        bar.searched.connect(self._on_searched)
+        self.first.own.connect(self.places.begin)
+        self.first.listed.connect(self.lists.choose)
+        bar.searched.connect(self._on_typed)
         bar.next_found.connect(self._on_asked)
         bar.add.connect(lambda: self.deeds.add())
         bar.places.connect(self.places.list)
@@ -139,7 +135,7 @@ class CollectionScreen(QWidget):
         self.toolbar.show_count(len(self.view.cards.seats), len(overview.care))
         stands = {seat.number: Stand(seat.card.name, benches[seat.bench].place.name) for seat in self.view.cards.seats}
         self.strip.show_care(overview.turns, stands, now, overview.zone)
-        self._on_searched(self.toolbar.text())
+        self._find(self.toolbar.text())
         if self.drawer_open():
             assert self.drawer.drawer is not None
             self._fill_drawer(self.drawer.drawer.card.plant.number)
@@ -156,6 +152,11 @@ class CollectionScreen(QWidget):
         if now - self._read_at >= READ_AGAIN or any(at is not None and self._read_at < at <= now for at in limits):
             self.show_now()
         self.strip.tick(now)
+
+    def close_tasks(self) -> None:
+        """Wait for photos and lists under way."""
+        self.entries.close()
+        self.lists.close()
 
     def drawer_open(self) -> bool:
         """Whether a plant's drawer is open."""
@@ -197,12 +198,19 @@ class CollectionScreen(QWidget):
         self._on_asked(care.plant)
         self.drawer.open_why(care)
 
-    def _on_searched(self, text: str) -> None:
+    def _on_typed(self, text: str) -> None:
+        best = self._find(text)
+        if best is not None and self.view.isVisible():
+            self.view.bring(best)
+
+    def _find(self, text: str) -> int | None:
+        """Mark what `text` finds; returns the plant that fits best, of those that stand here."""
         found = self._desk.read(collection.find, text) if text.strip() else ()
         here = tuple(number for number in found if self.view.cards.row_of(number) >= 0)
         gone = tuple(number for number in found if number not in here)
         self.view.mark_found(frozenset(here) if text.strip() else None)
         self.toolbar.show_found(here, gone, bool(text.strip()))
+        return here[0] if here else None
 
     def _on_dense(self, dense: bool) -> None:
         self.view.set_dense(dense)

@@ -186,6 +186,13 @@ class StandingView(QListView):
         elif rect.bottom() > seen.bottom() - 6:
             self.verticalScrollBar().setValue(rect.bottom() - seen.height() + 10)
 
+    def bring(self, number: int) -> None:
+        """Bring a plant's card into sight, with what stands around it."""
+        row = self.cards.row_of(number)
+        if row >= 0 and not self._seen().contains(self._canvas_rect(row)):
+            middle = self._canvas_rect(row).center().y() - self.viewport().height() // 2
+            self.verticalScrollBar().setValue(middle)
+
     def _keep_current_in_sight(self) -> None:
         if self.currentIndex().isValid():
             self.scrollTo(self.currentIndex())
