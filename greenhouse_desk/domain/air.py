@@ -32,7 +32,16 @@ VAPOUR_GAS = Constant(461.5, "J/kg K", "gas constant of water vapour", "publishe
 RADIATION = Constant(5.670374e-8, "W/m2 K4", "Stefan-Boltzmann constant", "published: CODATA 2018")
 EMISSIVITY = Constant(0.97, "", "heat radiation of a leaf, as a share of a black body's", "from memory")
 
+MAGNUS = Constant(17.62, "", "slope of the logarithm of saturation pressure over water, also below 0 C",
+                  "published: WMO-No. 8, Guide to Meteorological Instruments, Annex 4.B")
+MAGNUS_C = Constant(243.12, "C", "offset in the same formula",
+                    "published: WMO-No. 8, Guide to Meteorological Instruments, Annex 4.B")
+MOLE_RATIO = Constant(0.621945, "", "mass of a mole of water over a mole of dry air",
+                      "published: ASHRAE Fundamentals 2017, ch. 1, Eq. 20")
+
 KELVIN = 273.15
+TRIPLE_C = 0.01
+SEA_LEVEL_PA = 101325.0
 COLDEST_C, HOTTEST_C = -100.0, 200.0
 """What the library's formulas cover."""
 FILM_C = (0.0, 60.0)
@@ -102,13 +111,28 @@ def drying_hours(film_mm: float, temp_c: float, rh: float, air_speed_m_s: float,
     for name, value, (low, high) in (("film_mm", film_mm, FILM_MM), ("temp_c", temp_c, FILM_C), ("rh", rh, (0.0, 1.0)),
                                      ("length_m", length_m, LENGTH_M), ("air_speed_m_s", air_speed_m_s, SPEED_M_S)):
         within(name, value, low, high)
-    laminar = TURBULENT_RE.value * _viscosity(temp_c) / length_m
+    laminar = TURBULENT_RE.value * viscosity(temp_c) / length_m
     within("air_speed_m_s", air_speed_m_s, SPEED_M_S[0], min(SPEED_M_S[1], laminar))
     if rh == 1.0:
         return Span(math.inf, math.inf)
-    isolated = wet_bulb(temp_c, rh)
+    isolated = film_temperature(temp_c, rh)
     warmed = leaf_temperature(temp_c, rh, air_speed_m_s, length_m)
     return Span(*(film_mm / 3600.0 / evaporation(at, temp_c, rh, air_speed_m_s, length_m) for at in (warmed, isolated)))
+
+
+def diffusivity(temp_c: float) -> float:
+    """How readily water vapour spreads in air at 1 atm, m2/s. Sources lie within 5 % of each other."""
+    return DIFFUSIVITY.value * math.pow((temp_c + KELVIN) / 298.0, 1.5)
+
+
+def viscosity(temp_c: float) -> float:
+    """Kinematic viscosity of air at 1 atm, m2/s. See `VISCOSITY`."""
+    return VISCOSITY.value * math.pow((temp_c + KELVIN) / 300.0, 1.8)
+
+
+def conductivity(temp_c: float) -> float:
+    """Heat conduction of air, W/m K. See `CONDUCTIVITY`."""
+    return CONDUCTIVITY.value * math.pow((temp_c + KELVIN) / 300.0, 0.9)
 
 
 def evaporation(surface_c: float, temp_c: float, rh: float, air_speed_m_s: float, length_m: float) -> float:
@@ -117,15 +141,29 @@ def evaporation(surface_c: float, temp_c: float, rh: float, air_speed_m_s: float
     Source: `PLATE`, for vapour; the air's properties at the mean of both temperatures.
     """
     mean = (surface_c + temp_c) / 2.0
-    spread = DIFFUSIVITY.value * math.pow((mean + KELVIN) / 298.0, 1.5)
-    sherwood = _plate(air_speed_m_s, length_m, mean, _viscosity(mean) / spread)
+    spread = diffusivity(mean)
+    sherwood = _plate(air_speed_m_s, length_m, mean, viscosity(mean) / spread)
     return sherwood * spread / length_m * (_vapour(surface_c, 1.0) - _vapour(temp_c, rh))
+
+
+def film_temperature(temp_c: float, rh: float) -> float:
+    """Temperature of an isolated film of water, C: the wet bulb at sea level, taken as liquid below 0 C too, where a
+    bulb would freeze (`wet_bulb` knows ice, and jumps there). Source: ASHRAE Fundamentals 2017, ch. 1, Eq. 33.
+    """
+    wanted = _mixed(rh * _over_water(temp_c))
+    low, high = -30.0, temp_c
+    for _ in range(50):
+        film = (low + high) / 2.0
+        mixed = ((2501.0 - 2.326 * film) * _mixed(_over_water(film)) - 1.006 * (temp_c - film)) / (
+            2501.0 + 1.86 * temp_c - 4.186 * film)
+        low, high = (low, film) if mixed > wanted else (film, high)
+    return (low + high) / 2.0
 
 
 def leaf_temperature(temp_c: float, rh: float, air_speed_m_s: float, length_m: float) -> float:
     """Where the heat a leaf with one wet face gets (by the air on both faces, and by radiation from a room at
     `temp_c`) equals what evaporation takes, C: between the wet bulb and the air, found by halving."""
-    low, high = wet_bulb(temp_c, rh), temp_c
+    low, high = film_temperature(temp_c, rh), temp_c
     for _ in range(50):
         middle = (low + high) / 2.0
         taken = (LATENT.value + LATENT_SLOPE.value * middle) * evaporation(middle, temp_c, rh, air_speed_m_s, length_m)
@@ -139,25 +177,34 @@ def leaf_temperature(temp_c: float, rh: float, air_speed_m_s: float, length_m: f
 def _warming(leaf_c: float, temp_c: float, air_speed_m_s: float, length_m: float) -> float:
     """Heat coming to both faces of a leaf, W/m2."""
     mean = (leaf_c + temp_c) / 2.0
-    conduction = CONDUCTIVITY.value * math.pow((mean + KELVIN) / 300.0, 0.9)
-    by_air = _plate(air_speed_m_s, length_m, mean, PRANDTL.value) * conduction / length_m * (temp_c - leaf_c)
+    transfer = _plate(air_speed_m_s, length_m, mean, PRANDTL.value) * conductivity(mean) / length_m
+    by_air = transfer * (temp_c - leaf_c)
     by_room = EMISSIVITY.value * RADIATION.value * ((temp_c + KELVIN) ** 4 - (leaf_c + KELVIN) ** 4)
     return 2.0 * (by_air + by_room)
 
 
 def _plate(air_speed_m_s: float, length_m: float, mean_c: float, ratio: float) -> float:
     """The Sherwood number for a Schmidt number `ratio`, or the Nusselt number for a Prandtl number."""
-    reynolds = air_speed_m_s * length_m / _viscosity(mean_c)
+    reynolds = air_speed_m_s * length_m / viscosity(mean_c)
     return PLATE.value * math.sqrt(reynolds) * math.pow(ratio, 1.0 / 3.0)
-
-
-def _viscosity(temp_c: float) -> float:
-    return VISCOSITY.value * math.pow((temp_c + KELVIN) / 300.0, 1.8)
 
 
 def _vapour(temp_c: float, rh: float) -> float:
     """Water vapour in the air, kg/m3."""
-    return rh * saturation_vapour_pressure(temp_c) * 1000.0 / (VAPOUR_GAS.value * (temp_c + KELVIN))
+    return rh * _over_water(temp_c) / (VAPOUR_GAS.value * (temp_c + KELVIN))
+
+
+def _over_water(temp_c: float) -> float:
+    """Saturation pressure over water, Pa; below the triple point the meteorologists' formula carries it on."""
+    if temp_c >= TRIPLE_C:
+        return saturation_vapour_pressure(temp_c) * 1000.0
+    rise = MAGNUS.value * (temp_c / (MAGNUS_C.value + temp_c) - TRIPLE_C / (MAGNUS_C.value + TRIPLE_C))
+    return saturation_vapour_pressure(TRIPLE_C) * 1000.0 * math.exp(rise)
+
+
+def _mixed(vapour_pa: float) -> float:
+    """Water to dry air by mass, at sea level."""
+    return MOLE_RATIO.value * vapour_pa / (SEA_LEVEL_PA - vapour_pa)
 
 
 def _asked(ask: Callable[[], float], temp_c: float) -> float:
