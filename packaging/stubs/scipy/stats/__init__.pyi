@@ -2,6 +2,7 @@ from collections.abc import Sequence
 from typing import Any
 
 binom: Any
+binomtest: Any
 chi2: Any
 hypergeom: Any
 norm: Any
