@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
+from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.services.shelf import shelf
 from greenhouse_desk.store import backup as backups
 from greenhouse_desk.store import check as checks
@@ -49,6 +51,28 @@ def list(folder: Path) -> tuple[Backup, ...]:
 def faults(folder: Path, name: str) -> tuple[str, ...]:
     """What is wrong with a backup, its photos included; empty when it can be restored whole."""
     return backups.faults(folder, name)
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A backup with its bytes (its photos, which others share, counted in) and what is wrong with it."""
+
+    backup: Backup
+    bytes: int
+    faults: tuple[str, ...]
+
+
+def told(folder: Path) -> tuple[Told, ...]:
+    """The backups, newest first, each read to its last photo: long, for the pool."""
+    sound = backups.sound_photo(folder)
+    found = []
+    for one in backups.kept(folder):
+        try:
+            size = backups.size(folder, one.name)
+        except (Refused, OSError):
+            size = 0
+        found.append(Told(one, size, backups.faults(folder, one.name, sound)))
+    return tuple(found)
 
 
 def restore(folder: Path, name: str, now: datetime) -> str:

@@ -7,10 +7,11 @@ import os
 import re
 import shutil
 import sqlite3
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from contextlib import closing
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
+from functools import cache, partial
 from itertools import count
 from pathlib import Path
 from typing import Any
@@ -169,8 +170,23 @@ def photo_names(path: Path) -> list[str]:
         return sorted(name for (name,) in rows if isinstance(name, str) and photos.NAME.match(name))
 
 
-def faults(folder: Path, name: str, with_photos: bool = True) -> tuple[str, ...]:
-    """What is wrong with a backup; empty when it could be restored whole."""
+def sound_photo(folder: Path) -> Callable[[str], bool]:
+    """Tells whether a pool photo is there and unchanged; each is read once, however many backups need it."""
+    return cache(partial(photos.sound, folder / BACKUPS / POOL))
+
+
+def size(folder: Path, name: str) -> int:
+    """Bytes of a backup with its photos, which other backups may share."""
+    pool = folder / BACKUPS / POOL
+    own = [path for path in (folder / BACKUPS / name).rglob("*") if path.is_file()]
+    shared = [path for sha256 in manifest_of(folder, name)["photos"] if photos.NAME.match(str(sha256))
+              and (path := photos.path(pool, sha256)).is_file()]
+    return sum(path.stat().st_size for path in (*own, *shared))
+
+
+def faults(folder: Path, name: str, sound: Callable[[str], bool] | None = None) -> tuple[str, ...]:
+    """What is wrong with a backup; empty when it could be restored whole. `sound` tells of a pool photo."""
+    sound = sound or sound_photo(folder)
     try:
         manifest = manifest_of(folder, name)
         database = folder / BACKUPS / name / DATABASE
@@ -181,16 +197,14 @@ def faults(folder: Path, name: str, with_photos: bool = True) -> tuple[str, ...]
         return (str(refused),)
     except OSError as error:
         return (f"{name}: {error}",)
-    pool = folder / BACKUPS / POOL
-    missing = [sha256 for sha256 in manifest["photos"] if not photos.NAME.match(str(sha256))
-               or (with_photos and not photos.sound(pool, sha256))]
+    missing = [sha256 for sha256 in manifest["photos"] if not photos.NAME.match(str(sha256)) or not sound(sha256)]
     return (*database_faults(database), *(f"{name}: {words}" for words in protocols),
             *(f"{name}: photo {sha256} is missing or damaged" for sha256 in missing))
 
 
 def latest_good(folder: Path) -> Backup | None:
     """The newest backup whose database is sound; its photos are looked at when it is restored."""
-    return next((one for one in kept(folder) if not faults(folder, one.name, with_photos=False)), None)
+    return next((one for one in kept(folder) if not faults(folder, one.name, lambda _: True)), None)
 
 
 def thin(folder: Path, now: datetime) -> tuple[str, ...]:
