@@ -2,24 +2,17 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QModelIndex, QPoint, Qt
+from PySide6.QtCore import QEvent, QModelIndex, QPoint, Qt
 from PySide6.QtGui import QAccessible
 from PySide6.QtTest import QAbstractItemModelTester, QTest
+from PySide6.QtWidgets import QMenu
 from pytestqt.qtbot import QtBot
 
 from greenhouse_desk import app
 from greenhouse_desk.services import collection
 from greenhouse_desk.services.collection import NewPlant
 from greenhouse_desk.ui.collection.screen import CollectionScreen
-from tests.ui.house import (
-    disinfect,
-    dragged,
-    fill,
-    order,
-    pressed,
-    wet,
-    words_of,
-)
+from tests.ui.house import disinfect, dragged, fill, mouse, order, pressed, wet, words_of
 
 Key = Qt.Key
 CTRL = Qt.KeyboardModifier.ControlModifier
@@ -121,6 +114,43 @@ def test_a_drag_that_ends_nowhere_moves_nothing(screen: CollectionScreen) -> Non
     dragged(view.viewport(), centre(screen, 104), centre(screen, 104) + QPoint(3, 0))
     view.verticalScrollBar().setValue(0)
     assert order(screen.deeds.desk)[0] == [101, 102, 103, 104]
+
+
+def test_a_drag_back_to_where_it_stood_writes_nothing(screen: CollectionScreen) -> None:
+    view, desk = screen.view, screen.deeds.desk
+    last = desk.next_undo()
+    for end in (centre(screen, 102) + QPoint(20, 0), centre(screen, 103) - QPoint(30, 0), centre(screen, 101) + QPoint(
+            30, 0)):
+        dragged(view.viewport(), centre(screen, 102), end)
+        assert desk.next_undo() == last
+    assert order(desk)[0] == [101, 102, 103, 104]
+
+
+def test_a_card_in_hand_says_and_shows_where_it_would_go(screen: CollectionScreen) -> None:
+    view = screen.view
+    mouse(view.viewport(), QEvent.Type.MouseButtonPress, centre(screen, 104))
+    for end, words, shown in ((centre(screen, 102) - QPoint(20, 0), "to Long bench, before 102", True),
+                              (centre(screen, 105) + QPoint(30, 0), "to the end of North sill", True),
+                              (centre(screen, 104) + QPoint(20, 0), "stays where it is", False)):
+        mouse(view.viewport(), QEvent.Type.MouseMove, end)
+        scene = view._scene()
+        assert scene.ghost is not None
+        assert scene.ghost.words == words
+        assert (scene.bar is not None) is shown
+    QTest.keyClick(view, Key.Key_Escape)
+    assert view._scene().ghost is None
+
+
+def test_moving_by_keys_is_told_beside_the_search_on_the_card_and_in_its_menu(screen: CollectionScreen) -> None:
+    screen.view.choose(102)
+    assert "Ctrl with an arrow moves 102" in words_of(screen.toolbar)
+    assert "Ctrl with an arrow" in screen.view.cards.index(1).data(Qt.ItemDataRole.ToolTipRole)
+    screen._on_menu(QPoint(10, 10))
+    menu = screen.findChildren(QMenu)[-1]
+    moves = {action.text(): action for action in menu.actions()}
+    moves["Move to the left\tCtrl+Left"].trigger()
+    assert order(screen.deeds.desk)[0] == [102, 101, 103, 104]
+    menu.close()
 
 
 def test_control_arrows_move_a_plant_along_and_across(screen: CollectionScreen) -> None:

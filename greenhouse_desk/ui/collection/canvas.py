@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 
 from PySide6.QtCore import QPoint, QPointF, QRect, QRectF, Qt
-from PySide6.QtGui import QPainter, QPen, QPixmap, QPolygonF
+from PySide6.QtGui import QColor, QPainter, QPen, QPixmap, QPolygonF
 
 from greenhouse_desk.services.collection import BenchRow
 from greenhouse_desk.ui import drawing
@@ -18,6 +18,16 @@ from greenhouse_desk.ui.collection.model import Seat
 from greenhouse_desk.ui.style import Palette, sans
 
 HEAD_ROOM = 232
+
+
+@dataclass(frozen=True, slots=True)
+class Ghost:
+    """What is in hand: the row it was taken at, the pointer (canvas pixels), all in hand, and where it would go."""
+
+    row: int
+    at: QPoint
+    numbers: frozenset[int]
+    words: str
 
 
 @dataclass
@@ -33,7 +43,7 @@ class Scene:
     photo: Callable[[Seat], QPixmap | None]
     moving: dict[int, QRectF] = field(default_factory=dict)
     bar: QRect | None = None
-    ghost: tuple[int, QPoint] | None = None
+    ghost: Ghost | None = None
 
 
 def paint(painter: QPainter, scene: Scene, seen: QRect) -> None:
@@ -47,7 +57,7 @@ def paint(painter: QPainter, scene: Scene, seen: QRect) -> None:
     for number, rect in scene.moving.items():
         _card(painter, scene, rows[number], rect, Look(chosen=True))
     if scene.bar is not None:
-        painter.fillRect(scene.bar, scene.palette.water)
+        _insertion(painter, scene.bar, scene.palette)
     if scene.ghost is not None:
         _ghost(painter, scene, seen)
 
@@ -63,6 +73,8 @@ def _strip(painter: QPainter, scene: Scene, strip: Strip, first: int, seen: QRec
             continue
         look = scene.looks(first + offset)
         _card(painter, scene, seat, QRectF(rect), look)
+        if scene.ghost is not None and seat.number in scene.ghost.numbers:
+            _taken(painter, QRectF(rect), scene.palette)
         if look.chosen or look.current:
             chosen.append((QRectF(rect), look))
     _rails(painter, scene, strip, bench.place.isolation, bool(bench.place.id))
@@ -108,16 +120,44 @@ def _empty(painter: QPainter, scene: Scene, rect: QRect, bench: BenchRow) -> Non
     drawing.text_block(painter, room, words, sans(14), scene.palette.ink, 2)
 
 
+def _insertion(painter: QPainter, bar: QRect, palette: Palette) -> None:
+    """Where the card in hand would go: a bar between two cards with a point at each end."""
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(QPen(palette.sheet, 1.5))
+    painter.setBrush(palette.water)
+    painter.drawRect(QRectF(bar).adjusted(-1, 0, 1, 0))
+    middle = QRectF(bar).center().x()
+    for y, way in ((float(bar.top()), 1), (float(bar.bottom() + 1), -1)):
+        painter.drawPolygon(QPolygonF([QPointF(middle - 9, y - 2 * way), QPointF(middle + 9, y - 2 * way),
+                                       QPointF(middle, y + 11 * way)]))
+    painter.restore()
+
+
+def _taken(painter: QPainter, rect: QRectF, palette: Palette) -> None:
+    """The place a card was taken from: pale, until it is let go."""
+    veil = QColor(palette.bench)
+    veil.setAlphaF(0.72)
+    painter.fillRect(rect, veil)
+
+
 def _ghost(painter: QPainter, scene: Scene, seen: QRect) -> None:
-    """The card in hand: its plate and name under the pointer."""
-    assert scene.ghost is not None
-    row, at = scene.ghost
-    seat = scene.seats[row]
-    box = QRectF(min(at.x() + 12, seen.right() - 196), min(at.y() + 8, seen.bottom() - 46), 190, 42)
-    painter.fillRect(box, scene.palette.sheet)
-    painter.setPen(QPen(scene.palette.water, 2))
+    """The card in hand: its plate and name under the pointer, and in words where it would go."""
+    ghost = scene.ghost
+    assert ghost is not None
+    seat, colours = scene.seats[ghost.row], scene.palette
+    wide = max(206.0, drawing.width_of(ghost.words, sans(14, 600)) + 20)
+    box = QRectF(min(ghost.at.x() + 14, seen.right() - wide - 6), min(ghost.at.y() + 10, seen.bottom() - 70), wide, 66)
+    painter.fillRect(box, colours.sheet)
+    painter.setPen(QPen(colours.water, 2))
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.drawRect(box)
-    drawing.number_plate(painter, QRectF(box.left() + 6, box.top(), 60, 32), str(seat.number), scene.palette, 23)
-    drawing.name_block(painter, QRectF(box.left() + 74, box.top() + 4, 112, 36), seat.card.name, scene.palette, 14, 2,
-                       17)
+    drawing.number_plate(painter, QRectF(box.left() + 6, box.top(), 60, 32), str(seat.number), colours, 23)
+    more = len(ghost.numbers) - 1
+    name = QRectF(box.left() + 74, box.top() + 4, wide - 80, 36)
+    if more:
+        drawing.text(painter, name, f"and {more} more", sans(14), colours.ink)
+    else:
+        drawing.name_block(painter, name, seat.card.name, colours, 14, 2, 17)
+    drawing.text(painter, QRectF(box.left() + 10, box.top() + 42, wide - 16, 20), ghost.words, sans(14, 600),
+                 colours.water)

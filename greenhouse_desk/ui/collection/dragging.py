@@ -34,6 +34,29 @@ def target_at(plan: Plan, benches: Sequence[BenchRow], at: QPoint) -> Target | N
     return _between(strip, numbers, benches[strip.bench].place.id, at)
 
 
+def stays(benches: Sequence[BenchRow], numbers: Sequence[int], target: Target) -> bool:
+    """Whether letting go there would leave everything where it stands."""
+    bench = next((bench for bench in benches if bench.place.id == target.place), None)
+    here = [card.plant.number for card in bench.cards] if bench is not None else []
+    left = [number for number in here if number not in numbers]
+    before = target.before
+    while before in numbers:
+        after = here.index(before) + 1 if before in here else len(here)
+        before = here[after] if after < len(here) else None
+    at = left.index(before) if before in left else len(left)
+    return here == [*left[:at], *numbers, *left[at:]]
+
+
+def told(benches: Sequence[BenchRow], numbers: Sequence[int], target: Target | None) -> str:
+    """Where a card in hand would go, in words."""
+    if target is None:
+        return "no bench here"
+    if stays(benches, numbers, target):
+        return "stays where it is"
+    bench = next(bench.place.name for bench in benches if bench.place.id == target.place)
+    return f"to {bench}, before {target.before}" if target.before else f"to the end of {bench}"
+
+
 def _distance(strip: Strip, at: QPoint) -> int:
     """Pixels from the pointer to the nearest card of a bench, or to its head."""
     rects = [*strip.cards, strip.head] if strip.cards else [strip.area]

@@ -88,7 +88,7 @@ def tooltip(seat: Seat) -> str:
     """What a card may have cut off: the whole name, and why its standing is what it is."""
     card = seat.card
     why = "" if card.standing.word == "clear" else f"\n{card.standing.word}: {card.standing.why}"
-    return f"{seat.number} {card.name.plain}\n{seat.where}{why}"
+    return f"{seat.number} {card.name.plain}\n{seat.where}{why}\nDrag it, or press Ctrl with an arrow, to move it."
 
 
 def benches_of(overview: Overview) -> tuple[BenchRow, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime, timedelta
+from functools import partial
 
 from PySide6.QtCore import QPoint, QSignalBlocker, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QKeySequence, QResizeEvent, QShortcut
@@ -33,6 +34,8 @@ from greenhouse_desk.ui.thumbnails import Thumbnails
 FOLDED = 760
 READ_AGAIN = timedelta(minutes=10)
 UNBOUND = 16_777_215
+STEPS = (("Move to the left", "Left", (-1, 0)), ("Move to the right", "Right", (1, 0)),
+         ("Move to the bench above", "Up", (0, -1)), ("Move to the bench below", "Down", (0, 1)))
 WIDE = 1740
 
 
@@ -186,6 +189,7 @@ class CollectionScreen(QWidget):
     def _on_chosen(self) -> None:
         numbers = self.view.numbers()
         self.chosen_bar.show_numbers(numbers if len(numbers) > 1 else ())
+        self.toolbar.show_hint(f"Ctrl with an arrow moves {numbers[0]}" if len(numbers) == 1 else "")
         if self.drawer_open() and len(numbers) == 1:
             self._fill_drawer(numbers[0])
 
@@ -226,6 +230,9 @@ class CollectionScreen(QWidget):
             menu.addAction("Open", lambda: self._on_asked(numbers[0]))
             menu.addAction("Edit…", lambda: self.deeds.edit(numbers[0]))
             menu.addAction("Part with…", lambda: self.deeds.part(numbers[0]))
+            menu.addSeparator()
+            for word, key, (along, across) in STEPS:
+                menu.addAction(f"{word}\tCtrl+{key}", partial(self.view.step, along, across))
         menu.popup(at)
 
     def _on_care_toggled(self, shown: bool) -> None:

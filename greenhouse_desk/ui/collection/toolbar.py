@@ -43,6 +43,7 @@ class Toolbar(QWidget):
         super().__init__()
         self._found: tuple[int, ...] = ()
         self._at = -1
+        self._finding = self._hint = ""
         self.title = heading("Collection", 26)
         self.title.setWordWrap(False)
         self._told = label("", "second", px=13, wrap=False)
@@ -100,7 +101,16 @@ class Toolbar(QWidget):
         if (*numbers, *gone) != self._found:
             self._found, self._at = (*numbers, *gone), -1
         left = f", {len(gone)} left the collection" if gone else ""
-        self._told.setText(f"{len(numbers)} found{left}" if searching else "")
+        self._finding = f"{len(numbers)} found{left}" if searching else ""
+        self._tell()
+
+    def show_hint(self, words: str) -> None:
+        """Say what the keyboard can do with what is chosen; what a search found goes before it."""
+        self._hint = words
+        self._tell()
+
+    def _tell(self) -> None:
+        self._told.setText(self._finding or self._hint)
 
     def show_count(self, plants: int, cares: int) -> None:
         """How many plants there are, and how many things are owed."""

@@ -21,7 +21,7 @@ from PySide6.QtWidgets import QAbstractItemView, QApplication, QStyle, QWidget
 
 from greenhouse_desk.services.collection import BenchRow
 from greenhouse_desk.ui.collection import canvas
-from greenhouse_desk.ui.collection.dragging import Target, by_key, target_at
+from greenhouse_desk.ui.collection.dragging import Target, by_key, stays, target_at, told
 from greenhouse_desk.ui.collection.layout import nearest
 from greenhouse_desk.ui.collection.model import seats_of
 from greenhouse_desk.ui.collection.standing import StandingView
@@ -32,6 +32,7 @@ Action = QAbstractItemView.CursorAction
 Flag = QItemSelectionModel.SelectionFlag
 SLIDE_MS = 160
 EDGE = 40
+MOVE_HINT = "Ctrl with an arrow moves it along its bench or to the next."
 ARROWS = {Qt.Key.Key_Left: (-1, 0), Qt.Key.Key_Right: (1, 0), Qt.Key.Key_Up: (0, -1), Qt.Key.Key_Down: (0, 1)}
 STEPS = {Action.MoveLeft: (-1, 0), Action.MovePrevious: (-1, 0), Action.MoveRight: (1, 0), Action.MoveNext: (1, 0),
          Action.MoveUp: (0, -1), Action.MoveDown: (0, 1)}
@@ -65,8 +66,7 @@ class BenchView(StandingView):
         self._slide.valueChanged.connect(self.viewport().update)
         self._slide.finished.connect(self._on_slid)
         self.setAccessibleName("Plants by bench")
-        self.setAccessibleDescription("Arrow keys go from plant to plant, Enter opens one, Control with an arrow "
-                                      "moves it along its bench or to the next.")
+        self.setAccessibleDescription(f"Arrow keys go from plant to plant, Enter opens one. {MOVE_HINT}")
         self.selectionModel().selectionChanged.connect(self._on_chosen)
         self.selectionModel().currentChanged.connect(self.viewport().update)
 
@@ -128,8 +128,11 @@ class BenchView(StandingView):
             at = start.topLeft() + (end.topLeft() - start.topLeft()) * done
             scene.moving[number] = QRectF(at, end.size())
         if self._drag is not None:
-            scene.bar = self._target.bar if self._target else None
-            scene.ghost = (self.currentIndex().row(), self._drag)
+            numbers, target = self.numbers(), self._target
+            stay = target is None or stays(self._benches, numbers, target)
+            scene.bar = None if stay or target is None else target.bar
+            scene.ghost = canvas.Ghost(self.currentIndex().row(), self._drag, frozenset(numbers),
+                                       told(self._benches, numbers, target))
         return scene
 
     # Keys
@@ -164,6 +167,12 @@ class BenchView(StandingView):
             event.ignore()
         else:
             super().keyPressEvent(event)
+
+    def step(self, along: int, across: int) -> None:
+        """Move the plant under the keyboard one place along its bench, or to the next bench, as the keys do."""
+        current = self.current_number()
+        if current is not None:
+            self._move_by_key(current, along, across)
 
     def _move_by_key(self, number: int, along: int, across: int) -> None:
         goal = by_key(self._benches, number, along, across)
@@ -223,7 +232,7 @@ class BenchView(StandingView):
         dragged, target, pressed = self._drag is not None, self._target, self._pressed
         self._end_drag()
         if dragged:
-            if target is not None and target.before not in self.numbers():
+            if target is not None and not stays(self._benches, self.numbers(), target):
                 self._moving = self.numbers()
                 self.moved.emit(self.numbers(), target.place, target.before)
             self.setState(QAbstractItemView.State.NoState)
