@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from dataclasses import fields
 
 import pytest
-from PySide6.QtWidgets import QSpinBox
+from PySide6.QtCore import QPoint
+from PySide6.QtWidgets import QApplication, QSpinBox, QWidget
 from pytestqt.qtbot import QtBot
 
 from greenhouse_desk.domain.faults import Refused
@@ -63,7 +64,9 @@ def test_a_rule_is_kept_and_cannot_leave_its_range(screen: HouseScreen, desk: De
 def test_the_home_is_set_and_a_zone_that_is_none_refused(screen: HouseScreen, desk: Desk, signals: Signals) -> None:
     told: list[object] = []
     signals.refused.connect(told.append)
-    assert "Not set yet" in words_of(screen)
+    screen.resize(1366, 768)
+    assert "Dusk is computed for 51.48 degrees north, 0 east and the clock of Europe/London" in words_of(screen)
+    assert top_of(screen.home, screen) < top_of(screen.rules, screen), "the form stands on top, beside the word"
     screen.home.controls["latitude"].put(48.2)
     screen.home.controls["longitude"].put(16.4)
     screen.home.controls["zone"].put("Europe/Nowhere")
@@ -74,18 +77,25 @@ def test_the_home_is_set_and_a_zone_that_is_none_refused(screen: HouseScreen, de
     pressed(screen, "Keep this place")
     assert desk.read(house.home).zone == "Europe/Vienna"
     screen.show_now()
-    assert "Not set yet" not in words_of(screen)
+    assert "which nobody has set" not in words_of(screen)
+    assert abs(top_of(screen.home, screen) - top_of(screen.rules, screen)) < 60, "beside the rules again"
+
+
+def top_of(part: QWidget, screen: HouseScreen) -> int:
+    """Where a part begins, in pixels from the screen's top."""
+    QApplication.processEvents()
+    return part.mapTo(screen, QPoint(0, 0)).y()
 
 
 def test_a_backup_is_made_and_listed(screen: HouseScreen, desk: Desk, signals: Signals, qtbot: QtBot) -> None:
-    assert "No backup yet." in words_of(screen)
+    assert "No backup yet. One is made by itself" in words_of(screen)
     with qtbot.waitSignal(signals.noted, timeout=20_000) as said:
         pressed(screen, "Back up now")
     assert said.args == ["Backed up."]
     assert len(backup.list(desk.store.folder)) == 1
     qtbot.waitUntil(lambda: "Wed 18 Nov 2026, 15:30" in words_of(screen), timeout=5_000)
     assert "No backup yet." not in words_of(screen)
-    assert screen.backup_button.isEnabled()
+    assert screen.backups.button.isEnabled()
 
 
 @pytest.mark.parametrize("error", [Refused("The disk is full", "No room."), OSError("gone")])
@@ -99,7 +109,7 @@ def test_a_backup_that_fails_is_said_and_can_be_tried_again(
         pressed(screen, "Back up now")
     assert said.args is not None
     assert str(error) in str(said.args[0])
-    assert screen.backup_button.isEnabled()
+    assert screen.backups.button.isEnabled()
 
 
 def test_look_and_text_size_are_told_on(screen: HouseScreen, signals: Signals, qtbot: QtBot) -> None:

@@ -1,27 +1,22 @@
-"""The House screen: where the collection stands, the house rules, backups, and how this window looks."""
+"""The House screen: where the collection stands, the house rules, the backups, and how this window looks."""
 
 from __future__ import annotations
-
-from datetime import UTC
-from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QBoxLayout, QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from greenhouse_desk.domain.plants import Home
-from greenhouse_desk.services import backup, house
-from greenhouse_desk.services.backup import Backup
+from greenhouse_desk.services import house
 from greenhouse_desk.services.desk import Desk
-from greenhouse_desk.ui import words
 from greenhouse_desk.ui.forms import Field, FormRows, Input
+from greenhouse_desk.ui.house.backups import BackupPanel
+from greenhouse_desk.ui.house.panel import panel
 from greenhouse_desk.ui.house.rules_form import RulesForm
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.signals import Signals
-from greenhouse_desk.ui.tasks import Tasks, as_refusal
 from greenhouse_desk.ui.window_settings import LOOKS, TEXT_SIZES, WindowSettings
 
-SHOWN = 12
 NARROW = 780
 HOME = (
     Field("latitude", Input.DECIMAL, "Latitude", "North is positive.", unit="degrees", low=-90, high=90, decimals=4),
@@ -35,18 +30,10 @@ WINDOW = (
 )
 
 
-def panel(title: str, told: str = "") -> tuple[QFrame, QVBoxLayout]:
-    """A sheet with a heading, and its column."""
-    made = QFrame()
-    made.setProperty("ground", "sheet")
-    made.setProperty("edge", "all")
-    column = QVBoxLayout(made)
-    column.setContentsMargins(16, 14, 16, 16)
-    column.setSpacing(10)
-    column.addWidget(heading(title, 19))
-    if told:
-        column.addWidget(label(told, "second"))
-    return made, column
+def place_words(home: Home) -> str:
+    """Where a home lies, in degrees and words."""
+    north, east = "north" if home.latitude >= 0 else "south", "east" if home.longitude >= 0 else "west"
+    return f"{abs(home.latitude):g} degrees {north}, {abs(home.longitude):g} {east}"
 
 
 class HouseScreen(QWidget):
@@ -59,33 +46,33 @@ class HouseScreen(QWidget):
         self.setProperty("ground", "bench")
         self._desk, self._signals = desk, signals
         self.settings = settings
-        self._tasks = Tasks(self, threads=1)
-        self._tasks.done.connect(self._on_backed_up)
-        self._tasks.failed.connect(self._on_backup_failed)
+        self.backups = BackupPanel(desk, signals, self)
         self.rules = RulesForm()
         self.home = FormRows(HOME)
         self.window_rows = FormRows(WINDOW, {"look": settings.look, "text_percent": settings.text_percent})
-        self._not_set = label("Not set yet: the Greenwich meridian is taken, and its dusk.", "due", bold=True)
-        self._backups = QVBoxLayout()
-        self._folder = label("", "second", px=13)
-        self._folder.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self._assumed = label("", "due", bold=True)
         self._build()
 
     def _build(self) -> None:
-        left, right = QVBoxLayout(), QVBoxLayout()
-        for column in (left, right):
+        left, self._right = QVBoxLayout(), QVBoxLayout()
+        for column in (left, self._right):
             column.setSpacing(12)
         left.addWidget(self._rules_panel())
         left.addStretch(1)
-        for made in (self._home_panel(), self._backup_panel(), self._window_panel()):
-            right.addWidget(made)
-        right.addStretch(1)
+        self._home_frame, self._asked = self._home_panel(), self._asked_panel()
+        for made in (self._home_frame, self.backups.frame, self._window_panel()):
+            self._right.addWidget(made)
+        self._right.addStretch(1)
         page = QWidget()
-        self._row = QBoxLayout(QBoxLayout.Direction.LeftToRight, page)
-        self._row.setContentsMargins(24, 4, 24, 24)
+        whole = QVBoxLayout(page)
+        whole.setContentsMargins(24, 4, 24, 24)
+        whole.setSpacing(12)
+        whole.addWidget(self._asked)
+        self._row = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         self._row.setSpacing(12)
         self._row.addLayout(left, 3)
-        self._row.addLayout(right, 2)
+        self._row.addLayout(self._right, 2)
+        whole.addLayout(self._row)
         area = QScrollArea()
         area.setWidget(page)
         area.setWidgetResizable(True)
@@ -115,22 +102,35 @@ class HouseScreen(QWidget):
 
     def _home_panel(self) -> QFrame:
         made, column = panel("Where the collection stands")
-        column.addWidget(self._not_set)
         column.addWidget(self.home)
         self.save_home = button("Keep this place", "main")
         self.save_home.clicked.connect(self._on_home)
         column.addWidget(self.save_home, 0, Qt.AlignmentFlag.AlignRight)
         return made
 
-    def _backup_panel(self) -> QFrame:
-        made, column = panel("Backups", "The whole collection with its pictures, checked before it counts. Older ones "
-                                        "are thinned.")
-        column.addWidget(self._folder)
-        column.addLayout(self._backups)
-        self.backup_button = button("Back up now", "main")
-        self.backup_button.clicked.connect(self._on_back_up)
-        column.addWidget(self.backup_button, 0, Qt.AlignmentFlag.AlignRight)
+    def _asked_panel(self) -> QFrame:
+        """What is asked as long as no home is set: why it matters, and beside it the form, put in by `show_now`."""
+        made = QFrame()
+        made.setProperty("edge", "due")
+        self._asked_row = QBoxLayout(QBoxLayout.Direction.LeftToRight, made)
+        self._asked_row.setContentsMargins(16, 14, 16, 16)
+        self._asked_row.setSpacing(24)
+        said = QVBoxLayout()
+        said.setSpacing(8)
+        said.addWidget(heading("Set your home", 21))
+        said.addWidget(self._assumed)
+        said.addWidget(label("When a wet crown has to be dry, and on which day care falls, both hang on it.", "second"))
+        said.addStretch(1)
+        self._asked_row.addLayout(said, 1)
         return made
+
+    def _place_home(self, asked: bool) -> None:
+        """The form of the home stands on top while it is asked for, else in its column."""
+        self._asked.setVisible(asked)
+        if asked:
+            self._asked_row.addWidget(self._home_frame, 1)
+        else:
+            self._right.insertWidget(0, self._home_frame)
 
     def _window_panel(self) -> QFrame:
         made, column = panel("This window")
@@ -146,39 +146,21 @@ class HouseScreen(QWidget):
         home = self._desk.read(house.home)
         for name, value in (("latitude", home.latitude), ("longitude", home.longitude), ("zone", home.zone)):
             self.home.controls[name].put(value)
-        self._not_set.setVisible(not self._desk.read(house.home_is_set))
-        self._show_backups()
+        self._assumed.setText(f"Dusk is computed for {place_words(home)} and the clock of {home.zone}, which nobody "
+                              "has set.")
+        self._place_home(not self._desk.read(house.home_is_set))
+        self.backups.show_now()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """In a narrow window the panels stand under each other, the home first."""
         super().resizeEvent(event)
         narrow = self.width() < NARROW
         self._row.setDirection(QBoxLayout.Direction.BottomToTop if narrow else QBoxLayout.Direction.LeftToRight)
+        self._asked_row.setDirection(QBoxLayout.Direction.TopToBottom if narrow else QBoxLayout.Direction.LeftToRight)
 
     def close_tasks(self) -> None:
         """Wait for a backup under way."""
-        self._tasks.close()
-
-    def _show_backups(self) -> None:
-        while (item := self._backups.takeAt(0)) is not None:
-            gone = item.widget()
-            if gone is not None:
-                gone.hide()
-                gone.deleteLater()
-        kept = backup.list(self._desk.store.folder)
-        self._folder.setText(f"In {self._desk.store.folder / 'backups'}")
-        if not kept:
-            self._backups.addWidget(label("No backup yet."))
-        for one in kept[:SHOWN]:
-            self._backups.addWidget(label(self._told(one)))
-        if len(kept) > SHOWN:
-            self._backups.addWidget(label(f"and {len(kept) - SHOWN} older ones", "second"))
-
-    def _told(self, one: Backup) -> str:
-        zone = self._desk.read(house.zone)
-        local = one.made.astimezone(zone)
-        why = f", before {one.before}" if one.before else ""
-        return f"{words.weekday(local.date())} {local.year}, {words.clock(local, zone)}{why}"
+        self.backups.close_tasks()
 
     def _on_rules(self) -> None:
         self._signals.attempt(lambda: self._desk.run(house.save_rules, self.rules.rules()))
@@ -196,26 +178,3 @@ class HouseScreen(QWidget):
         self.window_changed.emit(self.settings)
         if given["text_percent"] != now.text_percent:
             self._signals.noted.emit("The new text size is used from the next start on.")
-
-    def _on_back_up(self) -> None:
-        self._signals.attempt(self._start_backup)
-
-    def _start_backup(self) -> None:
-        now, folder = self._desk.clock().astimezone(UTC), self._desk.store.folder
-        copy = backup.snapshot(self._desk.store, now)
-        self.backup_button.setEnabled(False)
-        self.backup_button.setText("Backing up…")
-        self._tasks.ask(copy, lambda: backup.complete(folder, copy, now))
-
-    def _on_backup_failed(self, _copy: Path, error: Exception) -> None:
-        self._may_back_up()
-        self._signals.refused.emit(as_refusal("No backup was made", error))
-
-    def _may_back_up(self) -> None:
-        self.backup_button.setEnabled(True)
-        self.backup_button.setText("Back up now")
-        self._show_backups()
-
-    def _on_backed_up(self, _copy: Path, made: Backup | None) -> None:
-        self._may_back_up()
-        self._signals.noted.emit("Backed up." if made else "Nothing has changed since the last backup.")
