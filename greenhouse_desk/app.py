@@ -89,7 +89,7 @@ def assemble(store: Store, clock: Clock, colours: Palette, settings: WindowSetti
     collection = CollectionScreen(desk, signals, colours, thumbs, names, settings.dense)
     bench = BenchScreen(desk, signals, colours, shelves, Equipment(
         clock, ticker, lambda ring: alarm.ring(ring, "bench"), awake, where.settings / "keys.toml", None, full_screen,
-        lambda: alarm.words))
+        lambda: alarm.words, settings.screen_mm))
     alarm.gave_up.connect(bench.on_alarm_gave_up)
     protocols = ProtocolsScreen(shelves, colours)
     house = HouseScreen(desk, signals, settings)
@@ -198,6 +198,7 @@ class _Opening:
         sys.excepthook = FaultTeller(program.window.messages).hook
         program.house.window_changed.connect(self._on_window_changed)
         program.collection.dense_changed.connect(self._on_dense_changed)
+        program.bench.screen_measured.connect(self._on_screen_measured)
         program.window.closing.connect(self._on_closing)
         program.collection.first.demo.connect(self._on_demo_wanted)
         self._demo.refused.connect(program.signals.refused)
@@ -258,6 +259,10 @@ class _Opening:
 
     def _on_dense_changed(self, dense: bool) -> None:
         self._settings = replace(self._settings, dense=dense)
+        self._keep()
+
+    def _on_screen_measured(self, width_mm: int) -> None:
+        self._settings = replace(self._settings, screen_mm=width_mm)
         self._keep()
 
     def _on_closing(self) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import tomllib
-from dataclasses import asdict, dataclass, fields
+from dataclasses import asdict, dataclass, fields, replace
 from pathlib import Path
 
 import tomli_w
@@ -13,12 +13,16 @@ from greenhouse_desk.services import files
 
 LOOKS = ("system", "light", "dark")
 TEXT_SIZES = (100, 125, 150, 175, 200)
+SCREEN_MM = (100, 2000)
 SCALE_VARIABLE = "QT_SCALE_FACTOR"
 
 
 @dataclass(frozen=True, slots=True)
 class WindowSettings:
-    """`look` is one of LOOKS, `text_percent` one of TEXT_SIZES; width and height in pixels, 0 for "as it fits"."""
+    """`look` is one of LOOKS, `text_percent` one of TEXT_SIZES; width and height in pixels, 0 for "as it fits".
+
+    `screen_mm` is how wide the grower measured the screen to be, 0 where the screen's own word is taken.
+    """
 
     look: str = "system"
     text_percent: int = 100
@@ -26,6 +30,7 @@ class WindowSettings:
     width: int = 0
     height: int = 0
     maximised: bool = False
+    screen_mm: int = 0
 
 
 def read(path: Path) -> WindowSettings:
@@ -40,7 +45,8 @@ def read(path: Path) -> WindowSettings:
     given = WindowSettings(**kept)
     look = given.look if given.look in LOOKS else default.look
     size = given.text_percent if given.text_percent in TEXT_SIZES else default.text_percent
-    return WindowSettings(look, size, given.dense, given.width, given.height, given.maximised)
+    wide = given.screen_mm if SCREEN_MM[0] <= given.screen_mm <= SCREEN_MM[1] else default.screen_mm
+    return replace(given, look=look, text_percent=size, screen_mm=wide)
 
 
 def write(path: Path, settings: WindowSettings) -> None:

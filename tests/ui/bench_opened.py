@@ -37,7 +37,8 @@ def shipped() -> Shelf:
 class Opened:
     """The screen with what it told the window."""
 
-    def __init__(self, desk: Desk, clock: SteppedClock, tmp_path: Path, shown: Shelf | None = None) -> None:
+    def __init__(self, desk: Desk, clock: SteppedClock, tmp_path: Path, shown: Shelf | None = None,
+                 dpi: float | None = 96.0, full_screen: bool = False) -> None:
         self.desk, self.clock = desk, clock
         self.signals = Signals()
         desk.listeners.append(self.signals.changed.emit)
@@ -48,7 +49,7 @@ class Opened:
         self.rings: list[Ring] = []
         self.ticker = Ticker(clock)
         self.screen = BenchScreen(desk, self.signals, style.palette(False), lambda: shown or shipped(), Equipment(
-            clock, self.ticker, self.rings.append, lambda on: "", tmp_path / "keys.toml", 96.0, False))
+            clock, self.ticker, self.rings.append, lambda on: "", tmp_path / "keys.toml", dpi, full_screen))
         self.screen.resize(1214, 768)
         self.screen.show()
         self.screen.show_now()

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from PySide6.QtCore import QModelIndex, Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QListView, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QLineEdit, QListView, QScrollArea, QVBoxLayout, QWidget
 
 from greenhouse_desk.domain.protocols import Protocol
 from greenhouse_desk.services.treatments import Candidate, OpenSitting
@@ -77,6 +77,7 @@ class ChooserPage(QWidget):
     take_up = Signal(int)
     go = Signal()
     keys = Signal()
+    screen_size = Signal()
 
     def __init__(self, palette: Palette) -> None:
         super().__init__()
@@ -100,6 +101,8 @@ class ChooserPage(QWidget):
         self.go_button.clicked.connect(self.go)
         self.keys_button = button("Keys and pedal")
         self.keys_button.clicked.connect(self.keys)
+        self.size_button = button("Screen size")
+        self.size_button.clicked.connect(self.screen_size)
         self._count, self._open = heading("", 20), QVBoxLayout()
         self.open_rows: list[OpenRow] = []
         self._build()
@@ -133,10 +136,12 @@ class ChooserPage(QWidget):
         column.addWidget(self._count)
         column.addWidget(self._hint)
         column.addWidget(area, 1)
-        foot = QHBoxLayout()
+        foot = QGridLayout()
         foot.setContentsMargins(0, 0, 8, 0)
-        foot.addWidget(self.keys_button)
-        foot.addWidget(self.go_button, 1)
+        foot.setSpacing(8)
+        foot.addWidget(self.keys_button, 0, 0)
+        foot.addWidget(self.size_button, 0, 1)
+        foot.addWidget(self.go_button, 1, 0, 1, 2)
         column.addLayout(foot)
         return side
 

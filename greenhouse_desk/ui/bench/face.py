@@ -23,7 +23,8 @@ from greenhouse_desk.ui.bench.keys import Face, KeyView
 from greenhouse_desk.ui.bench.notices import MOST_LINES, NoticeView
 from greenhouse_desk.ui.bench.pane import Pane, frame
 from greenhouse_desk.ui.bench.queue import QueueView, ToolView
-from greenhouse_desk.ui.bench.sizes import MOST_COLUMNS, MOST_ROWS, Sizes, sane_dpi
+from greenhouse_desk.ui.bench.ruler import logical_dpi
+from greenhouse_desk.ui.bench.sizes import MOST_COLUMNS, MOST_ROWS, Sizes
 
 FRAMES = {Ring.CHIME: ("clean", 6), Ring.WARN: ("ink", 8), Ring.LOUD: ("madder", 10)}
 
@@ -52,8 +53,7 @@ class BenchFace(QWidget):
     @property
     def sizes(self) -> Sizes:
         """The sizes of this window on its screen; where the screen tells no sane figure, 96 dpi."""
-        ratio = self.screen().devicePixelRatio()
-        dpi = self._dpi if self._dpi is not None else sane_dpi(self.screen().physicalDotsPerInch() * ratio) / ratio
+        dpi = self._dpi if self._dpi is not None else logical_dpi(self.screen(), 0)
         return Sizes(max(self.width(), 1), max(self.height(), 1), dpi)
 
     def show_board(self, board: Board, hands: Hands, told: tuple[str, ...]) -> None:

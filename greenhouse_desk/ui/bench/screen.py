@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from PySide6.QtCore import Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
@@ -25,6 +26,7 @@ from greenhouse_desk.ui.bench.chooser import ChooserPage
 from greenhouse_desk.ui.bench.keymap import KeyMap
 from greenhouse_desk.ui.bench.mode import BenchMode
 from greenhouse_desk.ui.bench.record_page import RecordPage
+from greenhouse_desk.ui.bench.ruler import RulerDialog, logical_dpi
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.ticker import Ticker
@@ -35,7 +37,8 @@ class Equipment:
     """What bench mode works with: clock, second hand, alarm, and who keeps the machine awake (see BenchMode).
 
     `keys_file` keeps the grower's own keys (None: not kept); `dpi` stands in for a screen that tells its own wrongly;
-    `full_screen` is off for pictures and tests; `sound` says in words why the alarm makes no sound ("" when it does).
+    `full_screen` is off for pictures and tests; `sound` says in words why the alarm makes no sound ("" when it does);
+    `screen_mm` is the screen's width as the grower measured it (0: its own word is taken).
     """
 
     clock: Clock
@@ -46,19 +49,26 @@ class Equipment:
     dpi: float | None = None
     full_screen: bool = True
     sound: Callable[[], str] = str
+    screen_mm: int = 0
 
 
 class BenchScreen(QWidget):
-    """Three pages: choosing, before the start, the record. `shelf` gives the shelf as it now stands."""
+    """Three pages: choosing, before the start, the record. `shelf` gives the shelf as it now stands.
+
+    `screen_measured` carries the screen's width in mm to be kept.
+    """
+
+    screen_measured = Signal(int)
 
     def __init__(self, desk: Desk, signals: Signals, palette: Palette, shelf: Callable[[], Shelf],
                  equipment: Equipment) -> None:
         super().__init__()
-        self._desk, self._signals, self._shelf, self._with = desk, signals, shelf, equipment
+        self._desk, self._signals, self._shelf, self._with, self._look = desk, signals, shelf, equipment, palette
         self._choices: dict[int, str] = {}
         self._order: tuple[int, ...] = ()
         self._known: dict[int, Candidate] = {}
         self.mode: BenchMode | None = None
+        self.screen_mm = equipment.screen_mm
         self.keys, told = keymap.read(equipment.keys_file) if equipment.keys_file else (KeyMap(), "")
         zone = desk.read(collection.zone)
         self.chooser, self.before, self.record = ChooserPage(palette), BeforePage(palette, zone), RecordPage()
@@ -80,6 +90,7 @@ class BenchScreen(QWidget):
         self.chooser.take_up.connect(self._on_take_up)
         self.chooser.go.connect(self._on_go)
         self.chooser.keys.connect(self._on_keys)
+        self.chooser.screen_size.connect(self._on_screen_size)
         self.before.back.connect(self._on_back)
         self.before.begin.connect(self._on_begin)
         self.before.moved.connect(self._on_moved)
@@ -121,12 +132,13 @@ class BenchScreen(QWidget):
         """Fill the screen with bench mode for this session."""
         self._afar.pause(True)
         mode = BenchMode(self._desk, session_id, self._with.clock, self._with.ring, self._with.awake, self._with.sound,
-                         self.keys, self._with.dpi)
+                         self.keys, self._with.dpi or logical_dpi(self.screen(), self.screen_mm))
         self._with.ticker.second.connect(mode.on_second)
         self._with.ticker.jumped.connect(mode.on_jumped)
         mode.left.connect(self._on_left)
         self.mode = mode
         if self._with.full_screen:
+            mode.setGeometry(self.screen().geometry())  # with no window manager nobody else makes it fill the screen
             mode.showFullScreen()
         else:
             mode.show()
@@ -234,3 +246,9 @@ class BenchScreen(QWidget):
             self.keys = dialog.keys
             if self._with.keys_file is not None:
                 keymap.write(self._with.keys_file, self.keys)
+
+    def _on_screen_size(self) -> None:
+        dialog = RulerDialog(self._look, self.screen_mm, self)
+        if dialog.exec():
+            self.screen_mm = dialog.measured_mm
+            self.screen_measured.emit(self.screen_mm)

@@ -63,6 +63,11 @@ def sane_dpi(reported: float) -> float:
     return reported if math.isfinite(reported) and low <= reported <= high else FALLBACK_DPI
 
 
+def dpi_of(width_px: float, width_mm: float) -> float:
+    """Pixels per inch of a screen `width_px` pixels and `width_mm` millimetres wide."""
+    return width_px / width_mm * MM_PER_INCH
+
+
 @dataclass(frozen=True)
 class Sizes:
     """One window of `width` by `height` pixels on a screen of `dpi` pixels per inch. All results in pixels."""
