@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from greenhouse_desk.domain.bench_values import Question
 from greenhouse_desk.domain.figures import Constant
+from greenhouse_desk.domain.journal_words import NOT_TRIED
 from greenhouse_desk.domain.protocol_steps import Asks, Deed, ProtocolStep
 
 DEAD_SHARE = Constant(1 / 3, "of the roots counted", "share of dead roots that points at the culture, not at bad luck",
@@ -18,7 +19,6 @@ BACK = 0
 
 AGENT_MISSING, TOO_WEAK, DONE_BEFORE, OTHER = (
     "it is not at hand", "the plant is too weak for it", "it was done before", "another reason")
-NOT_TRIED = "no leaf was tried: a drop is on now"
 LEFT_OPEN = ("no: see to it first", "it is seen to, not written down here", "it is seen to right after this",
              "it must wait", "another reason")
 
@@ -41,7 +41,7 @@ def go_on(living: int | None, dead: int | None) -> Question:
 def why_left_out(step: ProtocolStep) -> Question:
     """Why a soak is left out; the first choice is to do it after all."""
     things = step.deed in (Deed.SOAK_TOOLS, Deed.SCRUB)
-    reasons = (NOT_TRIED,) if step.deed is Deed.WASH else ()
+    reasons: tuple[str, ...] = (NOT_TRIED,) if step.deed is Deed.WASH else ()
     reasons += (AGENT_MISSING, DONE_BEFORE) if things else (AGENT_MISSING, TOO_WEAK, DONE_BEFORE)
     return _choice("Leave this out? Why?", ("no: do it now", *reasons, OTHER))
 

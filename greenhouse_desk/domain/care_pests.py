@@ -8,7 +8,8 @@ repeat: the one whose interval ends first sets the window. The interval comes fr
 constants reach, else from a publication (pests_repeat); a pest with neither owes nothing here.
 
 A pest with a published repeat that was seen and not washed off since owes a first wash, once for each spell: a clean
-look ends it, and once declined it stays so for what was seen again since.
+look ends it, and once declined it stays so for what was seen again since. So does a wash left out at the bench because
+no leaf was tried: it counts from the drop.
 """
 
 from __future__ import annotations
@@ -21,7 +22,8 @@ from greenhouse_desk.domain.care_pests_why import first_wash_reasons, repeat_rea
 from greenhouse_desk.domain.care_reasons import entry_words, told
 from greenhouse_desk.domain.care_settled import Window, owe
 from greenhouse_desk.domain.care_values import Care, CareKind
-from greenhouse_desk.domain.journal import Entry, Looked, Purpose, Reply, Sighted, Treated
+from greenhouse_desk.domain.journal import Entry, Looked, Purpose, Reply, Sighted, Step, Treated
+from greenhouse_desk.domain.journal_words import NOT_TRIED
 from greenhouse_desk.domain.pests import Pest
 from greenhouse_desk.domain.pests_repeat import Interval, interval
 
@@ -56,18 +58,19 @@ def wash_repeats(ask: Asked) -> tuple[Care, ...]:
 
 
 def first_washes(ask: Asked) -> tuple[Care, ...]:
-    """The first wash against pests seen and not washed off since; none or one."""
+    """The first wash against pests seen and not washed off since, or one left out for a drop; none or one."""
     running = {course.pest.key for course in _open_courses(ask)}
-    spells = [spell for key, seen in sorted(_seen(ask).items())
+    spells = [(ask.pests[key], spell) for key, seen in sorted(_seen(ask).items())
               if ask.pests[key].repeat is not None and key not in running and (spell := _spell(ask, seen))]
-    if not spells:
+    tried = () if running else tuple(_tried(ask))
+    if not spells and not tried:
         return ()
-    origin = min((spell[0] for spell in spells), key=in_time)
-    names = " and ".join(ask.pests[_what(spell[0])].name for spell in spells)
-    due = ask.day(origin.at) + timedelta(days=ask.rules.first_wash_days)
-    why = first_wash_reasons(ask, [(ask.pests[_what(spell[0])], spell) for spell in spells])
-    return owe(ask, CareKind.FIRST_WASH, f"Wash against {names}, or decline it", "first wash",
-               Window(ask.day(origin.at), due, due), why, origin, lapses=True)
+    origin = min((*(spell[0] for _, spell in spells), *tried[:1]), key=in_time)
+    due = max(ask.day(entry.at) for entry in (origin, *tried)) + timedelta(days=ask.rules.first_wash_days)
+    names = " and ".join(pest.name for pest, _ in spells)
+    what = f"Wash against {names}, or decline it" if names else "Give the wash that was left out, or decline it"
+    return owe(ask, CareKind.FIRST_WASH, what, "first wash", Window(ask.day(origin.at), due, due),
+               first_wash_reasons(ask, spells, tried), origin, lapses=True)
 
 
 def _open_courses(ask: Asked) -> list[_Course]:
@@ -81,10 +84,6 @@ def _washes(ask: Asked) -> list[Entry]:
     return [entry for entry, facts in pairs(ask.of(Treated), Treated) if facts.purpose is Purpose.PEST_WASH]
 
 
-def _what(entry: Entry) -> str:
-    return entry.facts.what if isinstance(entry.facts, Sighted) else ""
-
-
 def _seen(ask: Asked) -> dict[str, list[Entry]]:
     seen: dict[str, list[Entry]] = {}
     for entry, facts in pairs(ask.of(Sighted), Sighted):
@@ -95,16 +94,28 @@ def _seen(ask: Asked) -> dict[str, list[Entry]]:
 
 def _spell(ask: Asked, seen: list[Entry]) -> list[Entry]:
     """The sightings of a pest that wait for a first wash, oldest first: none washed off, looked clean or answered."""
-    washed = max((ask.day(entry.at) for entry in _washes(ask)), default=None)
-    clean = [entry for entry, facts in pairs(ask.of(Looked), Looked) if facts.clean]
-    spell = [entry for entry in seen
-             if (washed is None or ask.day(entry.at) > washed)
-             and not any(in_time(look) > in_time(entry) for look in clean)
-             and ask.now - entry.at <= timedelta(days=ask.rules.sighting_days)]
-    settled = any(answer.reply in ENDED and spell and entry.at >= spell[0].at
-                  for (kind, _, _), given in ask.answered.items() if kind == CareKind.FIRST_WASH.value
-                  for entry, answer in given)
-    return [] if settled else spell
+    spell = [entry for entry in seen if _waits(ask, entry)]
+    return [] if spell and _settled(ask, spell[0]) else spell
+
+
+def _tried(ask: Asked) -> list[Entry]:
+    """The washes left out because a drop was put on a leaf first, and not given since, oldest first."""
+    return [entry for entry, facts in pairs(ask.of(Step), Step)
+            if NOT_TRIED in facts.title and _waits(ask, entry) and not _settled(ask, entry)]
+
+
+def _waits(ask: Asked, entry: Entry) -> bool:
+    """Whether no wash on that day or since and no clean look since came after it, and it is not too old to count."""
+    return (not any(ask.day(wash.at) >= ask.day(entry.at) for wash in _washes(ask))
+            and not any(facts.clean and in_time(look) > in_time(entry) for look, facts in pairs(ask.of(Looked), Looked))
+            and ask.now - entry.at <= timedelta(days=ask.rules.sighting_days))
+
+
+def _settled(ask: Asked, since: Entry) -> bool:
+    """Whether a first wash was answered, done or declined, after that entry."""
+    return any(answer.reply in ENDED and entry.at >= since.at
+               for (kind, _, _), given in ask.answered.items() if kind == CareKind.FIRST_WASH.value
+               for entry, answer in given)
 
 
 def _course(ask: Asked, pest: Pest, seen: list[Entry], washes: list[Entry]) -> _Course | None:

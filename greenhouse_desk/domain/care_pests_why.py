@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 
 from greenhouse_desk.domain.care_asked import Asked
 from greenhouse_desk.domain.care_day import clock_words, day_words
-from greenhouse_desk.domain.care_reasons import figure, on
+from greenhouse_desk.domain.care_reasons import figure, on, told
 from greenhouse_desk.domain.care_values import Reason
 from greenhouse_desk.domain.figures import Span
 from greenhouse_desk.domain.journal import Entry
@@ -69,13 +69,17 @@ def repeat_reasons(ask: Asked, pest: Pest, found: Interval, seen: Sequence[Entry
     return (_sighting(ask, pest, seen), *how, *lives, end)
 
 
-def first_wash_reasons(ask: Asked, spells: Sequence[tuple[Pest, Sequence[Entry]]]) -> tuple[Reason, ...]:
-    """What was seen and not washed off, and when the first wash is due."""
+def first_wash_reasons(ask: Asked, spells: Sequence[tuple[Pest, Sequence[Entry]]],
+                       tried: Sequence[Entry]) -> tuple[Reason, ...]:
+    """What was seen and not washed off, what was left out at the bench, and when the first wash is due."""
+    days = ask.rules.first_wash_days
+    since = "after the drop" if tried else "after the first sighting"
     return (*(_sighting(ask, pest, seen) for pest, seen in spells),
+            *(reason for entry in tried
+              for reason in told(ask, entry, "the wash was left out, a drop put on one leaf")),
             Reason("No wash and no clean look is written down since.", "journal of the plant"),
-            figure(ask, "first_wash_days", f"A drop of the wash is tried on one leaf first, so the wash is due "
-                   f"{ask.rules.first_wash_days} days after the first sighting. Declined, it is not asked again for "
-                   "this spell."))
+            figure(ask, "first_wash_days", f"A drop of the wash is tried on one leaf first, so it is due {days} days "
+                   f"{since}, if the leaf shows no mark. Declined, it is not asked again until it was looked clean."))
 
 
 def _sighting(ask: Asked, pest: Pest, seen: Sequence[Entry]) -> Reason:

@@ -80,3 +80,7 @@ class Reply(StrEnum):
     PUT_OFF = "put off"
     DECLINED = "declined"
     MISSED = "missed"
+
+
+NOT_TRIED = "no leaf was tried: a drop is on now"
+"""Why a wash was left out at the bench, as its entry says it: the first wash counts from that drop."""

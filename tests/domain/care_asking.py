@@ -11,6 +11,7 @@ from greenhouse_desk.domain.airflow import Around
 from greenhouse_desk.domain.care import Care, CareKind
 from greenhouse_desk.domain.journal import Answer, Entry, Facts, Purpose, Reply, Treated
 from greenhouse_desk.domain.pests import Pest, PestKind, Repeat
+from greenhouse_desk.domain.pests_climate import Climate
 from greenhouse_desk.domain.plants import Air, History, Home
 from greenhouse_desk.domain.settings import HouseRules
 from tests import builders
@@ -31,10 +32,10 @@ WASH = Treated("alcohol-soap-wash", Purpose.PEST_WASH)
 
 def owed(history: History, kind: CareKind, now: datetime = builders.NOW, rules: HouseRules | None = None,
          air: Air | None = STILL, lights_out: time | None = None, home: Home = HOME, zone: ZoneInfo = LONDON,
-         pests: Mapping[str, Pest] = MITES) -> tuple[Care, ...]:
+         pests: Mapping[str, Pest] = MITES, climate: Climate | None = None) -> tuple[Care, ...]:
     """What is owed of one kind, soonest first."""
     around = Around(air, lights_out, home)
-    return tuple(one for one in care.owed(history, around, rules or HouseRules(), now, zone, pests)
+    return tuple(one for one in care.owed(history, around, rules or HouseRules(), now, zone, pests, climate)
                  if one.kind is kind)
 
 
