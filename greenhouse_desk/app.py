@@ -13,10 +13,10 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from greenhouse_desk.domain.faults import Damaged, Refused
-from greenhouse_desk.services import backup, photos, shelf
+from greenhouse_desk.services import backup, photos
 from greenhouse_desk.services.clock import Clock, StartedClock, SystemClock
 from greenhouse_desk.services.desk import Desk
-from greenhouse_desk.services.shelf import Shelf
+from greenhouse_desk.services.shelf import Shelves
 from greenhouse_desk.store.engine import Store, open_store
 from greenhouse_desk.ui import demo_copy, first_copy, fonts, style, window_settings
 from greenhouse_desk.ui.alarm import Alarm
@@ -31,6 +31,7 @@ from greenhouse_desk.ui.house.screen import HouseScreen
 from greenhouse_desk.ui.main_window import MainWindow, Screen
 from greenhouse_desk.ui.messages import FaultTeller
 from greenhouse_desk.ui.protocols.screen import ProtocolsScreen
+from greenhouse_desk.ui.putting_back import PuttingBack
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.thumbnails import Thumbnails
@@ -84,7 +85,7 @@ def assemble(store: Store, clock: Clock, colours: Palette, settings: WindowSetti
     desk.listeners.append(signals.changed.emit)
     thumbs = Thumbnails(lambda sha256: photos.path(store, sha256), where.cache / "thumbnails")
     ticker, alarm, awake = Ticker(clock), Alarm(), Wakefulness()
-    shelves = _Shelves(store.folder)
+    shelves = Shelves(store.folder)
     names = names_of({key: pest.name for key, pest in shelves().pests.items()}, shelves().agents)
     collection = CollectionScreen(desk, signals, colours, thumbs, names, settings.dense)
     bench = BenchScreen(desk, signals, colours, shelves, Equipment(
@@ -105,22 +106,6 @@ def assemble(store: Store, clock: Clock, colours: Palette, settings: WindowSetti
     window.tick(clock.now())
     collection.view.setFocus()
     return program
-
-
-class _Shelves:
-    """The shelf, read when first needed and again whenever a screen asks after a grower's own file changed."""
-
-    def __init__(self, folder: Path) -> None:
-        self._folder = folder
-        self._seen: tuple[tuple[str, float], ...] | None = None
-        self._shelf: Shelf | None = None
-
-    def __call__(self) -> Shelf:
-        own = sorted((self._folder / shelf.OWN).glob("*.toml"))
-        seen = tuple((path.name, path.stat().st_mtime) for path in own)
-        if self._shelf is None or seen != self._seen:
-            self._seen, self._shelf = seen, shelf.shelf(self._folder)
-        return self._shelf
 
 
 def run(collection: Path | None, now: datetime | None, look: str | None) -> int:
@@ -160,6 +145,8 @@ class _Opening:
         self._first: FirstCopy | None = None
         self._demo = DemoCopy()
         self._demo.ready.connect(self._on_demo_ready)
+        self._putting = PuttingBack()
+        self._putting.ended.connect(self._on_restored)
         style.apply(app, self._colours)
         app.styleHints().colorSchemeChanged.connect(self._on_scheme_changed)
 
@@ -199,6 +186,7 @@ class _Opening:
         program.house.window_changed.connect(self._on_window_changed)
         program.collection.dense_changed.connect(self._on_dense_changed)
         program.bench.screen_measured.connect(self._on_screen_measured)
+        program.house.backups.restore_wanted.connect(self._on_restore_wanted)
         program.window.closing.connect(self._on_closing)
         program.collection.first.demo.connect(self._on_demo_wanted)
         self._demo.refused.connect(program.signals.refused)
@@ -239,6 +227,23 @@ class _Opening:
         self._where, self._create = replace(self._where, collection=folder), False
         self.begin()
         self._program.signals.noted.emit(demo_copy.OPENED)
+        self._app.setQuitOnLastWindowClosed(True)
+
+    def _on_restore_wanted(self, name: str) -> None:
+        """The window goes, the backup takes the collection's place, and the window comes again."""
+        assert self._program is not None
+        self._app.setQuitOnLastWindowClosed(False)
+        self._program.window.close()
+        folder, now = self._where.collection, self._clock.now()
+        self._putting.begin(lambda: backup.restore(folder, name, now))
+
+    def _on_restored(self, replaced: str, refusal: Refused | None) -> None:
+        self._program = None
+        self.begin()
+        if self._program is not None and refusal is not None:
+            self._program.signals.refused.emit(refusal)
+        elif self._program is not None:
+            self._program.signals.noted.emit(f"The backup is in place. What it replaced is kept as backup {replaced}.")
         self._app.setQuitOnLastWindowClosed(True)
 
     def _dark(self) -> bool:

@@ -89,6 +89,22 @@ def _genus_file(path: Path, name: str) -> tuple[tuple[Genus, ...], tuple[Fault, 
     return ((), told) if data is None else read_genera(data, name)
 
 
+class Shelves:
+    """The shelf, read when first needed and again whenever a screen asks after a grower's own file changed."""
+
+    def __init__(self, folder: Path) -> None:
+        self._folder = folder
+        self._seen: tuple[tuple[str, float], ...] | None = None
+        self._shelf: Shelf | None = None
+
+    def __call__(self) -> Shelf:
+        own = sorted((self._folder / OWN).glob("*.toml"))
+        seen = tuple((path.name, path.stat().st_mtime) for path in own)
+        if self._shelf is None or seen != self._seen:
+            self._seen, self._shelf = seen, shelf(self._folder)
+        return self._shelf
+
+
 Read = tuple[Protocol | None, tuple[Fault, ...]]
 
 

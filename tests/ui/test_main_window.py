@@ -23,6 +23,7 @@ from greenhouse_desk.domain.plants import Home
 from greenhouse_desk.services import collection
 from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.services.shelf import Shelves
 from greenhouse_desk.store.engine import Store
 from greenhouse_desk.ui import first_copy, style, window_settings
 from greenhouse_desk.ui.daypanel import day_at
@@ -289,7 +290,7 @@ def test_the_look_follows_in_place(qapp: QApplication) -> None:
 
 
 def test_the_program_reads_protocols_again_when_a_grower_s_file_changes(running: app.Program) -> None:
-    shelves: Callable[[], object] = app._Shelves(running.desk.store.folder)
+    shelves: Callable[[], object] = Shelves(running.desk.store.folder)
     first = shelves()
     assert shelves() is first
     own = running.desk.store.folder / "protocols"
