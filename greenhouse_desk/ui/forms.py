@@ -52,6 +52,7 @@ class Field:
 
 
 Values = dict[str, Any]
+WIDTH = 460
 
 
 class FormRows(QWidget):
@@ -117,18 +118,19 @@ class Form(QDialog):
         column = QVBoxLayout(self)
         column.setContentsMargins(24, 20, 24, 20)
         column.setSpacing(12)
-        column.addWidget(heading(title, 23))
-        if words:
-            column.addWidget(label(words, "second"))
+        said = [heading(title, 23), *([label(words, "second")] if words else [])]
+        for told in said:
+            told.setMinimumHeight(told.heightForWidth(WIDTH - 48))
+            column.addWidget(told)
         column.addWidget(_scroller(self.rows), 1)
         column.addWidget(self._fault)
         column.addLayout(_foot(cancel, self.accept_button))
-        self._fit()
+        self._fit(sum(told.minimumHeight() for told in said))
 
-    def _fit(self) -> None:
-        """As tall as its fields, but never taller than the screen."""
+    def _fit(self, said: int) -> None:
+        """As tall as what is said above and its fields, but never taller than the screen."""
         room = self.screen().availableGeometry().height() - 60
-        self.resize(460, min(self.rows.sizeHint().height() + 190, room))
+        self.resize(WIDTH, min(self.rows.sizeHint().height() + said + 160, room))
 
     def set(self, name: str, value: Any) -> None:
         """Fill one field in."""
