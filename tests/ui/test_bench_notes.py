@@ -1,0 +1,102 @@
+"""Notes made at the bench, leaving it and coming back, and the end of a session."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from pytestqt.qtbot import QtBot
+
+from greenhouse_desk.domain.bench import Ring
+from greenhouse_desk.domain.journal import Note, Treated
+from greenhouse_desk.services import treatments
+from greenhouse_desk.services.clock import SteppedClock
+from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.store import journal
+from tests.ui.bench_hands import Bench, question, soaking
+
+K = Qt.Key
+
+
+@pytest.fixture
+def bench(qtbot: QtBot, desk: Desk, clock: SteppedClock) -> Iterator[Bench]:
+    made = Bench(desk, clock)
+    yield made
+    made.close()
+
+
+def test_a_ready_phrase_is_kept_without_a_clean_finger(bench: Bench) -> None:
+    bench.key(K.Key_N)
+    assert bench.answer.startswith("Note: Look at this one again tomorrow.")
+    bench.key(K.Key_S)
+    phrase = bench.answer.removeprefix("Note: ")
+    bench.key(K.Key_Space)
+    assert phrase in [fact.text for fact in bench.facts(Note) if isinstance(fact, Note)]
+    assert f"Noted: {phrase}" in bench.notices
+
+
+def test_a_typed_note_takes_every_letter_and_esc_drops_it(bench: Bench) -> None:
+    bench.key(K.Key_N)
+    bench.key(K.Key_N)
+    QTest.keyClicks(bench.mode, "sub nubs")
+    assert bench.answer == "Note: sub nubs"
+    bench.key(K.Key_Escape)
+    assert not bench.facts(Note)
+    bench.key(K.Key_N)
+    bench.key(K.Key_N)
+    QTest.keyClicks(bench.mode, "sub nubs")
+    bench.key(K.Key_Return)
+    assert bench.facts(Note) == [Note("sub nubs")]
+
+
+def test_a_note_stays_with_the_plant_it_was_begun_on(bench: Bench) -> None:
+    first = soaking(bench)
+    bench.until(lambda: bench.mode.board.instruction.plant not in (first, None) and not question(bench), 12)
+    other = bench.mode.board.instruction.plant
+    bench.key(K.Key_N)
+    bench.wait(11 * 60 + 40)
+    assert bench.mode.board.instruction.plant == first
+    bench.key(K.Key_Space)
+    with bench.desk.store.session() as session:
+        assert [one.plant for one in journal.everything(session) if isinstance(one.facts, Note)] == [other]
+
+
+def test_leaving_names_what_stands_open_and_the_session_is_taken_up_where_it_was(bench: Bench) -> None:
+    plant = soaking(bench)
+    at = bench.mode.board.instruction
+    bench.key(K.Key_Escape)
+    assert bench.says == "Leave for another day?"
+    said = bench.mode.face.detail.accessibleDescription()
+    assert f"{plant} is still in its soak" in said
+    assert f"{plant} is out of its pot: Pot {plant} up" in said
+    bench.key(K.Key_B)
+    assert bench.says != "Leave for another day?"
+    bench.key(K.Key_Escape)
+    bench.key(K.Key_Space)
+    assert bench.closed == [False]
+    assert bench.awake[-1] is False
+    bench.desk.run(treatments.take_up, bench.session)
+    again = bench.open()
+    assert again.board.instruction == at
+    assert len(again.board.cells) >= 1
+
+
+def test_the_touch_target_asks_first_too(bench: Bench) -> None:
+    QTest.mouseClick(bench.mode.face.leave_key, Qt.MouseButton.LeftButton)
+    assert bench.says == "Leave for another day?"
+    assert not bench.closed
+
+
+def test_a_whole_session_to_its_end(bench: Bench) -> None:
+    bench.until(lambda: bool(bench.closed), 300)
+    assert bench.closed == [True]
+    assert len([fact for fact in bench.facts(Treated) if isinstance(fact, Treated) and not fact.early]) >= 2
+    assert bench.rings[-1] is Ring.SILENT
+
+
+def test_a_press_on_a_session_ended_elsewhere_is_refused_calmly(bench: Bench) -> None:
+    bench.desk.run(treatments.end, bench.session, "another reason")
+    bench.key(K.Key_Space)
+    assert "This session is over" in bench.below
