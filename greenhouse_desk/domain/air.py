@@ -63,6 +63,15 @@ def saturation_vapour_pressure(temp_c: float) -> float:
     return psychrolib.GetSatVapPres(temp_c) / 1000.0
 
 
+def over_water(temp_c: float) -> float:
+    """Saturation pressure over water, Pa, from -30 C up; below the triple point the meteorologists' formula carries it
+    on where ice would begin. Source: WMO-No. 8, Annex 4.B."""
+    if temp_c >= TRIPLE_C:
+        return saturation_vapour_pressure(temp_c) * 1000.0
+    rise = MAGNUS.value * (temp_c / (MAGNUS_C.value + temp_c) - TRIPLE_C / (MAGNUS_C.value + TRIPLE_C))
+    return saturation_vapour_pressure(TRIPLE_C) * 1000.0 * math.exp(rise)
+
+
 def vapour_pressure_deficit(temp_c: float, rh: float) -> float:
     """How much vapour the air could still take up, kPa, at `temp_c` (-100 to 200 C) and `rh` (0 to 1)."""
     within("rh", rh, 0.0, 1.0)
@@ -150,11 +159,11 @@ def film_temperature(temp_c: float, rh: float) -> float:
     """Temperature of an isolated film of water, C: the wet bulb at sea level, taken as liquid below 0 C too, where a
     bulb would freeze (`wet_bulb` knows ice, and jumps there). Source: ASHRAE Fundamentals 2017, ch. 1, Eq. 33.
     """
-    wanted = _mixed(rh * _over_water(temp_c))
+    wanted = _mixed(rh * over_water(temp_c))
     low, high = -30.0, temp_c
     for _ in range(50):
         film = (low + high) / 2.0
-        mixed = ((2501.0 - 2.326 * film) * _mixed(_over_water(film)) - 1.006 * (temp_c - film)) / (
+        mixed = ((2501.0 - 2.326 * film) * _mixed(over_water(film)) - 1.006 * (temp_c - film)) / (
             2501.0 + 1.86 * temp_c - 4.186 * film)
         low, high = (low, film) if mixed > wanted else (film, high)
     return (low + high) / 2.0
@@ -191,15 +200,7 @@ def _plate(air_speed_m_s: float, length_m: float, mean_c: float, ratio: float) -
 
 def _vapour(temp_c: float, rh: float) -> float:
     """Water vapour in the air, kg/m3."""
-    return rh * _over_water(temp_c) / (VAPOUR_GAS.value * (temp_c + KELVIN))
-
-
-def _over_water(temp_c: float) -> float:
-    """Saturation pressure over water, Pa; below the triple point the meteorologists' formula carries it on."""
-    if temp_c >= TRIPLE_C:
-        return saturation_vapour_pressure(temp_c) * 1000.0
-    rise = MAGNUS.value * (temp_c / (MAGNUS_C.value + temp_c) - TRIPLE_C / (MAGNUS_C.value + TRIPLE_C))
-    return saturation_vapour_pressure(TRIPLE_C) * 1000.0 * math.exp(rise)
+    return rh * over_water(temp_c) / (VAPOUR_GAS.value * (temp_c + KELVIN))
 
 
 def _mixed(vapour_pa: float) -> float:
