@@ -34,7 +34,7 @@ def temperature_reasons(ask: Asked, intervals: Sequence[Interval], washed: datet
     source = f"air readings of {climate.place}"
     usual, newest = climate.usual, climate.newest
     day = day_words(newest.astimezone(ask.zone).date(), ask.today)
-    reasons = [Reason(f"{_whose(climate)}{climate.readings} readings at {climate.place}, the newest "
+    reasons = [Reason(f"{_whose(climate)}{_readings(climate.readings)} at {climate.place}, the newest "
                       f"{_age(ask.now - newest)} old ({day} {clock_words(newest, ask.zone)}). A usual day lately runs "
                       f"from {usual.low_c:.1f} to {usual.high_c:.1f} C, as read; the true lows and highs may lie "
                       "further apart.", source)]
@@ -116,8 +116,12 @@ def _days_since(ask: Asked, climate: Climate, washed: datetime) -> tuple[int, in
             sum(one.readings == 1 for one in temps))
 
 
+def _readings(count: int) -> str:
+    return "1 reading" if count == 1 else f"{count} readings"
+
+
 def _whose(climate: Climate) -> str:
-    return f"{climate.asked} has no readings of its own. " if climate.asked else ""
+    return f"{climate.asked} has no readings of its own lately. " if climate.asked else ""
 
 
 def _age(age: timedelta) -> str:

@@ -63,7 +63,7 @@ def test_gaps_single_readings_and_a_borrowed_place_are_said() -> None:
     taken = [(ago(days=4), 20.0), (ago(days=2), 20.0), (ago(days=1, hours=5), 18.0), (ago(days=1), 21.0)]
     around = climate(taken, NOW.date(), LONDON, "Landing", "Stair ledge")
     why = text(repeat([(ago(days=6), THRIPS), (ago(days=4), WASH)], around))
-    assert "Stair ledge has no readings of its own. 4 readings at Landing, the newest 24 h old" in why
+    assert "Stair ledge has no readings of its own lately. 4 readings at Landing, the newest 24 h old" in why
     assert "No reading on 2 of the 5 days since the wash: a usual day of the last 14 days stands in" in why
     assert "A single reading on 2 of the days: taken as the same all day" in why
     assert "For the days to come" in text(repeat([(ago(days=6), THRIPS), (ago(days=2), WASH)], read(17.5, 22.5)))
