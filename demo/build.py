@@ -13,7 +13,7 @@ from greenhouse_desk.domain.care import Moment
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Reply
 from greenhouse_desk.domain.plants import Place
-from greenhouse_desk.services import care, collection, photos
+from greenhouse_desk.services import backup, care, collection, photos
 from greenhouse_desk.store import house, journal
 from greenhouse_desk.store.engine import Session, open_store
 
@@ -53,11 +53,10 @@ def build(folder: Path, now: datetime) -> Built:
                 for shot, path, ready in drawn:
                     ready.result()
                     _hang(session, days, shot, path)
+            backup.make(store, now)  # so that putting one back can be tried at once
         finally:
             store.close()
     return Built(len(plants()), len(BENCHES), entries + len(drawn), len(drawn))
-
-
 
 
 def _dice(plant: Given, what: str) -> random.Random:
