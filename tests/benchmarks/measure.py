@@ -11,7 +11,7 @@ from pathlib import Path
 from statistics import median
 from tempfile import TemporaryDirectory
 
-from tests.benchmarks import step
+from tests.benchmarks import degree_days, step
 from tests.benchmarks.ratio import Ratio
 
 CHECKOUT = Path(__file__).parents[2]
@@ -72,6 +72,7 @@ def ratios(there: Path, quick: bool) -> Iterator[Ratio]:
     yield Ratio("import of the rules alone / start of a bare interpreter", alone["import_s"] / alone["bare_s"],
                 f"{alone['import_s'] * 1000:.0f} ms / {alone['bare_s'] * 1000:.0f} ms")
     yield step.ratio(there / "step", 20 if quick else 60)
+    yield degree_days.ratio(3 if quick else 9)
 
 
 def main(quick: bool) -> None:
