@@ -9,7 +9,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 
 from greenhouse_desk.domain.datafile import MARKS
-from greenhouse_desk.domain.pests import PestKind, read_pests
+from greenhouse_desk.domain.figures import Span
+from greenhouse_desk.domain.pests import Covers, PestKind, read_pests
 from greenhouse_desk.shipped import folder
 from tests.domain.test_protocols import TREES
 
@@ -32,7 +33,15 @@ source = "common practice"
   low = 3
   high = 5
   source = "published: a sheet"
+  [[mite.thermal]]
+  stage = "egg"
+  covers = "egg"
+  degree_days = 63.35
+  above_c = 12.87
+  measured_c = [26, 30]
+  source = "published: one study"
 """
+THERMAL = "mite.thermal[1]"
 REPEAT = "mite.repeat[1]"
 
 
@@ -46,9 +55,11 @@ def test_all_of_the_trade_are_there() -> None:
 
 def test_every_span_and_repeat_carries_its_mark() -> None:
     for pest in SHIPPED.values():
-        marks = [pest.source, *(days.source for days in pest.days), *([pest.repeat.source] if pest.repeat else [])]
+        marks = [pest.source, *(days.source for days in pest.days), *([pest.repeat.source] if pest.repeat else []),
+                 *(one.source for one in pest.thermal)]
         assert all(mark.startswith(MARKS) for mark in marks), pest.key
         assert all(days.source.startswith("published: ") for days in pest.days), pest.key
+        assert all(one.source.startswith("published: ") for one in pest.thermal), pest.key
 
 
 @pytest.mark.parametrize(("old", "new", "path", "message"), [
@@ -69,9 +80,21 @@ def test_every_span_and_repeat_carries_its_mark() -> None:
     ('times = [3, 4]', '', f"{REPEAT}.times", "missing"),
     ('times = [3, 4]', 'times = [0, 4]', f"{REPEAT}.times", "two numbers from 1"),
     ('times = [3, 4]', 'times = [3, 4]\n  often = true', f"{REPEAT}.often", "unknown key"),
-    ('kind = "pest"', 'kind = "disease"', "mite.repeat", "does not cure a disease"),
     ('  low = 3', '  low = -3', "mite.days[1].low", "a number from 0"),
     ('  high = 5', '  high = 2', "mite.days[1].high", "at least the low of 3"),
+    ('degree_days = 63.35', '', f"{THERMAL}.degree_days", "missing"),
+    ('degree_days = 63.35', 'degree_days = -1', f"{THERMAL}.degree_days", "a number from 1"),
+    ('above_c = 12.87', 'above_c = nan', f"{THERMAL}.above_c", "a number from"),
+    ('above_c = 12.87', 'above_c = 26', f"{THERMAL}.above_c", "below the coldest measured 26 C"),
+    ('measured_c = [26, 30]', '', f"{THERMAL}.measured_c", "missing"),
+    ('measured_c = [26, 30]', 'measured_c = [30, 26]', f"{THERMAL}.measured_c", "lowest first"),
+    ('covers = "egg"', 'covers = "yolk"', f"{THERMAL}.covers", "one of egg, hatch to adult"),
+    ('covers = "egg"', '', f"{THERMAL}.covers", "missing"),
+    ('source = "published: one study"', 'source = "one study"', f"{THERMAL}.source", "begins with its mark"),
+    ('source = "published: one study"', '', f"{THERMAL}.source", "missing"),
+    ('  stage = "egg"', '', f"{THERMAL}.stage", "missing"),
+    ('hides = "Below."', 'hides = "Below."\ncomes_out = "yes"', "mite.comes_out", "true or false"),
+    ('hides = "Below."', 'hides = "Below."\nbears_young = 1', "mite.bears_young", "true or false"),
 ])
 def test_a_broken_pest_names_its_fault_and_is_left_out(old: str, new: str, path: str, message: str) -> None:
     assert old in SOUND
@@ -79,6 +102,28 @@ def test_a_broken_pest_names_its_fault_and_is_left_out(old: str, new: str, path:
     assert [fault.path for fault in found] == [path]
     assert message in found[0].message
     assert pests == {}
+
+
+def test_what_is_read_is_kept_with_its_threshold_range_and_source() -> None:
+    pests, found = read_pests(tomllib.loads(SOUND), "pests.toml")
+    assert found == ()
+    (one,) = pests["mite"].thermal
+    assert (one.stage, one.covers, one.degree_days, one.above_c) == ("egg", Covers.EGG, 63.35, 12.87)
+    assert (one.measured, one.source) == (Span(26.0, 30.0), "published: one study")
+    assert (pests["mite"].comes_out, pests["mite"].bears_young) == (False, False)
+
+
+def test_a_disease_has_no_repeat_of_a_wash() -> None:
+    ill = SOUND.replace('kind = "pest"', 'kind = "disease"').split("  [[mite.thermal]]")[0]
+    pests, found = read_pests(tomllib.loads(ill), "pests.toml")
+    assert [(fault.path, "does not cure a disease" in fault.message) for fault in found] == [("mite.repeat", True)]
+    assert pests == {}
+
+
+def test_a_disease_has_no_thermal_constants() -> None:
+    ill = SOUND.replace('kind = "pest"', 'kind = "disease"').replace("mite.repeat", "other.repeat")
+    _, found = read_pests({"mite": tomllib.loads(ill)["mite"]}, "pests.toml")
+    assert [(fault.path, "animals" in fault.message) for fault in found] == [("mite.thermal", True)]
 
 
 def test_a_pest_that_is_no_table_is_left_out() -> None:
