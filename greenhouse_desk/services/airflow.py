@@ -1,0 +1,59 @@
+"""Drying asked before anything is wet: what a rinse now would come to at a place, and until when one may begin."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+
+from greenhouse_desk.domain import airflow
+from greenhouse_desk.domain.airflow import Verdict
+from greenhouse_desk.services import care
+from greenhouse_desk.store import plants
+from greenhouse_desk.store.engine import Session
+
+
+@dataclass(frozen=True, slots=True)
+class Rinse:
+    """Until when plants of a place may be wetted to be dry in time with a fan on.
+
+    `start_by` (aware UTC) is None where no rinse of that day is sure to dry; `limit` and its name are what it must be
+    dry by. `place` is None for plants that stand nowhere yet.
+    """
+
+    place: int | None
+    start_by: datetime | None
+    limit: datetime | None
+    limit_name: str
+    verdict: Verdict
+
+
+def outlook(session: Session, now: datetime, place: int | None) -> Verdict:
+    """What a rinse at `now` (aware) would come to at a place; None: a plant that stands nowhere yet."""
+    around = care.surroundings(session)
+    return airflow.can_dry(around.around(place), now, around.rules)
+
+
+def rinses(session: Session, now: datetime) -> tuple[Rinse, ...]:
+    """Each place with growing plants and until when they may be rinsed today, the most pressing first."""
+    around = care.surroundings(session)
+    stand = {plant.place for plant in plants.plants(session, around.zone) if plant.left is None}
+    found = []
+    for place in sorted(stand, key=lambda one: -1 if one is None else one):
+        here = around.around(place)
+        by, name = airflow.limit(here, now, around.rules)
+        verdict = airflow.can_dry(here, now, around.rules)
+        found.append(Rinse(place, verdict.start_by, by, name, verdict))
+    return tuple(sorted(found, key=lambda one: (one.start_by is not None, one.start_by or now)))
+
+
+def rinse_by(session: Session, now: datetime) -> datetime | None:
+    """The moment (aware UTC) until which plants of any place may be rinsed today and be dry in time with a fan on; None
+    where one of them cannot, or where no plants grow."""
+    return _earliest(rinses(session, now))
+
+
+def _earliest(found: Iterable[Rinse]) -> datetime | None:
+    starts = [one.start_by for one in found]
+    known = [start for start in starts if start is not None]
+    return min(known) if known and len(known) == len(starts) else None
