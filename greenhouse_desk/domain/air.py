@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from functools import lru_cache
 
 import psychrolib
 
@@ -124,9 +125,16 @@ def drying_hours(film_mm: float, temp_c: float, rh: float, air_speed_m_s: float,
     within("air_speed_m_s", air_speed_m_s, SPEED_M_S[0], min(SPEED_M_S[1], laminar))
     if rh == 1.0:
         return Span(math.inf, math.inf)
-    isolated = film_temperature(temp_c, rh)
-    warmed = leaf_temperature(temp_c, rh, air_speed_m_s, length_m)
-    return Span(*(film_mm / 3600.0 / evaporation(at, temp_c, rh, air_speed_m_s, length_m) for at in (warmed, isolated)))
+    return Span(*(film_mm / 3600.0 / rate for rate in _rates(temp_c, rh, air_speed_m_s, length_m)))
+
+
+@lru_cache(maxsize=1024)
+def _rates(temp_c: float, rh: float, air_speed_m_s: float, length_m: float) -> tuple[float, float]:
+    """Evaporation from the warmed leaf and from the isolated film, kg/m2 s. Kept, because every plant of a place asks
+    for the same air again at each change."""
+    warmed, isolated = leaf_temperature(temp_c, rh, air_speed_m_s, length_m), film_temperature(temp_c, rh)
+    return (evaporation(warmed, temp_c, rh, air_speed_m_s, length_m),
+            evaporation(isolated, temp_c, rh, air_speed_m_s, length_m))
 
 
 def diffusivity(temp_c: float) -> float:

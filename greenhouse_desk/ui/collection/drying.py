@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from datetime import datetime, timedelta, tzinfo
 from typing import NamedTuple
 
@@ -9,6 +10,7 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from greenhouse_desk.domain.airflow_reasons import hours
 from greenhouse_desk.domain.care import Care, Drying
 from greenhouse_desk.domain.names import BotanicalName
 from greenhouse_desk.ui import drawing, marks, words
@@ -20,6 +22,8 @@ BAR_TOP, BAR = 128, 16
 COMPACT = 104
 LOOK_BACK = timedelta(hours=8)
 LOOK_ON = timedelta(hours=10)
+TELLING_HOURS = 0.1
+"""A gain smaller than this is not told."""
 
 
 class Said(NamedTuple):
@@ -63,9 +67,13 @@ def _estimate(drying: Drying, now: datetime, zone: tzinfo) -> str:
 
 
 def _now_do(drying: Drying) -> str:
-    if drying.pool:
-        return "blot first"
-    return "air is on: feel the crown" if drying.aired else "put the fan on"
+    """What the hands can do, with the hours it gains at the slow end."""
+    if not drying.pool and drying.aired:
+        return "air is on: feel the crown"
+    do = "blot first" if drying.pool else "put the fan on"
+    if drying.gain_hours < TELLING_HOURS or math.isinf(drying.gain_hours):
+        return do
+    return f"{do}: {hours(drying.gain_hours)} h sooner"
 
 
 class DryingBox(QWidget):

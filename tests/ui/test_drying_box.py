@@ -1,0 +1,45 @@
+"""The drying box: what to do with its gain, the doubt about an unset home, and all of it read aloud."""
+
+from __future__ import annotations
+
+import math
+from datetime import timedelta
+from zoneinfo import ZoneInfo
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from greenhouse_desk.domain.care import Care, CareKind, Drying, Reason
+from greenhouse_desk.domain.names import parse
+from greenhouse_desk.ui.collection.drying import DryingBox, said
+from greenhouse_desk.ui.style import palette
+from tests.builders import NOW
+
+UTC_ZONE = ZoneInfo("UTC")
+
+
+def drying(pool: bool = False, aired: bool = False, gain: float = 0.0, name: str = "dusk") -> Drying:
+    """Wet since an hour before NOW, the limit an hour after it."""
+    return Drying(NOW - timedelta(hours=1), NOW + timedelta(hours=1), NOW + timedelta(hours=3),
+                  NOW + timedelta(hours=1), name, pool, aired, gain)
+
+
+@pytest.mark.parametrize(("state", "told"), [
+    (drying(gain=2.74), "put the fan on: 2.7 h sooner"),
+    (drying(pool=True, gain=68.2), "blot first: 68 h sooner"),
+    (drying(gain=0.04), "put the fan on"),
+    (drying(gain=math.inf), "put the fan on"),
+    (drying(aired=True, gain=1.0), "air is on: feel the crown"),
+])
+def test_what_to_do_is_told_with_the_hours_it_gains(state: Drying, told: str) -> None:
+    assert said(state, NOW, UTC_ZONE).now_do == told
+
+
+def test_an_assumed_dusk_is_called_one_and_read_aloud(qtbot: QtBot) -> None:
+    box = DryingBox(palette(False), UTC_ZONE)
+    qtbot.addWidget(box)
+    owed = Care(101, CareKind.AIR, "Moving air on it", "crown dry", NOW, NOW, NOW, (Reason("because", "here"),), 1,
+                drying=drying(gain=2.7, name="assumed dusk"))
+    box.show_care(owed, parse("Cattleya"), NOW, UTC_ZONE)
+    assert "assumed dusk 16:30" in box.accessibleName()
+    assert "2.7 h sooner" in box.accessibleName()
