@@ -19,11 +19,17 @@ from greenhouse_desk.ui.style import Palette, hatch, sans, serif
 
 @dataclass(frozen=True, slots=True)
 class Day:
-    """The local day: now, sunrise and sunset in the home's zone (None where the sun does not rise or set)."""
+    """The local day: now, sunrise and sunset in the home's zone (None where the sun does not rise or set).
+
+    `known` is False while the grower has not set the home; `rinse_by` is until when plants may be rinsed and be dry in
+    time with a fan on (None: not known, or not at all).
+    """
 
     now: datetime
     rise: datetime | None
     set: datetime | None
+    known: bool = True
+    rinse_by: datetime | None = None
 
     @property
     def light(self) -> str:
@@ -37,6 +43,8 @@ class Day:
     @property
     def left(self) -> str:
         """How long is left for work that must dry before dusk."""
+        if not self.known:
+            return "Home not set: dusk is only assumed."
         if self.set is None:
             return ""
         if self.now >= self.set:
@@ -44,11 +52,21 @@ class Day:
         return f"{words.stretch(self.set - self.now)} left for work that must dry"
 
 
-def day_at(now: datetime, home: Home, zone: ZoneInfo) -> Day:
-    """The local day at `now` (aware) where the collection stands."""
+    @property
+    def rinse(self) -> str:
+        """Until when a rinse dries in time, "" when that is not known for this day."""
+        zone = self.now.tzinfo
+        assert zone is not None
+        if self.rinse_by is None or self.rinse_by.astimezone(zone).date() != self.now.date():
+            return ""
+        return f"rinse by {words.clock(self.rinse_by, zone)}" if self.now < self.rinse_by else "too late to rinse"
+
+
+def day_at(now: datetime, home: Home, zone: ZoneInfo, known: bool = True, rinse_by: datetime | None = None) -> Day:
+    """The local day at `now` (aware) where the collection stands; `known` and `rinse_by` as in `Day`."""
     local = now.astimezone(zone)
     return Day(local, airflow.sunrise(local.date(), home.latitude, home.longitude, zone),
-               airflow.sunset(local.date(), home.latitude, home.longitude, zone))
+               airflow.sunset(local.date(), home.latitude, home.longitude, zone), known, rinse_by)
 
 
 class DayPanel(QWidget):
@@ -59,12 +77,14 @@ class DayPanel(QWidget):
         self._palette = palette
         self._day: Day | None = None
         self._home: tuple[Home, ZoneInfo] | None = None
+        self._known = True
+        self._rinse_by: datetime | None = None
         self._flat = False
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
-    def set_home(self, home: Home, zone: ZoneInfo) -> None:
-        """Where the sun is looked up for."""
-        self._home = (home, zone)
+    def set_home(self, home: Home, zone: ZoneInfo, known: bool = True, rinse_by: datetime | None = None) -> None:
+        """Where the sun is looked up for, whether the grower said so, and until when a rinse dries in time."""
+        self._home, self._known, self._rinse_by = (home, zone), known, rinse_by
 
     def set_flat(self, flat: bool) -> None:
         """One line at the top of a narrow window, or the panel at the lower left."""
@@ -75,7 +95,7 @@ class DayPanel(QWidget):
 
     def sizeHint(self) -> QSize:
         """The panel, or the line."""
-        return QSize(190, 38) if self._flat else QSize(152, 158)
+        return QSize(190, 38) if self._flat else QSize(152, 174)
 
     def show_now(self, now: datetime) -> None:
         """A second has passed: repaint when the minute has changed."""
@@ -86,9 +106,9 @@ class DayPanel(QWidget):
         if self._day is not None and self._day.now.replace(second=0, microsecond=0) == local.replace(
                 second=0, microsecond=0):
             return
-        self._day = day_at(now, home, zone)
+        self._day = day_at(now, home, zone, self._known, self._rinse_by)
         self.setAccessibleName(f"{words.weekday(local.date())}, {words.clock(local, zone)}, {self._day.light}, "
-                               f"{self._day.left}")
+                               f"{self._day.left}" + (f", {self._day.rinse}" if self._day.rinse else ""))
         self.update()
 
     def again(self) -> None:
@@ -104,7 +124,8 @@ class DayPanel(QWidget):
         date_words, clock_words = words.weekday(self._day.now.date()), words.clock(self._day.now, zone)
         if self._flat:
             line = QRectF(0, 2, self.width() - 12, self.height() - 3)
-            dusk = f", dusk {words.clock(self._day.set, zone)}" if self._day.set else ""
+            assumed = "" if self._known else "assumed "
+            dusk = f", {assumed}dusk {words.clock(self._day.set, zone)}" if self._day.set else ""
             drawing.text(painter, line, f"{clock_words}{dusk}", sans(14, 600), self._palette.ink,
                          Align.AlignRight | Align.AlignVCenter)
         else:
@@ -120,6 +141,7 @@ class DayPanel(QWidget):
         self._paint_bar(painter, QRectF(18, 70, width, 12), day)
         drawing.text(painter, QRectF(18, 90, width + 14, 18), day.light, sans(13), colours.ink2)
         drawing.text_block(painter, QRectF(18, 110, width + 10, 40), day.left, sans(13), colours.ink2, 2)
+        drawing.text(painter, QRectF(18, 147, width + 14, 18), day.rinse, sans(13, 600), colours.ink)
 
     def _paint_bar(self, painter: QPainter, bar: QRectF, day: Day) -> None:
         colours = self._palette

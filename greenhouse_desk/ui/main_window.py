@@ -11,7 +11,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtGui import QCloseEvent, QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
-from greenhouse_desk.services import house, treatments
+from greenhouse_desk.services import airflow, house, treatments
 from greenhouse_desk.services.desk import Changed, Desk
 from greenhouse_desk.ui.bell_banner import BellBanner
 from greenhouse_desk.ui.daypanel import DayPanel
@@ -157,7 +157,8 @@ class MainWindow(QMainWindow):
 
     def _read_house(self) -> None:
         zone = self._desk.read(house.zone)
-        self.day.set_home(self._desk.read(house.home), zone)
+        self.day.set_home(self._desk.read(house.home), zone, self._desk.read(house.home_is_set),
+                          self._desk.read(airflow.rinse_by, self._desk.clock()))
         self.day.again()
         self.day.show_now(self._desk.clock())
         now = self._desk.clock()
