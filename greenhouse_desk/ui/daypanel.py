@@ -8,10 +8,12 @@ from zoneinfo import ZoneInfo
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QSizePolicy, QWidget
+from PySide6.QtWidgets import QAbstractButton, QSizePolicy
 
 from greenhouse_desk.domain import airflow
+from greenhouse_desk.domain.care import Reason
 from greenhouse_desk.domain.plants import Home
+from greenhouse_desk.domain.sun import RIM_DEGREES
 from greenhouse_desk.ui import drawing, words
 from greenhouse_desk.ui.drawing import Align
 from greenhouse_desk.ui.style import Palette, hatch, sans, serif
@@ -69,8 +71,25 @@ def day_at(now: datetime, home: Home, zone: ZoneInfo, known: bool = True, rinse_
                airflow.sunset(local.date(), home.latitude, home.longitude, zone), known, rinse_by)
 
 
-class DayPanel(QWidget):
-    """Painted; `show_now` each second."""
+def day_why(day: Day, home: Home) -> tuple[Reason, ...]:
+    """Where the day's light and dusk come from, step by step."""
+    zone = day.now.tzinfo
+    assert zone is not None
+    where = (f"The collection stands at {abs(home.latitude):.2f} {'N' if home.latitude >= 0 else 'S'}, "
+             f"{abs(home.longitude):.2f} {'E' if home.longitude >= 0 else 'W'}, time zone {home.zone}.")
+    sets = (f"The sun's upper rim goes under the horizon at {words.clock(day.set, zone)}." if day.set else
+            "The sun does not set on this date.")
+    told = "set on the House page" if day.known else "assumed: nobody set the home yet, under House"
+    return (Reason(where, told),
+            Reason(f"{words.weekday(day.now.date())}: {sets} Hills and walls are not counted.",
+                   f"position of the sun at that place and date; {RIM_DEGREES.of}, {RIM_DEGREES.source}"),
+            Reason("A crown that is wet at dusk or lights-out stays wet through the night: it should be dry by then.",
+                   "common practice"),
+            Reason(day.left or "No dusk to work towards today.", "worked out from the steps above"))
+
+
+class DayPanel(QAbstractButton):
+    """Painted; `show_now` each second. A press asks for `why`."""
 
     def __init__(self, palette: Palette) -> None:
         super().__init__()
@@ -80,6 +99,8 @@ class DayPanel(QWidget):
         self._known = True
         self._rinse_by: datetime | None = None
         self._flat = False
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+        self.setToolTip("Why: where the sun sets, and when")
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
     def set_home(self, home: Home, zone: ZoneInfo, known: bool = True, rinse_by: datetime | None = None) -> None:
@@ -111,6 +132,12 @@ class DayPanel(QWidget):
                                f"{self._day.left}" + (f", {self._day.rinse}" if self._day.rinse else ""))
         self.update()
 
+    def why(self) -> tuple[Reason, ...]:
+        """Where light and dusk come from; empty before there is a day."""
+        if self._day is None or self._home is None:
+            return ()
+        return day_why(self._day, self._home[0])
+
     def again(self) -> None:
         """The home has changed: look the sun up anew."""
         self._day = None
@@ -130,6 +157,8 @@ class DayPanel(QWidget):
                          Align.AlignRight | Align.AlignVCenter)
         else:
             self._paint_panel(painter, date_words, clock_words)
+        if self.hasFocus():
+            drawing.outline(painter, QRectF(self.rect()).adjusted(3, 3, -5, -3), self._palette, True)
         painter.end()
 
     def _paint_panel(self, painter: QPainter, date_words: str, clock_words: str) -> None:

@@ -154,6 +154,7 @@ class Form(QDialog):
 def _scroller(rows: QWidget) -> QScrollArea:
     area = QScrollArea()
     area.setWidget(rows)
+    area.setAccessibleName("What is asked")
     area.setWidgetResizable(True)
     area.setFrameShape(QFrame.Shape.NoFrame)
     area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)

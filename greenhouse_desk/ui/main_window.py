@@ -21,6 +21,7 @@ from greenhouse_desk.ui.session_notice import SessionNotice
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.undo_panel import UndoPanel
+from greenhouse_desk.ui.why import ask_why
 
 NARROW = 1000
 
@@ -61,6 +62,7 @@ class MainWindow(QMainWindow):
         self.setMinimumSize(600, 340)
         self._desk = desk
         self._signals = signals
+        self._palette = palette
         self._screens = tuple(screens)
         self._stale = set(range(len(self._screens)))
         self._started = desk.clock()
@@ -108,6 +110,7 @@ class MainWindow(QMainWindow):
         self._signals.refused.connect(self.messages.refuse)
         self._signals.noted.connect(self.messages.note)
         self.navigation.chosen.connect(self.show_screen)
+        self.day.clicked.connect(lambda: ask_why("Light and dusk", self.day.why(), self._palette, self))
         self.undo_panel.undo.connect(self.undo)
         self.undo_panel.redo.connect(self.redo)
         for keys, slot in (("Ctrl+Z", self.undo), ("Ctrl+Shift+Z", self.redo), ("Ctrl+Y", self.redo)):

@@ -136,3 +136,31 @@ def test_the_countdown_says_why(running: app.Program) -> None:
     pressed(running.collection.strip, "why?")
     assert "crown" in words_of(running.collection.drawer.panels()[0]).lower()
     assert running.collection.drawer.panels()[0].why_button.isChecked()
+
+
+def test_in_a_narrow_window_what_is_most_in_need_stays_in_sight(running: app.Program) -> None:
+    screen = running.collection
+    running.window.resize(683, 384)
+    assert not screen.urgent.isVisible(), "nothing is owed tonight"
+    running.desk.run(records.add, 103, Unpotted())
+    wet(running.desk, 105, pool=True)
+    assert screen.urgent.isVisible()
+    assert screen.urgent.accessibleName().startswith("105 Dendrobium kingianum, blot first, by 16:06")
+    assert "and 1 more tonight" in words_of(screen.urgent)
+    assert screen.toolbar.care_button.text() == "Tonight 2"
+    pressed(screen.urgent, "Show")
+    assert screen.strip.isVisible()
+    assert not screen.urgent.isVisible(), "the whole list is there"
+    assert screen.toolbar.care_button.isChecked()
+    running.window.resize(1366, 768)
+    assert not screen.urgent.isVisible()
+
+
+def test_what_is_owed_tonight_stands_on_top_of_the_drawer(running: app.Program) -> None:
+    screen = running.collection
+    disinfect(running.desk, 101)
+    running.desk.run(records.add, 101, Unpotted())
+    screen.open_drawer(101)
+    told = words_of(screen.drawer)
+    assert told.index("Care tonight") < told.index("Pot it up") < told.index("Take to the bench") < told.index(
+        "Care ahead") < told.index("Plain low-salt water")

@@ -8,7 +8,9 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from greenhouse_desk import app
-from greenhouse_desk.domain.journal import Dressed, Kind, Part, Purpose, Wetted
+from greenhouse_desk.domain.journal import Dressed, Kind, Note, Part, Purpose, Wetted
+from greenhouse_desk.services import records, shelf, treatments
+from greenhouse_desk.services.treatments import Choice
 from greenhouse_desk.ui.collection.drawer_journal import JournalLine
 from greenhouse_desk.ui.collection.screen import CollectionScreen
 from tests.ui.house import fill, form, picture, wet, words_of
@@ -136,3 +138,41 @@ def test_correcting_an_entry_keeps_what_its_form_does_not_offer(screen: Collecti
     mended = screen.drawer.drawer.lines[0].entry  # type: ignore[union-attr]
     assert mended.facts == entry.facts == Wetted((Part.CROWN,))
     assert mended.note == "from the can"
+
+
+def test_photos_are_gone_through_and_shown_large_and_a_new_one_shows_itself(running: app.Program, tmp_path: Path,
+                                                                            qtbot: QtBot) -> None:
+    screen = running.collection
+    screen.open_drawer(101)
+    assert "No photo of 101 yet." in words_of(screen.drawer)
+    for colour in ("#5F8F45", "#A4532F"):
+        with qtbot.waitSignal(running.signals.changed, timeout=20_000):
+            screen.entries.take_photos(101, [picture(tmp_path / f"{colour[1:]}.png", colour)])
+    photos = screen.drawer.photos
+    assert photos is not None
+    newest = photos.shown
+    assert "18 Nov, 2 of 2" in words_of(photos)
+    assert not photos.newer.isEnabled()
+    photos.older.click()
+    assert "18 Nov, 1 of 2" in words_of(photos)
+    assert photos.shown != newest
+    wet(running.desk, 104)
+    assert screen.drawer.photos.shown != newest, "it stays where it was"  # type: ignore[union-attr]
+    screen.drawer.photos.newer.click()  # type: ignore[union-attr]
+    assert screen.drawer.photos.shown == newest  # type: ignore[union-attr]
+    box = screen.drawer.photos.enlarge()  # type: ignore[union-attr]
+    assert box.isVisible()
+    assert box.windowTitle() == "101, 18 Nov"
+    box.accept()
+
+
+def test_a_note_written_at_the_bench_stands_in_the_drawer(running: app.Program) -> None:
+    screen = running.collection
+    session = running.desk.run(treatments.start, (Choice(101, "pest-wash"),), shelf.shelf(None), ())
+    running.bench.open_session(session)
+    running.desk.run(records.add, 101, Note("thin new root on the left"))
+    assert running.bench.mode is not None
+    running.bench.mode.close()
+    screen.show_now()
+    screen.open_drawer(101)
+    assert "note: thin new root on the left" in lines(screen)

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QAbstractItemView, QFrame, QHBoxLayout, QListView,
 from greenhouse_desk.domain.care import TONIGHT, Care
 from greenhouse_desk.ui import words
 from greenhouse_desk.ui.collection.care_paint import CareDelegate
-from greenhouse_desk.ui.collection.care_rows import FOLDING, ROW, CareModel, Heading, Stand, Turns
+from greenhouse_desk.ui.collection.care_rows import FOLDING, ROW, CareModel, CareRow, Heading, Stand, Turns, row_of
 from greenhouse_desk.ui.collection.drying import DryingBox
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.style import Palette
@@ -38,8 +38,10 @@ class CareStrip(QFrame):
         self._first: Care | None = None
         self._shown: tuple[Turns, Mapping[int, Stand], datetime, tzinfo] | None = None
         self._folded = set(FOLDING)
+        self.tonight: frozenset[int] = frozenset()
         self._box = DryingBox(palette, zone)
         self._count = label("", "second", px=13, wrap=False)
+        self._count.setToolTip("Plants with care under Now or Today.")
         self._empty = label(NOTHING, "second")
         self._urgent = self._urgent_frame()
         self.list = QListView()
@@ -110,9 +112,18 @@ class CareStrip(QFrame):
         rest = [(turn, [care for care in cares if care is not drying]) for turn, cares in turns]
         self._shown = (rest, stands, now, zone)
         self.model.show(rest, stands, self._folded, now, zone)
-        tonight = {care.plant for turn, cares in turns if turn in TONIGHT for care in cares if care.plant in stands}
-        self._count.setText(hands_words(len(tonight)) if every else "")
+        self.tonight = frozenset(care.plant for turn, cares in turns if turn in TONIGHT for care in cares
+                                 if care.plant in stands)
+        self._count.setText(hands_words(len(self.tonight)) if every else "")
         self._empty.setVisible(not every)
+
+    def most_in_need(self) -> CareRow | None:
+        """The first care that needs hands tonight, the one with the countdown before all; None when there is none."""
+        if self._shown is None or not self.tonight:
+            return None
+        turns, stands, now, zone = self._shown
+        first = self._first or next(care for _, cares in turns for care in cares if care.plant in self.tonight)
+        return row_of(first, stands[first.plant], now, zone)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """In a low window the countdown takes less room, so that the list keeps some."""

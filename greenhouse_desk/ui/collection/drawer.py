@@ -2,27 +2,33 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from datetime import datetime, tzinfo
+from typing import Any
 
-from PySide6.QtCore import QSize, Qt, QTimer, Signal
-from PySide6.QtGui import QPainter, QPaintEvent
-from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
-from greenhouse_desk.domain.care import Care
+from greenhouse_desk.domain.care import Care, Reason
+from greenhouse_desk.services import collection_why
 from greenhouse_desk.services.collection import Drawer
 from greenhouse_desk.ui import words
-from greenhouse_desk.ui.collection.care_rows import Stand, row_of
+from greenhouse_desk.ui.collection.care_rows import CareRow, Stand, row_of
 from greenhouse_desk.ui.collection.deeds import PlantDeeds
 from greenhouse_desk.ui.collection.drawer_care import CarePanel
 from greenhouse_desk.ui.collection.drawer_head import DrawerHead, MarkedLine
 from greenhouse_desk.ui.collection.drawer_journal import JournalPanel
+from greenhouse_desk.ui.collection.drawer_photos import PhotoPanel
 from greenhouse_desk.ui.collection.entry_deeds import EntryDeeds
 from greenhouse_desk.ui.collection.flow import Flow
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.thumbnails import Thumbnails
+from greenhouse_desk.ui.why import ask_why
 
-WIDEST_PHOTO = 400
+STAGE = "stage"
+PRESSING = ("over", "drying", "today")
+Why = Callable[[Any, int, datetime], Sequence[Reason]]
 
 
 class PlantDrawer(QFrame):
@@ -38,11 +44,13 @@ class PlantDrawer(QFrame):
         self._deeds, self._entries, self._palette, self._thumbs = deeds, entries, palette, thumbs
         self._open_whys: set[tuple[object, ...]] = set()
         self.drawer: Drawer | None = None
+        self.photos: PhotoPanel | None = None
         self.head = DrawerHead(palette)
         self.close_button = button("Close", "small", "Close the drawer")
         self.close_button.clicked.connect(self.closed)
         self._area = QScrollArea()
         self._area.setWidgetResizable(True)
+        self._area.setAccessibleName("The plant's page")
         self._area.setFrameShape(QFrame.Shape.NoFrame)
         self._area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._where = label("", "second", wrap=False)
@@ -103,13 +111,20 @@ class PlantDrawer(QFrame):
         inner.setSpacing(12)
         column.addLayout(inner)
         self._add_standing(inner, drawer)
+        rows = [row_of(care, Stand(drawer.card.name), now, zone) for care in drawer.care]
+        pressing = [row for row in rows if row.mark in PRESSING]
+        if pressing:
+            inner.addLayout(self._care("Care tonight", pressing))
         if drawer.card.plant.left is None:
             inner.addWidget(self._actions(drawer.card.plant.number))
-        if drawer.card.plant.photo is not None:
-            inner.addWidget(PhotoView(drawer.card.plant.photo, self._thumbs, self._palette))
-        inner.addLayout(facts_grid(drawer, now, zone))
-        if drawer.care:
-            inner.addLayout(self._care(drawer, now, zone))
+        number = drawer.card.plant.number
+        self.photos = PhotoPanel(number, drawer.lines, lambda: self._entries.choose_photos(number), self._thumbs,
+                                 self._palette, self.photos.kept if self.photos is not None else "")
+        inner.addWidget(self.photos)
+        inner.addLayout(self._facts(drawer, now, zone))
+        waiting = [row for row in rows if row.mark not in PRESSING]
+        if waiting:
+            inner.addLayout(self._care("Care ahead" if pressing else "Care", waiting))
         inner.addWidget(JournalPanel(drawer.card.plant.number, drawer.lines, self._entries, self._palette))
         column.addStretch(1)
         return page
@@ -120,9 +135,25 @@ class PlantDrawer(QFrame):
             return
         box = QVBoxLayout()
         box.setSpacing(0)
-        box.addWidget(MarkedLine(standing.word, standing.word, self._palette, 15))
+        row = QHBoxLayout()
+        row.addWidget(MarkedLine(standing.word, standing.word, self._palette, 15), 1)
+        row.addWidget(self._why_button(f"Why {standing.word}", collection_why.standing))
+        box.addLayout(row)
         box.addWidget(label(standing.why, "second"))
         inner.addLayout(box)
+
+    def _why_button(self, title: str, question: Why) -> QPushButton:
+        """A "why?" that opens the reasoning the services give for this plant."""
+        made = button("why?", "small", title)
+        desk = self._deeds.desk
+
+        def asked() -> None:
+            assert self.drawer is not None
+            number = self.drawer.card.plant.number
+            ask_why(f"{title}, {number}", desk.read(question, number, desk.clock()), self._palette, self)
+
+        made.clicked.connect(asked)
+        return made
 
     def _actions(self, number: int) -> Flow:
         flow = Flow()
@@ -137,77 +168,45 @@ class PlantDrawer(QFrame):
             flow.add(made)
         return flow
 
-    def _care(self, drawer: Drawer, now: datetime, zone: tzinfo) -> QVBoxLayout:
+    def _facts(self, drawer: Drawer, now: datetime, zone: tzinfo) -> QGridLayout:
+        grid = QGridLayout()
+        grid.setContentsMargins(0, 0, 0, 0)
+        grid.setHorizontalSpacing(12)
+        grid.setVerticalSpacing(3)
+        grid.setColumnStretch(1, 1)
+        for at, (word, value) in enumerate(facts_of(drawer, now, zone)):
+            upright = Qt.AlignmentFlag.AlignVCenter if word == STAGE else Qt.AlignmentFlag.AlignTop
+            grid.addWidget(label(word, "second", wrap=False), at, 0, upright)
+            grid.addWidget(label(value), at, 1)
+            if word == STAGE:
+                grid.addWidget(self._why_button("Why this stage", collection_why.stage), at, 2)
+        return grid
+
+    def _care(self, title: str, rows: Sequence[CareRow]) -> QVBoxLayout:
         column = QVBoxLayout()
         column.setSpacing(8)
         head = QHBoxLayout()
-        head.addWidget(heading("Care", 18))
+        head.addWidget(heading(title, 18))
         head.addStretch(1)
         head.addWidget(label("soonest first", "second", px=13, wrap=False), 0, Qt.AlignmentFlag.AlignBottom)
         column.addLayout(head)
-        for care in drawer.care:
-            key = (care.kind, care.origin, care.nth)
-            column.addWidget(CarePanel(row_of(care, Stand(drawer.card.name), now, zone), self._deeds, self._palette,
-                                       key in self._open_whys))
+        for row in rows:
+            key = (row.care.kind, row.care.origin, row.care.nth)
+            column.addWidget(CarePanel(row, self._deeds, self._palette, key in self._open_whys))
         return column
 
 
-def facts_grid(drawer: Drawer, now: datetime, zone: tzinfo) -> QGridLayout:
-    """What is kept of the plant, as words and values."""
+def facts_of(drawer: Drawer, now: datetime, zone: tzinfo) -> tuple[tuple[str, str], ...]:
+    """What is kept of the plant, as words and values; what is not known is left out."""
     plant, today = drawer.card.plant, now.astimezone(zone).date()
     pot = ", ".join(filter(None, (plant.medium, plant.pot)))
     left = f"{plant.left}, {words.day(plant.left_on, today)}" if plant.left and plant.left_on else ""
     rows = (
         ("stands", drawer.place_path), ("potted in", pot),
-        ("since", words.day(plant.potted_on, today) if plant.potted_on else ""), ("stage", drawer.card.stage),
+        ("since", words.day(plant.potted_on, today) if plant.potted_on else ""), (STAGE, drawer.card.stage),
         ("came from", drawer.source_name),
         ("came on", words.day(plant.acquired_on, today) if plant.acquired_on else ""),
         ("growth", "" if plant.habit == "unknown" else plant.habit), ("left", left), ("why", plant.left_reason),
         ("notes", plant.notes),
     )
-    grid = QGridLayout()
-    grid.setContentsMargins(0, 0, 0, 0)
-    grid.setHorizontalSpacing(12)
-    grid.setVerticalSpacing(3)
-    grid.setColumnStretch(1, 1)
-    for word, value in rows:
-        if value:
-            at = grid.rowCount()
-            grid.addWidget(label(word, "second", wrap=False), at, 0, Qt.AlignmentFlag.AlignTop)
-            grid.addWidget(label(value), at, 1)
-    return grid
-
-
-class PhotoView(QWidget):
-    """The plant's newest photo, as wide as the drawer."""
-
-    def __init__(self, sha256: str, thumbs: Thumbnails, palette: Palette) -> None:
-        super().__init__()
-        self._sha256, self._thumbs, self._palette = sha256, thumbs, palette
-        self.setAccessibleName("Newest photo")
-        self.setMaximumWidth(WIDEST_PHOTO)
-        thumbs.ready.connect(self.update)
-
-    def hasHeightForWidth(self) -> bool:
-        """Four to three."""
-        return True
-
-    def heightForWidth(self, width: int) -> int:
-        """Four to three."""
-        return width * 3 // 4
-
-    def sizeHint(self) -> QSize:
-        """At the present width."""
-        return QSize(256, self.heightForWidth(max(self.width(), 240)))
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        """Paint it, or its empty place until it has come in."""
-        painter = QPainter(self)
-        size = QSize(self.width(), self.heightForWidth(self.width()))
-        photo = self._thumbs.pixmap(self._sha256, size, self.devicePixelRatioF())
-        if photo is None:
-            painter.fillRect(self.rect(), self._palette.inset)
-        else:
-            painter.drawPixmap(0, 0, photo)
-            painter.fillRect(0, 0, size.width(), size.height(), self._palette.veil)
-        painter.end()
+    return tuple((word, value) for word, value in rows if value)

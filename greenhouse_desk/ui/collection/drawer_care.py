@@ -11,9 +11,9 @@ from greenhouse_desk.ui.collection.care_rows import CareRow
 from greenhouse_desk.ui.collection.deeds import PlantDeeds
 from greenhouse_desk.ui.collection.drawer_head import MarkedLine
 from greenhouse_desk.ui.collection.flow import Flow
-from greenhouse_desk.ui.collection.reasons import Reasons
 from greenhouse_desk.ui.messages import button, label
 from greenhouse_desk.ui.style import Palette
+from greenhouse_desk.ui.why import Reasons
 
 EDGES = {"over": "urgent", "drying": "urgent"}
 
@@ -49,10 +49,10 @@ class CarePanel(QFrame):
     def _answers(self, deeds: PlantDeeds) -> list[QPushButton]:
         care, made = self.row.care, []
         if care.kind is CareKind.AIR and care.drying is not None:
-            made.append(self._button("Crown dry", lambda: deeds.dry(care.plant)))
             made.append(self._button("Blotted", lambda: deeds.blotted(care.plant)))
-            if not care.drying.aired:
+            if not care.drying.aired and not care.drying.pool:
                 made.append(self._button("Fan on", lambda: deeds.aired(care.plant)))
+            made.append(self._button("Crown dry", lambda: deeds.dry(care.plant)))
         elif (care.kind, Reply.DONE) not in REFUSALS:
             made.append(self._button("Done", lambda: deeds.done(care)))
         if (care.kind, Reply.PUT_OFF) not in REFUSALS:

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QFrame, QPushButton, QScrollArea, QVBoxLayout, QWi
 from greenhouse_desk.ui.collection.flow import Flow
 from greenhouse_desk.ui.messages import button, heading, label
 
-WIDE = 300
+WIDE = 270
 OWN = ("Begin your own collection", "Empty: first a place where plants stand, then your first plant with its number.",
        "Begin with a place…")
 DEMO = ("Open the demo copy", "An invented collection of 60 plants and more with a year and a half of journal, to try "
@@ -29,6 +29,7 @@ class FirstPage(QScrollArea):
     def __init__(self) -> None:
         super().__init__()
         self.setWidgetResizable(True)
+        self.setAccessibleName("Ways to begin")
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         page = QWidget()

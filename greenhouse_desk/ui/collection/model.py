@@ -10,6 +10,7 @@ from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelInde
 
 from greenhouse_desk.domain.plants import Place
 from greenhouse_desk.services.collection import BenchRow, Card, Overview
+from greenhouse_desk.ui.collection.care_rows import because
 
 Index = QModelIndex | QPersistentModelIndex
 SEAT = int(Qt.ItemDataRole.UserRole)
@@ -85,9 +86,11 @@ def spoken(seat: Seat) -> str:
 
 
 def tooltip(seat: Seat) -> str:
-    """What a card may have cut off: the whole name, and why its standing is what it is."""
+    """What a card may have cut off: the whole name, and why its standing and its care are what they are."""
     card = seat.card
     why = "" if card.standing.word == "clear" else f"\n{card.standing.word}: {card.standing.why}"
+    if card.care is not None and card.words is not None:
+        why += f"\n{card.words.text}, because {because(card.care)}"
     return f"{seat.number} {card.name.plain}\n{seat.where}{why}\nDrag it, or press Ctrl with an arrow, to move it."
 
 

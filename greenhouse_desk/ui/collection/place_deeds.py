@@ -9,18 +9,21 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QDialog, QFrame, QHBoxLayout, QMenu, QScrollArea, QVBoxLayout, QWidget
 
 from greenhouse_desk.domain.plants import Place
-from greenhouse_desk.services import collection
+from greenhouse_desk.services import collection, collection_why
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.ui.collection.deeds import PlantDeeds
 from greenhouse_desk.ui.forms import Field, Form, Input, Values
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.signals import Signals
+from greenhouse_desk.ui.style import Palette
+from greenhouse_desk.ui.why import WhyBox, ask_why
 
 
 class PlaceDeeds:
     """Forms and the list of places."""
 
-    def __init__(self, desk: Desk, signals: Signals, deeds: PlantDeeds, parent: QWidget) -> None:
+    def __init__(self, desk: Desk, signals: Signals, deeds: PlantDeeds, palette: Palette, parent: QWidget) -> None:
+        self._palette = palette
         self._desk = desk
         self._signals = signals
         self._deeds = deeds
@@ -76,11 +79,18 @@ class PlaceDeeds:
         return self._deeds.open(f"Air at {name}", fields, lambda values: self._desk.run(
             collection.record_air, place, values["temp_c"], values["rh"] / 100, values["speed"]), "Write it down")
 
+    def why_air(self, place: int) -> WhyBox:
+        """Where the air figures of a bench come from and how old they are."""
+        name = next(one.name for one in self.places() if one.id == place)
+        why = self._desk.read(collection_why.air, place, self._desk.clock())
+        return ask_why(f"Air at {name}", why, self._palette, self._parent)
+
     def menu(self, place: int, at: QPoint) -> QMenu:
         """What can be done with a bench, as a menu at `at` (global pixels)."""
         menu = QMenu(self._parent)
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         menu.addAction("Enter an air reading…", lambda: self.air(place))
+        menu.addAction("Why this air…", lambda: self.why_air(place))
         menu.addAction("Place a new plant here…", lambda: self._deeds.add(place))
         menu.addAction("Edit this place…", lambda: self.edit(place))
         menu.addSeparator()
@@ -106,6 +116,7 @@ class PlaceList(QDialog):
         self._deeds = deeds
         self._area = QScrollArea()
         self._area.setWidgetResizable(True)
+        self._area.setAccessibleName("All places")
         self._area.setFrameShape(QFrame.Shape.NoFrame)
         add = button("Add a place…", "main")
         add.clicked.connect(lambda: self._deeds.edit(None))

@@ -26,6 +26,7 @@ from greenhouse_desk.ui.collection.model import benches_of
 from greenhouse_desk.ui.collection.place_deeds import PlaceDeeds
 from greenhouse_desk.ui.collection.register import Register
 from greenhouse_desk.ui.collection.toolbar import Toolbar
+from greenhouse_desk.ui.collection.urgent_line import UrgentLine
 from greenhouse_desk.ui.collection.view import BenchView
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
@@ -53,8 +54,9 @@ class CollectionScreen(QWidget):
         self._read_at = desk.clock()
         self.deeds = PlantDeeds(desk, signals, self)
         self.entries = EntryDeeds(self.deeds, names, self)
-        self.places = PlaceDeeds(desk, signals, self.deeds, self)
+        self.places = PlaceDeeds(desk, signals, self.deeds, palette, self)
         self.toolbar = Toolbar(dense)
+        self.urgent = UrgentLine(palette)
         self.register = Register(palette)
         self.view = BenchView(palette, thumbs)
         self.view.set_dense(dense)
@@ -79,6 +81,7 @@ class CollectionScreen(QWidget):
         column.setContentsMargins(0, 8, 0, 0)
         column.setSpacing(6)
         column.addWidget(self.toolbar)
+        column.addWidget(self.urgent)
         self._register_room = QWidget()
         room = QHBoxLayout(self._register_room)
         room.setContentsMargins(14, 0, 12, 0)
@@ -103,6 +106,7 @@ class CollectionScreen(QWidget):
         view.menu_wanted.connect(self._on_menu)
         view.scrolled.connect(lambda: self.register.show_seen(view.numbers_in_sight()))
         self.register.asked.connect(self._on_asked)
+        self.urgent.asked.connect(lambda: self._on_care_toggled(True))
         self.first.own.connect(self.places.begin)
         self.first.listed.connect(self.lists.choose)
         bar.searched.connect(self._on_typed)
@@ -135,9 +139,11 @@ class CollectionScreen(QWidget):
         self._middle.setCurrentIndex(0 if benches else 1)
         self.register.show_seats(self.view.cards.seats, [bench.place.name for bench in benches])
         self._register_room.setVisible(bool(self.view.cards.seats) and not self._fold)
-        self.toolbar.show_count(len(self.view.cards.seats), len(overview.care))
         stands = {seat.number: Stand(seat.card.name, benches[seat.bench].place.name) for seat in self.view.cards.seats}
         self.strip.show_care(overview.turns, stands, now, overview.zone)
+        self.toolbar.show_count(len(self.view.cards.seats), len(self.strip.tonight))
+        self.urgent.show_row(self.strip.most_in_need(), len(self.strip.tonight) - 1)
+        self._show_urgent()
         self._find(self.toolbar.text())
         if self.drawer_open():
             assert self.drawer.drawer is not None
@@ -272,6 +278,11 @@ class CollectionScreen(QWidget):
                 part.show()
         with QSignalBlocker(self.toolbar):
             self.toolbar.set_care_shown(wanted and not self.drawer_open())
+        self._show_urgent()
+
+    def _show_urgent(self) -> None:
+        """What is most in need stays in sight while care is folded away."""
+        self.urgent.setVisible(self._fold and self.urgent.wanted and not self.toolbar.care_shown())
 
     def _fold_side(self, wanted: bool) -> None:
         """Care under the toolbar, or the drawer over everything; the benches make room."""

@@ -221,8 +221,8 @@ class StandingView(QListView):
         if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
             bench = self.bench_at(event.pos())
             if bench is not None:
-                QToolTip.showText(event.globalPos(), f"{bench.path}\nClick to enter air, place a plant, or edit",
-                                  self.viewport())
+                told = f"{bench.path}\nPress to enter air, ask why, place a plant, or edit"
+                QToolTip.showText(event.globalPos(), told, self.viewport())
                 return True
         return super().viewportEvent(event)
 

@@ -112,10 +112,11 @@ class Toolbar(QWidget):
     def _tell(self) -> None:
         self._told.setText(self._finding or self._hint)
 
-    def show_count(self, plants: int, cares: int) -> None:
-        """How many plants there are, and how many things are owed."""
+    def show_count(self, plants: int, tonight: int) -> None:
+        """How many plants there are, and how many of them need hands tonight."""
         self.title.setAccessibleName(f"Collection, {plants} plants")
-        self.care_button.setText(f"Care {cares}")
+        self.care_button.setText(f"Tonight {tonight}")
+        self.care_button.setAccessibleName(f"Show what is owed: {tonight} plants need hands tonight")
 
     def set_narrow(self, narrow: bool) -> None:
         """In a narrow window care has a button of its own, and the title makes room."""

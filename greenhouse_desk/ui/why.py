@@ -1,4 +1,4 @@
-"""The answer to "why?": numbered reasoning, each step with its source, the last one the conclusion."""
+"""The answer to "why?" anywhere in the window: numbered reasoning, each step with its source, then the conclusion."""
 
 from __future__ import annotations
 
@@ -6,12 +6,12 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from greenhouse_desk.domain.care import Reason
 from greenhouse_desk.ui import drawing
 from greenhouse_desk.ui.drawing import Align
-from greenhouse_desk.ui.messages import label
+from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.style import Palette, sans
 
 DISC = 22
@@ -75,3 +75,39 @@ def _step(number: int, reason: Reason, last: bool, palette: Palette) -> QHBoxLay
     row.addWidget(StepNumber(number, last, palette))
     row.addLayout(words, 1)
     return row
+
+
+class WhyBox(QDialog):
+    """The reasoning behind one figure, in a small window of its own."""
+
+    def __init__(self, title: str, why: Sequence[Reason], palette: Palette, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.setWindowTitle(title)
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        self.reasons = Reasons(why, palette)
+        steps = self.reasons.layout()
+        assert isinstance(steps, QVBoxLayout)
+        steps.addStretch(1)
+        area = QScrollArea()
+        area.setWidget(self.reasons)
+        area.setWidgetResizable(True)
+        area.setFrameShape(QFrame.Shape.NoFrame)
+        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        area.setAccessibleName(f"{title}, step by step")
+        close = button("Close", "main")
+        close.clicked.connect(self.accept)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(24, 20, 24, 20)
+        column.setSpacing(12)
+        column.addWidget(heading(title, 23))
+        column.addWidget(area, 1)
+        column.addWidget(close, 0, Qt.AlignmentFlag.AlignRight)
+        room = self.screen().availableGeometry().height() - 60
+        self.resize(460, min(170 + 62 * len(why), room))
+
+
+def ask_why(title: str, why: Sequence[Reason], palette: Palette, parent: QWidget) -> WhyBox:
+    """Open the reasoning behind one figure over `parent`'s window."""
+    box = WhyBox(title, why, palette, parent.window())
+    box.open()
+    return box
