@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import datetime, tzinfo
 
 from greenhouse_desk.domain.bench_choice import choose, note_plant
@@ -36,6 +37,7 @@ from greenhouse_desk.domain.protocols import ProtocolStep
 SAID_AFTER_S = 60.0
 TAKE_UP = "take up now"
 NOT_CLEAN = "not clean yet"
+FOR_TOOLS = " for tools"
 
 
 def board(sitting: Sitting, now: datetime, zone: tzinfo) -> Board:
@@ -160,9 +162,10 @@ def span(seconds: float) -> str:
     return f"{minutes} min" if minutes < 90 else f"{minutes // 60} h {minutes % 60:02}"
 
 
-def soak_title(step: ProtocolStep) -> str:
-    """What a step's countdown is called: "roots in hydrogen peroxide"; a tool soak by its agent alone."""
-    agent = step.agent.replace("-", " ")
+def soak_title(step: ProtocolStep, names: Mapping[str, str]) -> str:
+    """What a step's countdown is called: "roots in hydrogen peroxide"; a tool soak by its agent alone. `names` are the
+    agents' names by key."""
+    agent = names.get(step.agent, step.agent.replace("-", " ")).removesuffix(FOR_TOOLS)
     if for_tools(step):
         return agent if step.strength is None else f"{step.strength:g} % {agent}"
     parts = " and ".join(step.on) or "plant"

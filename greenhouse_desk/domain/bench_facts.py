@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 
+from greenhouse_desk.domain.bench_cuts import others_open
 from greenhouse_desk.domain.bench_questions import Answers, answers
 from greenhouse_desk.domain.bench_values import PestChoice, Run, RunStep, State
 from greenhouse_desk.domain.journal import (
@@ -72,7 +73,9 @@ def facts_of_step(run: Run, step: RunStep, kept: Kept, potting: Potting,
     told = answers(step, choices)
     pool = bool(told.numbers.get(Asks.POOL))
     stood = wetted(step.step, pool) if pool else ()  # it stood there before the step: blotting takes it away
-    facts: list[Facts] = [*stood, *_own(step.step, kept, potting, told)]
+    facts: list[Facts] = [*stood]
+    if step.step.deed is not Deed.DRESS or not others_open(run, step, choices):
+        facts += _own(step.step, kept, potting, told)
     facts += told.sighted
     facts += _roots(run, step, told, choices)
     if kept.minutes is None and not pool:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 
+from greenhouse_desk.domain.bench_cuts import needless
 from greenhouse_desk.domain.bench_values import (
     CELLS,
     FRESH_BLADE,
@@ -66,11 +67,9 @@ def needed(sitting: Sitting, run: Run) -> tuple[RunStep, ...]:
 
 
 def _nothing_to_dress(sitting: Sitting, run: Run, step: RunStep) -> bool:
-    """Whether the step would dress cuts that nobody made: every cut step is over, and no cut is open."""
-    if step.step.deed is not Deed.DRESS or step.state is not State.OPEN or run.plant in sitting.cuts_open:
-        return False
-    cuts = [other for other in run.steps if other.step.deed is Deed.CUT]
-    return bool(cuts) and all(other.closed for other in cuts)
+    """Whether the step would dress cuts that nobody made, or that are dressed already."""
+    return (step.step.deed is Deed.DRESS and step.state is State.OPEN
+            and needless(run, step, sitting.choices, run.plant in sitting.cuts_open))
 
 
 def on_plant(step: ProtocolStep) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from greenhouse_desk.domain.agents import WATER, Agent, Percent, hazards_at
 from greenhouse_desk.domain.figures import Constant
@@ -25,6 +25,9 @@ class KitLine:
     unit: str
     note: str
 
+
+ONE_OF = {"pairs": "pair", "sheets": "sheet"}
+"""Units that count things, said of one."""
 
 Solution = tuple[str, float | None]
 
@@ -109,7 +112,8 @@ def _things(protocols: Sequence[Protocol], agents: Mapping[str, Agent]) -> tuple
             amount = before.amount + amount if material.each else max(before.amount, amount)
         note = before.note if before is not None and before.note else _note(material, agents)
         found[key] = KitLine(material.what, amount, material.unit, note)
-    return tuple(found.values())
+    return tuple(replace(line, unit=ONE_OF.get(line.unit, line.unit)) if line.amount == 1 else line
+                 for line in found.values())
 
 
 def _note(material: Material, agents: Mapping[str, Agent]) -> str:

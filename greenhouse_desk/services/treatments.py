@@ -13,10 +13,11 @@ from greenhouse_desk.services.treatments_choosing import (
 from greenhouse_desk.services.treatments_clock import mend_clock
 from greenhouse_desk.services.treatments_ending import end, leave, missed_soak, take_up
 from greenhouse_desk.services.treatments_press import note, press
-from greenhouse_desk.services.treatments_sitting import OpenSitting, open_sittings, record, sitting
+from greenhouse_desk.services.treatments_sitting import OpenSitting, open_sittings, plan_left, record, sitting
 from greenhouse_desk.services.treatments_steps import Pressed
 
 __all__ = [
     "Candidate", "Choice", "OpenSitting", "Preparation", "Pressed", "candidates", "end", "leave", "mend_clock",
-    "missed_soak", "note", "open_sittings", "preparation", "press", "record", "sitting", "start", "take_up",
+    "missed_soak", "note", "open_sittings", "plan_left", "preparation", "press", "record", "sitting", "start",
+    "take_up",
 ]

@@ -23,7 +23,7 @@ from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.shelf import Shelf
 from greenhouse_desk.services.treatments_ending import SITS
 from greenhouse_desk.services.treatments_proposal import last_treatment, past, proposal
-from greenhouse_desk.services.treatments_sitting import PEST_STANDINGS
+from greenhouse_desk.services.treatments_sitting import PEST_STANDINGS, agent_names
 from greenhouse_desk.store import bench, journal, plants
 from greenhouse_desk.store.engine import Session
 
@@ -103,7 +103,7 @@ def preparation(session: Session, now: datetime, choices: Sequence[Choice], shel
     chosen = _chosen(session, now, choices, shelf, order)
     protocols = [one.protocol for one in chosen]
     found = _faults(protocols, shelf)
-    timed = plan(_jobs(chosen))
+    timed = plan(_jobs(chosen), names=agent_names())
     around = care.surroundings(session)
     limits = [limit(around.around(one.plant.place), now, around.rules) for one in chosen]
     by, name = min(limits, key=lambda item: (item[0] is None, item[0] or now))

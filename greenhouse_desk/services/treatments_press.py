@@ -46,7 +46,7 @@ from greenhouse_desk.services.treatments_deciding import (
     reopen_skipped,
     stop,
 )
-from greenhouse_desk.services.treatments_sitting import PRESSES, Steady, at_bench
+from greenhouse_desk.services.treatments_sitting import PRESSES, Steady, agent_names, at_bench
 from greenhouse_desk.services.treatments_steps import Pressed, end_soak, finish, kept_of, potting_of
 from greenhouse_desk.store import bench, journal
 from greenhouse_desk.store.engine import Session
@@ -220,8 +220,8 @@ def _start(at: Press) -> Done[Pressed]:
         return _done(f"Soak: {at.wanted.tool}", "The clock runs.")
     step = at.step.step
     _take_tool(at)
-    soak = Soak(0, soak_title(step), step.agent, at.now, step.least_min * 60, step.most_min * 60, at.run.id, at.step.id,
-                ALL_TOOLS if for_tools(step) else "", boot=at.steady[0], boot_s=at.steady[1])
+    soak = Soak(0, soak_title(step, agent_names()), step.agent, at.now, step.least_min * 60, step.most_min * 60,
+                at.run.id, at.step.id, ALL_TOOLS if for_tools(step) else "", boot=at.steady[0], boot_s=at.steady[1])
     bench.add_soak(at.session, at.at.id, soak)
     bench.change_step(at.session, at.step.id, State.SOAKING, None, ())
     for facts in wetted(step):

@@ -6,8 +6,9 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from functools import cache
 
+from greenhouse_desk.domain import bench_plan
 from greenhouse_desk.domain.airflow import limit
-from greenhouse_desk.domain.bench import TOOLS, PestChoice, Run, Sitting, Soak, ToolUse
+from greenhouse_desk.domain.bench import TOOLS, PestChoice, Plan, Run, Sitting, Soak, ToolUse
 from greenhouse_desk.domain.bench_board import span
 from greenhouse_desk.domain.bench_facts import open_in, uncounted_cuts
 from greenhouse_desk.domain.bench_turns import ALL_TOOLS
@@ -85,6 +86,12 @@ def _not_made_good(session: Session, kept: bench.Sat, uses: tuple[ToolUse, ...],
         for tool, agent in bench.soaked_since(session, (use.tool, ALL_TOOLS), use.at, kept.id)))
 
 
+def plan_left(session: Session, session_id: int, now: datetime, steady: Steady | None = None) -> Plan:
+    """What is left of the session at `now` (aware), planned anew: minutes from now. Raises Refused where there is none.
+    """
+    return bench_plan.plan_left(at_bench(session, session_id, now, steady), now, agent_names())
+
+
 def by_steady(soaks: tuple[Soak, ...], now: datetime | None,
               steady: Steady | None) -> tuple[tuple[Soak, ...], tuple[str, ...]]:
     """Running soaks as the steady clock has them where the wall clock was changed, and words on what was found."""
@@ -126,6 +133,12 @@ def choices() -> tuple[PestChoice, ...]:
     """The pests and diseases that can be named at the bench, pests first, as shipped."""
     pests = sorted(shelf.shelf(None).pests.values(), key=lambda pest: (pest.kind == "disease", pest.name))
     return tuple(PestChoice(pest.key, pest.name, pest.stages) for pest in pests)
+
+
+@cache
+def agent_names() -> dict[str, str]:
+    """The agents' names by key, as shipped."""
+    return {key: agent.name for key, agent in shelf.shelf(None).agents.items()}
 
 
 @cache

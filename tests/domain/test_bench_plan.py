@@ -2,15 +2,31 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from datetime import timedelta
 from itertools import pairwise
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from greenhouse_desk.domain.bench import CELLS, Job, Plan, PlanStep, plan
+from greenhouse_desk.domain.bench import (
+    CELLS,
+    Job,
+    Plan,
+    PlanStep,
+    Run,
+    RunStep,
+    Sitting,
+    Soak,
+    State,
+    ToolUse,
+    plan,
+    plan_left,
+)
 from greenhouse_desk.domain.bench_plan import SIDE_BY_SIDE
 from greenhouse_desk.domain.journal import Part
 from greenhouse_desk.domain.protocols import Deed, ProtocolStep, Work
+from tests.builders import NOW
 
 TINY = 1e-6
 
@@ -125,3 +141,63 @@ def test_steps_that_wait_for_each_other_are_told_and_the_plan_still_ends() -> No
     steps = (ProtocolStep("a", "A", "", Deed.HYGIENE, after=("b",)),
              ProtocolStep("b", "B", "", Deed.HYGIENE, after=("a",)))
     assert {bar.step for bar in plan([Job(101, steps)]).steps} == {"a", "b"}
+
+
+STAND = ProtocolStep("stand", "Stand two tools in alcohol", "", Deed.SOAK_TOOLS, Work.SOAK, (Part.TOOLS,), "ethanol",
+                     70.0, least_min=3, most_min=120, meanwhile=True)
+
+
+def test_a_soak_of_tools_is_a_row_of_its_own() -> None:
+    steps = (STAND, ProtocolStep("snip", "Snip", "", Deed.CUT, tool=True, after=("stand",)))
+    made = plan([Job(101, steps)], names={"ethanol": "ethanol for tools"})
+    assert lane(made, "soak") == []
+    first, last = lane(made, "tool soak")
+    assert (first.plant, first.tool, first.say) == (None, "cutters", "cutters in 70 % ethanol")
+    assert (last.plant, last.tool, last.say) == (None, "cutter A", "cutter A in 70 % alcohol")
+
+
+def test_planned_cuts_are_planned_to_be_dressed() -> None:
+    steps = (ProtocolStep("snip", "Snip", "", Deed.CUT, after=()),
+             ProtocolStep("dress", "Dress", "", Deed.DRESS, agent="cinnamon", minutes=3, after=("snip",)))
+    assert [bar.step for bar in plan([Job(101, steps)]).steps] == ["snip", "dress"]
+
+
+def begun(minutes_ago: float) -> Sitting:
+    """101 in its mist since so long, 102 unpotted, the tools laid out."""
+    steps = chain((3, 4, 1, 3, 2, 5), 10, 2, True, 5)
+    states = {"unpot": State.DONE, "cut": State.DONE, "mist": State.SOAKING}
+    first = tuple(RunStep(n, n, step, states.get(step.id, State.OPEN), NOW - timedelta(minutes=20 - n)
+                          if states.get(step.id) is State.DONE else None) for n, step in enumerate(steps))
+    other = tuple(RunStep(50 + n, n, step) for n, step in enumerate(steps))
+    soak = Soak(1, "roots", "peroxide", NOW - timedelta(minutes=minutes_ago), 600, 720, 31, 2)
+    runs = (Run(31, 101, "", "", "", first), Run(32, 102, "", "", "", other))
+    return Sitting(1, NOW - timedelta(hours=1), runs, (soak,), (ToolUse("cutter A", 101, NOW - timedelta(minutes=15)),))
+
+
+def test_what_is_left_is_planned_anew_from_the_sitting() -> None:
+    made = plan_left(begun(4), NOW)
+    hands = {(bar.plant, bar.step) for bar in lane(made, "hands")}
+    assert hands == {(101, "scrub"), (101, "steep"), (101, "rinse"), (101, "pot")} | {
+        (102, step) for step in ("unpot", "cut", "mist", "scrub", "steep", "rinse", "pot")}
+    mist = next(bar for bar in lane(made, "soak") if bar.plant == 101 and bar.step == "mist")
+    assert mist.start_min == -4
+    assert 6 <= mist.end_min <= 8
+    assert made.overruns == ()
+    tool = lane(made, "tool soak")[0]
+    assert (tool.tool, tool.start_min) == ("cutter A", 0), "the used tool goes into alcohol first"
+
+
+def test_a_soak_that_is_over_its_most_is_told_in_what_is_left() -> None:
+    assert plan_left(begun(15), NOW).overruns == ("101: Mist lasts 3 min over its most",)
+
+
+def test_a_plan_of_nothing_left_is_empty() -> None:
+    at = begun(4)
+    done = replace(at, soaks=(), runs=tuple(replace(run, steps=tuple(
+        replace(step, state=State.DONE, done_at=NOW) for step in run.steps)) for run in at.runs))
+    assert [bar.lane for bar in plan_left(done, NOW).steps] == ["tool soak"]
+
+
+def test_a_tool_kept_for_a_plant_with_virus_signs_is_not_planned_for_others() -> None:
+    made = plan_left(replace(begun(4), virus=frozenset({101})), NOW)
+    assert {bar.tool for bar in lane(made, "hands") if bar.plant == 102 and bar.tool} == {"cutter B"}

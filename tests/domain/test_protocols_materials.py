@@ -129,6 +129,12 @@ def test_things_are_counted_for_each_plant_or_once() -> None:
                      KitLine("pellets", 4.5, "L", ""))
 
 
+def test_one_pair_is_no_pairs() -> None:
+    things = (Material("gloves", 1, "pairs"), Material("paper", 6, "sheets"))
+    one, two = materials([protocol(things=things)], AGENTS), materials([protocol(things=things)] * 2, AGENTS)
+    assert [line.unit for line in (*one, *two)] == ["pair", "sheets", "pairs", "sheets"]
+
+
 def test_nothing_is_needed_for_no_plants() -> None:
     assert materials([], AGENTS) == ()
 

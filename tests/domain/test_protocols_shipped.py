@@ -9,6 +9,7 @@ import pytest
 from greenhouse_desk.domain.agents import WATER, read_agents
 from greenhouse_desk.domain.care import CareKind
 from greenhouse_desk.domain.datafile import MARKS
+from greenhouse_desk.domain.journal import Part
 from greenhouse_desk.domain.protocols import (
     Asks,
     Deed,
@@ -62,8 +63,8 @@ def test_a_step_fits_the_wall_tells_its_reason_and_its_source(id: str, step: Pro
 def test_the_trim_keeps_the_order_of_the_trade() -> None:
     order = list(TRIM)
     trade = ["lay-out", "clean-bench", "soak-tools", "unpot", "sort-roots", "cut-dead", "cut-spike", "clean-down",
-             "wash-leaves", "treat-roots", "scrub-pot", "soak-pot", "rinse-plant", "repot", "dress-cuts",
-             "fill-reservoir", "blot", "fan-on"]
+             "wash-leaves", "treat-roots", "scrub-pot", "soak-pot", "rinse-leaves", "rinse-roots",
+             "dress-roots", "repot", "dress-cuts", "fill-reservoir", "blot", "fan-on"]
     assert [order.index(id) for id in trade] == sorted(order.index(id) for id in trade)
 
 
@@ -82,8 +83,24 @@ def test_the_trim_treats_roots_always_and_leaves_only_where_pests_were_seen() ->
 
 
 def test_the_plant_is_never_rinsed_before_both_treatments_are_over() -> None:
-    assert set(TRIM["rinse-plant"].after) == {"treat-roots", "wash-leaves"}
-    assert TRIM["rinse-plant"].agent == "low-salt-water"
+    assert set(TRIM["rinse-roots"].after) >= {"treat-roots", "wash-leaves"}
+    assert TRIM["rinse-leaves"].after == ("wash-leaves",)
+    assert {TRIM[id].agent for id in ("rinse-leaves", "rinse-roots")} == {"low-salt-water"}
+
+
+def test_the_crown_gets_wet_only_where_a_wash_has_to_come_off() -> None:
+    wets = {step.id for step in TRIM.values() if {Part.CROWN, Part.LEAVES, Part.PLANT} & set(step.wets)}
+    assert wets == {"wash-leaves", "rinse-leaves"}
+    assert {TRIM[id].only_if for id in wets} == {"pests"}
+
+
+def test_root_ends_are_powdered_before_the_pellets_lie_on_them_and_the_spike_after() -> None:
+    """Common practice: no brush reaches a cut under pellets, and powder is kept off living roots."""
+    assert {"cut-dead", "rinse-roots"} == set(TRIM["dress-roots"].after)
+    assert "dress-roots" in TRIM["repot"].after
+    assert {"repot", "cut-spike"} == set(TRIM["dress-cuts"].after)
+    move = [step.id for step in SHIPPED["transition-repot"].steps]
+    assert move.index("dress-cuts") < move.index("repot")
 
 
 def test_the_pot_is_scrubbed_while_the_roots_soak() -> None:
@@ -96,8 +113,8 @@ def test_the_pot_is_scrubbed_while_the_roots_soak() -> None:
 def test_a_pot_soak_never_keeps_the_plant_from_its_rinse() -> None:
     """The peroxide has a most; a step that waited for the pot would let it run over."""
     order = list(TRIM)
-    assert TRIM["rinse-plant"].meanwhile
-    assert order.index("rinse-plant") < order.index("rinse-pot")
+    assert TRIM["rinse-roots"].meanwhile
+    assert order.index("rinse-roots") < order.index("rinse-pot")
 
 
 def test_the_trim_asks_for_every_finding() -> None:
@@ -112,12 +129,13 @@ def test_slipper_orchids_are_judged_by_firmness_and_gripped_pellets_stay() -> No
 
 def test_no_water_is_feed_and_none_is_softened() -> None:
     assert AGENTS[TRIM["fill-reservoir"].agent].family == WATER
-    assert "softened" in TRIM["rinse-plant"].page
+    assert "softened" in TRIM["rinse-roots"].page
 
 
 def test_both_sides_of_what_is_disputed_are_shown() -> None:
     assert "4.13" in TRIM["treat-roots"].page
     assert "disagree" in TRIM["dress-cuts"].page
+    assert "disagree" in TRIM["dress-roots"].page
 
 
 def test_a_transition_leaves_the_roots_alone_and_marks_the_move() -> None:
@@ -147,7 +165,8 @@ HURTS = {
     "flame": "no flame", "blade near alcohol": "lighter-sterilised", "air": "air the room", "acid": "acid",
     "ammonia": "ammonia", "peroxide and vinegar": "peroxide with vinegar", "rinse between": "between any two agents",
     "soap and quaternary": "cancels a quaternary", "strong peroxide": "from 8 %", "vented cap": "vented cap",
-    "own bottles": "labelled bottle", "eyes": "goggles", "gloves": "gloves", "children and pets": "children and pets",
+    "strong peroxide and alcohol": "peroxide of 8 % or more with alcohol",
+    "peroxide beside a wash": "only from separate bottles", "own bottles": "labelled bottle", "eyes": "goggles", "gloves": "gloves", "children and pets": "children and pets",
     "label is law": "label is law", "no dose": "no dose", "oil and heat": "32 c",
     "oil and sulfur": "30 days of sulfur",
     "mains": "residual-current", "dry hands": "dry hands", "old media": "old media", "dust": "no dust",

@@ -51,7 +51,7 @@ def test_hands_are_on_one_plant_at_a_time_and_name_what_they_do() -> None:
     bars = shown(104, 121).hands
     assert all(one.end <= two.start + 1e-9 for one, two in pairwise(bars))
     assert bars[0].plant == 104
-    assert bars[0].deeds == ("unpot", "count roots", "treat")
+    assert bars[0].deeds == ("unpot", "count roots", "treat the roots")
 
 
 def test_the_axis_reaches_dusk_where_it_comes_soon() -> None:
@@ -77,7 +77,7 @@ def test_a_soak_of_tools_stands_with_the_tools_and_on_no_plant() -> None:
     planned = plan([Job(104, of.steps)])
     made = evening(planned, {104: of}, [Place(104, "Laelia", "clear", "")], NOW, None, "")
     assert [soak.words for soak in made.lanes[0].soaks] == ["roots in peroxide, 10 to 12 min"]
-    assert any(bar.soaking for name, bars in made.tools if name == "tools in ethanol" for bar in bars)
+    assert any(bar.soaking for name, bars in made.tools if name == "cutters" for bar in bars)
 
 
 BAR = st.tuples(st.floats(206, 900), st.floats(2, 400))

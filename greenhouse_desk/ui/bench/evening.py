@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from greenhouse_desk.domain.bench_plan import Plan, PlanStep
-from greenhouse_desk.domain.journal import Part
 from greenhouse_desk.domain.protocols import Protocol, ProtocolStep
 
 FREE_MIN = 5.0
@@ -120,7 +119,7 @@ def evening(plan: Plan, protocols: Mapping[int, Protocol], places: Sequence[Plac
     lanes = tuple(Lane(place.plant, place.name, place.standing, place.why, _soaks(plan, place.plant, protocols))
                   for place in places)
     return Evening(starts_at, starts_at + timedelta(minutes=plan.makespan_minutes), limit, limit_name,
-                   _hands(plan, protocols), lanes, _tools(plan, protocols), plan.rule, plan.overruns)
+                   _hands(plan, protocols), lanes, _tools(plan), plan.rule, plan.overruns)
 
 
 def _step(protocols: Mapping[int, Protocol], bar: PlanStep) -> ProtocolStep | None:
@@ -135,7 +134,7 @@ def _hands(plan: Plan, protocols: Mapping[int, Protocol]) -> tuple[Hands, ...]:
         if bar.lane != "hands":
             continue
         step = _step(protocols, bar)
-        deed = step.deed.value if step else bar.say
+        deed = step.deed.word if step else bar.say
         if found and found[-1].plant == bar.plant and bar.start_min - found[-1].end < 0.01:
             deeds = found[-1].deeds if found[-1].deeds[-1] == deed else (*found[-1].deeds, deed)
             found[-1] = replace(found[-1], end=bar.end_min, deeds=deeds)
@@ -148,29 +147,18 @@ def _soaks(plan: Plan, plant: int, protocols: Mapping[int, Protocol]) -> tuple[S
     found = []
     for bar in plan.steps:
         step = _step(protocols, bar)
-        if bar.lane != "soak" or bar.plant != plant or step is None or _of_tools(step):
+        if bar.lane != "soak" or bar.plant != plant or step is None:
             continue
-        parts = " and ".join(part.value for part in step.on) or "plant"
-        agent = f" in {step.agent.replace('-', ' ')}" if step.agent else ""
         found.append(SoakBar(bar.start_min, bar.start_min + step.least_min, bar.start_min + step.most_min, bar.end_min,
-                             f"{parts}{agent}, {step.least_min:g} to {step.most_min:g} min"))
+                             f"{bar.title}, {step.least_min:g} to {step.most_min:g} min"))
     return tuple(found)
 
 
-def _of_tools(step: ProtocolStep) -> bool:
-    """Whether a step soaks tools alone: it is no plant's soak, whoever's protocol asks for it."""
-    return step.on == (Part.TOOLS,)
-
-
-def _tools(plan: Plan, protocols: Mapping[int, Protocol]) -> tuple[tuple[str, tuple[ToolBar, ...]], ...]:
+def _tools(plan: Plan) -> tuple[tuple[str, tuple[ToolBar, ...]], ...]:
     found: dict[str, list[ToolBar]] = {}
     for bar in plan.steps:
-        step = _step(protocols, bar)
         if bar.tool:
             found.setdefault(bar.tool, []).append(ToolBar(bar.start_min, bar.end_min, bar.lane == "tool soak"))
-        elif bar.lane in ("soak", "tool soak") and step is not None and _of_tools(step):
-            agent = f" in {step.agent.replace('-', ' ')}" if step.agent else ""
-            found.setdefault(f"tools{agent}", []).append(ToolBar(bar.start_min, bar.end_min, True))
     return tuple((name, tuple(_joined(found[name]))) for name in sorted(found))
 
 
