@@ -34,6 +34,9 @@ class HouseRules:
         4, "The day ends at", "Work before this hour belongs to the evening before.", "o'clock", 0, 11, "house rule")
     missed_after_minutes: int = rule(
         10, "An alarm rings at most", "Then it falls silent and leaves a missed entry.", "min", 1, 60, "house rule")
+    day_rings_at_hour: int = rule(
+        9, "Care of a day rings at", "So that nobody is woken by it; what has its own minute rings then.", "o'clock",
+        0, 23, "house rule")
     ahead_days: int = rule(14, "Look ahead", "How far ahead care is listed.", "days", 1, 60, "house rule")
     dusk_margin_minutes: int = rule(
         0, "Dry before dusk by", "How long before dusk or lights-out a crown should be dry.", "min",
@@ -95,6 +98,11 @@ class HouseRules:
     def day_ends_at(self) -> time:
         """The local time at which a care day gives way to the next."""
         return time(self.day_ends_at_hour)
+
+    @property
+    def day_rings_at(self) -> time:
+        """The local time at which care owed on a day, not at an instant, rings."""
+        return time(self.day_rings_at_hour)
 
     @property
     def root_check_days(self) -> tuple[int, ...]:

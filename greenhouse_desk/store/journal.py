@@ -59,11 +59,6 @@ def of_runs(session: Session, runs: Iterable[int], plants: Iterable[int] = (),
     return _entries(session, _query().where(wanted).order_by(None).order_by(EntryRow.id))
 
 
-def of_step(session: Session, step: int) -> tuple[Entry, ...]:
-    """What a bench step wrote, oldest first."""
-    return _entries(session, _query().where(EntryRow.step == step))
-
-
 def of_kinds(session: Session, kinds: Sequence[Kind], since: datetime | None = None) -> tuple[Entry, ...]:
     """All entries of these kinds, oldest first, from `since` (aware) on."""
     query = _query().where(EntryRow.kind.in_([kind.value for kind in kinds]))

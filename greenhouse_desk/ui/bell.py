@@ -9,11 +9,9 @@ from PySide6.QtCore import QObject, Signal
 
 from greenhouse_desk.domain.bench_values import Ring
 from greenhouse_desk.domain.care import Care, CareKind, Moment
+from greenhouse_desk.domain.settings import HouseRules
 
 Name = tuple[int, CareKind, int, int]
-DAY_RINGS_AT = time(9, 0)
-"""Care owed on a day, not at an instant, rings at this local time (house custom, so that nobody is woken by it)."""
-
 SLEEP_S = 120.0
 """A gap between two looks longer than this was a sleep or a set clock: what fell due in it is listed, not rung."""
 
@@ -25,16 +23,17 @@ def name(care: Care) -> Name:
     return care.plant, care.kind, care.origin, care.nth
 
 
-def rings_at(moment: Moment, zone: tzinfo) -> datetime:
-    """The instant (aware UTC where it is one already) at which care due at `moment` rings."""
+def rings_at(moment: Moment, zone: tzinfo, day_rings_at: time) -> datetime:
+    """The instant (aware UTC where it is one already) at which care due at `moment` rings; a day at its local time."""
     if isinstance(moment, datetime):
         return moment
-    return datetime.combine(moment, DAY_RINGS_AT, zone)
+    return datetime.combine(moment, day_rings_at, zone)
 
 
-def fell_due(cares: Iterable[Care], since: datetime, now: datetime, zone: tzinfo) -> tuple[Care, ...]:
+def fell_due(cares: Iterable[Care], since: datetime, now: datetime, zone: tzinfo,
+             day_rings_at: time) -> tuple[Care, ...]:
     """Of `cares`, those that fell due after `since` and not after `now`; a hold asks for nothing and never rings."""
-    return tuple(care for care in cares if not care.hold and since < rings_at(care.due, zone) <= now)
+    return tuple(care for care in cares if not care.hold and since < rings_at(care.due, zone, day_rings_at) <= now)
 
 
 class Bell(QObject):
@@ -49,12 +48,12 @@ class Bell(QObject):
     missed = Signal(object)
 
     def __init__(self, read: Callable[[], tuple[Care, ...]], ring: Callable[[Ring], None], zone: Callable[[], tzinfo],
-                 limit: Callable[[], timedelta], parent: QObject | None = None) -> None:
+                 rules: Callable[[], HouseRules], parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._read = read
         self._ring = ring
         self._zone = zone
-        self._limit = limit
+        self._rules = rules
         self._cares: tuple[Care, ...] = ()
         self._read_at: datetime | None = None
         self._last: datetime | None = None
@@ -75,7 +74,7 @@ class Bell(QObject):
         changed = self._read_when_stale(now)
         missed = self._give_up(now)
         asleep = last is not None and (now - last).total_seconds() > SLEEP_S
-        new = fell_due(self._cares, last, now, self._zone()) if last is not None and now > last else ()
+        new = self._new(last, now) if last is not None and now > last else ()
         if not asleep:
             changed |= self._take_up(new, now)
         if changed or missed:
@@ -101,8 +100,11 @@ class Bell(QObject):
             del self._ringing[gone]
         return bool(answered)
 
+    def _new(self, last: datetime, now: datetime) -> tuple[Care, ...]:
+        return fell_due(self._cares, last, now, self._zone(), self._rules().day_rings_at)
+
     def _give_up(self, now: datetime) -> tuple[Care, ...]:
-        limit = self._limit()
+        limit = timedelta(minutes=self._rules().missed_after_minutes)
         over = tuple(care for care, since in self._ringing.values() if now - since >= limit)
         for care in over:
             del self._ringing[name(care)]

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import tzinfo
+from datetime import datetime, tzinfo
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
 
 from greenhouse_desk.domain.care import Care
 from greenhouse_desk.ui import words
-from greenhouse_desk.ui.bell import rings_at
 from greenhouse_desk.ui.messages import button, label
 
 SHOWN = 5
@@ -18,8 +17,9 @@ SHOWN = 5
 
 
 def line(care: Care, zone: tzinfo) -> str:
-    """ "17:02  104 dry the crown"."""
-    return f"{words.clock(rings_at(care.due, zone), zone)}  {care.plant} {care.what}"
+    """ "17:02  104 dry the crown", or with its day where it is owed on a day."""
+    when = words.clock(care.due, zone) if isinstance(care.due, datetime) else words.weekday(care.due)
+    return f"{when}  {care.plant} {care.what}"
 
 
 def lines(cares: Iterable[Care], zone: tzinfo) -> list[str]:

@@ -10,6 +10,7 @@ from PySide6.QtCore import QObject
 from greenhouse_desk.domain.bench import Ring
 from greenhouse_desk.domain.care import Care
 from greenhouse_desk.domain.faults import Refused
+from greenhouse_desk.domain.settings import HouseRules
 from greenhouse_desk.services import backup, house
 from greenhouse_desk.services import care as care_service
 from greenhouse_desk.services.desk import Changed, Desk
@@ -48,7 +49,7 @@ class Watch(QObject):
         self._tasks = Tasks(self, threads=1)
         self._tasks.failed.connect(self._on_failed)
         self._next_backup: datetime | None = None
-        self.bell = Bell(self._due, self._ring, self._zone, self._limit, self)
+        self.bell = Bell(self._due, self._ring, self._zone, self._rules, self)
         self.bell.rang.connect(self._on_rang)
         self.bell.listed.connect(self._on_listed)
         self.bell.missed.connect(self._on_missed)
@@ -77,11 +78,11 @@ class Watch(QObject):
     def _zone(self) -> tzinfo:
         return self._desk.read(house.zone)
 
-    def _limit(self) -> timedelta:
-        return timedelta(minutes=self._desk.read(house.rules).missed_after_minutes)
+    def _rules(self) -> HouseRules:
+        return self._desk.read(house.rules)
 
     def _limit_alarm(self) -> None:
-        self._alarm.limit_s = self._limit().total_seconds()
+        self._alarm.limit_s = 60.0 * self._rules().missed_after_minutes
 
     def _on_changed(self, _changed: Changed) -> None:
         self._limit_alarm()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -10,6 +10,7 @@ from pytestqt.qtbot import QtBot
 
 from greenhouse_desk.domain.bench_values import Ring
 from greenhouse_desk.domain.care import Care, CareKind, Moment, Reason
+from greenhouse_desk.domain.settings import HouseRules
 from greenhouse_desk.ui.bell import Bell, rings_at
 from tests.builders import NOW
 
@@ -32,10 +33,11 @@ class Kitchen:
         self.owed: tuple[Care, ...] = ()
         self.reads = 0
         self.rings: list[Ring] = []
+        self.rules = HouseRules()
         self.rang: list[tuple[Care, ...]] = []
         self.listed: list[tuple[Care, ...]] = []
         self.missed: list[Care] = []
-        self.bell = Bell(self._read, self.rings.append, lambda: BERLIN, lambda: timedelta(minutes=10))
+        self.bell = Bell(self._read, self.rings.append, lambda: BERLIN, lambda: self.rules)
         self.bell.rang.connect(self.rang.append)
         self.bell.listed.connect(self.listed.append)
         self.bell.missed.connect(self.missed.append)
@@ -141,6 +143,18 @@ def test_it_reads_again_only_when_told_or_after_ten_minutes(kitchen: Kitchen) ->
 
 
 def test_care_owed_on_a_day_rings_in_the_morning_of_the_house() -> None:
-    assert rings_at(date(2026, 11, 19), BERLIN) == datetime(2026, 11, 19, 8, 0, tzinfo=UTC)
-    assert rings_at(date(2026, 7, 19), BERLIN) == datetime(2026, 7, 19, 7, 0, tzinfo=UTC)
-    assert rings_at(NOW, BERLIN) == NOW
+    at = HouseRules().day_rings_at
+    assert rings_at(date(2026, 11, 19), BERLIN, at) == datetime(2026, 11, 19, 8, 0, tzinfo=UTC)
+    assert rings_at(date(2026, 7, 19), BERLIN, at) == datetime(2026, 7, 19, 7, 0, tzinfo=UTC)
+    assert rings_at(NOW, BERLIN, at) == NOW
+
+
+def test_the_hour_a_day_rings_at_and_the_limit_are_house_rules(kitchen: Kitchen) -> None:
+    kitchen.owed = (care(NOW.date()),)
+    kitchen.rules = HouseRules(day_rings_at_hour=17, missed_after_minutes=2)
+    seconds = int((datetime.combine(NOW.date(), time(17), BERLIN) - NOW).total_seconds())
+    kitchen.run(seconds - 1, seconds + 119)
+    assert kitchen.rings == [Ring.CHIME]
+    kitchen.run(seconds + 120, seconds + 121)
+    assert kitchen.rings == [Ring.CHIME, Ring.SILENT]
+    assert kitchen.missed == list(kitchen.owed)

@@ -53,3 +53,8 @@ def test_one_press_quiets_it(qtbot: QtBot, banner: BellBanner) -> None:
 def test_those_who_hear_the_screen_hear_what_rings(banner: BellBanner) -> None:
     banner.ring((care(after(0)),), UTC)
     assert "101 look into the crown" in banner.accessibleName()
+
+
+def test_care_owed_on_a_day_shows_its_day_and_no_hour(banner: BellBanner) -> None:
+    banner.ring((care(after(0).date()),), UTC)
+    assert "Wed 18 Nov  101 look into the crown" in read(banner)
