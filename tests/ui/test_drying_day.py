@@ -1,0 +1,57 @@
+"""The day's panel about drying: until when a rinse dries in time, and a dusk that is only assumed."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from greenhouse_desk.domain.plants import Home, Place
+from greenhouse_desk.services import airflow, collection, house
+from greenhouse_desk.services.clock import SteppedClock
+from greenhouse_desk.services.collection import NewPlant
+from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.store.engine import Store
+from greenhouse_desk.ui.daypanel import Day, day_at
+from tests.builders import NOW
+from tests.ui.house import program
+
+LONDON = ZoneInfo("Europe/London")
+HOME = Home(51.5, 0.0, "Europe/London")
+
+
+def at(hours: float, rinse_by: datetime | None, known: bool = True) -> Day:
+    """The day so long after NOW, 15:30 in November."""
+    return day_at(NOW + timedelta(hours=hours), HOME, LONDON, known, rinse_by)
+
+
+def test_until_when_a_rinse_dries_in_time() -> None:
+    by = datetime(2026, 11, 18, 16, 20, tzinfo=UTC)
+    assert at(0, by).rinse == "rinse by 16:20"
+    assert at(1, by).rinse == "too late to rinse"
+    assert at(24, by).rinse == "", "yesterday's moment says nothing of today"
+    assert at(0, None).rinse == ""
+
+
+def test_an_unset_home_is_said_where_dusk_stands() -> None:
+    assert at(0, None, known=False).left == "Home not set: dusk is only assumed."
+    assert "left for work" in at(0, None).left
+
+
+def test_the_window_tells_it_and_follows_a_reading(store: Store, clock: SteppedClock, qtbot: object) -> None:
+    desk = Desk(store, clock.now)
+    shelf = desk.run(collection.save_place, Place(0, "Shelf", position=1))
+    desk.run(collection.add_plant, NewPlant("Cattleya walkeriana", place=shelf, medium="clay pellets"))
+    clock.advance(-5 * 3600)
+    opened = program(store, clock)
+    told = opened.window.day.accessibleName()
+    assert "Home not set" in told
+    opened.desk.run(house.save_home, HOME)
+    opened.desk.run(collection.record_air, shelf, 24.0, 0.40, 0.8)
+    by = opened.desk.read(airflow.rinse_by, clock.now())
+    assert by is not None
+    told = opened.window.day.accessibleName()
+    assert "Home not set" not in told
+    assert f"rinse by {by.astimezone(LONDON):%H:%M}" in told
+    opened.desk.run(collection.record_air, shelf, 18.0, 0.90, 0.05)
+    assert f"rinse by {by.astimezone(LONDON):%H:%M}" not in opened.window.day.accessibleName()
+    opened.window.close()
