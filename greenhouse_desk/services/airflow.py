@@ -18,7 +18,8 @@ class Rinse:
     """Until when plants of a place may be wetted to be dry in time with a fan on.
 
     `start_by` (aware UTC) is None where no rinse of that day is sure to dry; `limit` and its name are what it must be
-    dry by. `place` is None for plants that stand nowhere yet.
+    dry by. `place` is None for plants that stand nowhere yet; `read` is whether its air is known from a reading that
+    still holds.
     """
 
     place: int | None
@@ -26,6 +27,7 @@ class Rinse:
     limit: datetime | None
     limit_name: str
     verdict: Verdict
+    read: bool
 
 
 def outlook(session: Session, now: datetime, place: int | None) -> Verdict:
@@ -43,14 +45,15 @@ def rinses(session: Session, now: datetime) -> tuple[Rinse, ...]:
         here = around.around(place)
         by, name = airflow.limit(here, now, around.rules)
         verdict = airflow.can_dry(here, now, around.rules)
-        found.append(Rinse(place, verdict.start_by, by, name, verdict))
+        read = airflow.fresh(here.air, now, around.rules) is not None
+        found.append(Rinse(place, verdict.start_by, by, name, verdict, read))
     return tuple(sorted(found, key=lambda one: (one.start_by is not None, one.start_by or now)))
 
 
 def rinse_by(session: Session, now: datetime) -> datetime | None:
-    """The moment (aware UTC) until which plants of any place may be rinsed today and be dry in time with a fan on; None
-    where one of them cannot, or where no plants grow."""
-    return _earliest(rinses(session, now))
+    """The moment (aware UTC) until which plants may be rinsed today and be dry in time with a fan on, wherever the air
+    is known; None where one of these places dries nothing in time, or where no air is known."""
+    return _earliest(one for one in rinses(session, now) if one.read)
 
 
 def _earliest(found: Iterable[Rinse]) -> datetime | None:

@@ -18,6 +18,8 @@ from greenhouse_desk.ui import drawing, words
 from greenhouse_desk.ui.drawing import Align
 from greenhouse_desk.ui.style import Palette, hatch, sans, serif
 
+TOO_LATE = "too late to rinse"
+
 
 @dataclass(frozen=True, slots=True)
 class Day:
@@ -51,7 +53,10 @@ class Day:
             return ""
         if self.now >= self.set:
             return "It is dark: roots only, keep crowns dry."
-        return f"{words.stretch(self.set - self.now)} left for work that must dry"
+        if self.rinse == TOO_LATE:
+            return "Roots only: a wet crown would not dry in time."
+        until = self.rinse_by if self.rinse and self.rinse_by is not None else self.set
+        return f"{words.stretch(until - self.now)} left for work that must dry"
 
 
     @property
@@ -61,7 +66,7 @@ class Day:
         assert zone is not None
         if self.rinse_by is None or self.rinse_by.astimezone(zone).date() != self.now.date():
             return ""
-        return f"rinse by {words.clock(self.rinse_by, zone)}" if self.now < self.rinse_by else "too late to rinse"
+        return f"rinse by {words.clock(self.rinse_by, zone)}" if self.now < self.rinse_by else TOO_LATE
 
 
 def day_at(now: datetime, home: Home, zone: ZoneInfo, known: bool = True, rinse_by: datetime | None = None) -> Day:
