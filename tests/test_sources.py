@@ -21,6 +21,7 @@ FIGURES = figures()
 ASKED = "beyond it a question is refused, not answered"
 LIMITS: dict[tuple[str, str], str] = {
     ("air", "KELVIN"): "0 deg C in kelvin, by definition",
+    ("air", "TRIPLE_C"): "the triple point of water, by definition", ("air", "SEA_LEVEL_PA"): "by definition",
     **{("air", name): ASKED for name in ("COLDEST_C", "HOTTEST_C", "FILM_C", "FILM_MM", "SPEED_M_S", "LENGTH_M",
                                          "PRESSURE_KPA")},
     ("airflow", "HOPELESS_HOURS"): "how long a time to dry is still named in words",
@@ -44,7 +45,7 @@ LIMITS: dict[tuple[str, str], str] = {
     ("water_lime", "ALKALINITY_CACO3"): "1 for the unit itself; the others are constants",
     ("water_lime", "HARDNESS_CACO3"): "1 for the unit itself; the others are constants",
     ("agents", "DAY_MIN"): "minutes of a day",
-    ("bench_plan", "SLACK_MIN"): "keeps rounding from parting two steps",
+    ("bench_plan_walk", "SLACK_MIN"): "keeps rounding from parting two steps",
     ("bench_questions", "REMOVED_BY"): "how far one key press moves the share on the screen",
     ("bench_values", "CELLS"): "how many countdowns a screen shows",
     ("care_words", "ROOM"): "how many letters a card has room for",

@@ -17,6 +17,8 @@ from greenhouse_desk.domain.figures import Constant, Span, Unknown
 
 Z_95 = Constant(1.959963984540054, "standard deviations", "half width that holds 95 % of a normal distribution",
                 "derived here: normal quantile of 0.975")
+SETTLED_WEEKS = Constant(16, "weeks", "a plant moved to another medium is taken to be settled after",
+                         "common practice: about four months; no published figure")
 FEWEST_SETTLED = Constant(5, "plants", "settled plants needed before a forecast or a comparison is shown", "house rule")
 FEWEST_EXPECTED = Constant(5, "plants", "settled plants to be expected in each group before groups are compared",
                            "from memory: usual advice for a chi-square test")

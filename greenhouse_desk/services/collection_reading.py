@@ -19,6 +19,7 @@ from greenhouse_desk.domain.names import BotanicalName
 from greenhouse_desk.domain.plants import Air, History, Home, Place, Plant
 from greenhouse_desk.domain.quarantine import Standing
 from greenhouse_desk.domain.settings import HouseRules
+from greenhouse_desk.domain.transitions import SETTLED_WEEKS
 from greenhouse_desk.services import care as services_care
 from greenhouse_desk.services import quarantine, records
 from greenhouse_desk.services.house import zone as zone
@@ -27,7 +28,6 @@ from greenhouse_desk.store import house, journal, plants
 from greenhouse_desk.store.engine import Session
 
 TRACE = timedelta(hours=24)
-SETTLING_DAYS = 112  # sixteen weeks: "about four months", common practice, no published figure
 CARD_KINDS = (*quarantine.READ, Kind.POTTED, Kind.UNPOTTED)
 """The kinds of entry that a card's stage and standing rest on."""
 Turns = tuple[tuple[Turn, tuple[Care, ...]], ...]
@@ -189,7 +189,7 @@ def stage_of(plant: Plant, entries: Sequence[Entry], scene: Scene) -> str:
     if place is not None and place.isolation:
         since = _here_since(entries, place.id)
         return f"day {(today - since.astimezone(scene.zone).date()).days} here" if since else ""
-    if plant.transition and plant.potted_on is not None and (today - plant.potted_on).days < SETTLING_DAYS:
+    if plant.transition and plant.potted_on is not None and (today - plant.potted_on).days < 7 * SETTLED_WEEKS.value:
         return f"settling, week {(today - plant.potted_on).days // 7 + 1}"
     return ""
 

@@ -9,8 +9,9 @@ from greenhouse_desk.domain.air import vapour_pressure_deficit
 from greenhouse_desk.domain.care import Reason
 from greenhouse_desk.domain.journal import Entry, Kind, Placed
 from greenhouse_desk.domain.plants import Air
+from greenhouse_desk.domain.transitions import SETTLED_WEEKS
 from greenhouse_desk.services import collection_reading, records
-from greenhouse_desk.services.collection_reading import SETTLING_DAYS, Drawer, air_place
+from greenhouse_desk.services.collection_reading import Drawer, air_place
 from greenhouse_desk.services.house import zone
 from greenhouse_desk.store import house, plants
 from greenhouse_desk.store.engine import Session
@@ -63,8 +64,8 @@ def _rule(drawn: Drawer) -> tuple[Reason, ...]:
     if stage_words == "unpotted":
         return (Reason("No potting is written down since.", "the plant's journal"),)
     if stage_words.startswith("settling"):
-        return (Reason(f"A plant moved to another medium is taken to settle for {SETTLING_DAYS // 7} weeks; the first "
-                       "seven days are week 1.", "common practice: about four months; no published figure"),)
+        return (Reason(f"A plant moved to another medium is taken to settle for {SETTLED_WEEKS.value:g} weeks; the "
+                       "first seven days are week 1.", SETTLED_WEEKS.source),)
     return (Reason("Where plants stand apart, the days since it came there are counted; the first is day 0.",
                    "house custom"),)
 
