@@ -123,7 +123,7 @@ def test_the_day_panel_tells_date_clock_dusk_and_what_is_left(running: app.Progr
     told = running.window.day.accessibleName()
     assert told.startswith("Wed 18 Nov, 15:31, light 7:")
     assert "dusk 16:" in told
-    assert "min left for work that must dry" in told
+    assert "Roots only: a wet crown would not dry in time" in told, "half an hour before dusk"
 
 
 def test_after_dusk_only_roots_are_worked_on() -> None:
