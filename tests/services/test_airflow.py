@@ -90,7 +90,8 @@ def test_rinses_are_told_most_pressing_first_and_the_window_gets_the_earliest(de
     by_place = {one.place: one for one in found}
     assert by_place[early].limit_name == "lights-out"
     assert by_place[early].start_by == datetime.combine(clock.now().date(), time(19), clock.now().tzinfo) - fan
-    assert desk.read(airflow.rinse_by, clock.now()) == min(one.start_by for one in found if one.start_by is not None)
+    assert [one.place for one in found if not one.read] == [never]
+    assert desk.read(airflow.rinse_by, clock.now()) == by_place[early].start_by, "where no air is known nothing is said"
     desk.run(collection.record_air, never, 18.0, 0.97, 0.1)
     assert desk.read(airflow.rinses, clock.now())[0].place == never
     assert desk.read(airflow.rinse_by, clock.now()) is None

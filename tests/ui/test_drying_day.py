@@ -27,7 +27,10 @@ def at(hours: float, rinse_by: datetime | None, known: bool = True) -> Day:
 def test_until_when_a_rinse_dries_in_time() -> None:
     by = datetime(2026, 11, 18, 16, 20, tzinfo=UTC)
     assert at(0, by).rinse == "rinse by 16:20"
-    assert at(1, by).rinse == "too late to rinse"
+    assert at(0, by).left == "50 min left for work that must dry", "to the last rinse, not to dusk"
+    late = day_at(by + timedelta(minutes=1), Home(48.0, -5.0, "Europe/London"), LONDON, True, by)
+    assert late.rinse == "too late to rinse"
+    assert late.left == "Roots only: a wet crown would not dry in time."
     assert at(24, by).rinse == "", "yesterday's moment says nothing of today"
     assert at(0, None).rinse == ""
 
