@@ -147,6 +147,7 @@ def test_alike_groups_do_not_differ_and_unlike_ones_do() -> None:
     unlike = log_rank(list(range(1, 21)), [True] * 20, list(range(101, 121)), [True] * 20)
     assert unlike.p < 1e-6
     assert log_rank([5], [True], [], []).p == 1
+    assert log_rank([1], [True], [2], [False]).chi_square == pytest.approx(1)
 
 
 @pytest.mark.parametrize("day", [-1, -0.001, nan, inf, -inf])
@@ -169,3 +170,5 @@ def test_every_day_needs_its_end() -> None:
     with pytest.raises(OutOfRange) as raised:
         settling_curve([1, 2, 3], [True])
     assert (raised.value.argument, raised.value.value, raised.value.low, raised.value.high) == ("settled", 1, 3, 3)
+    with pytest.raises(OutOfRange):
+        settling_curve([1], [True, False])

@@ -98,8 +98,8 @@ def test_ppm_says_something_only_with_its_scale(ppm: float, scale: float, ec: fl
 BAD: list[tuple[Callable[[float], object], str, tuple[float, ...]]] = [
     (lambda x: dilute(x, 0, 100), "stock_percent", (-1, 0, 100.1)),
     (lambda x: dilute(50, x, 100), "target_percent", (-.1, 50.1)),
-    (lambda x: dilute(50, 10, x), "volume_ml", (-.1, 1.1e7)),
-    (lambda x: dilute_by_mass(Strength(50, MASS), Strength(10, MASS), x), "mass_g", (-.1, 1.1e7)),
+    (lambda x: dilute(50, 10, x), "volume_ml", (-.1, 1e7 + .5)),
+    (lambda x: dilute_by_mass(Strength(50, MASS), Strength(10, MASS), x), "mass_g", (-.1, 1e7 + .5)),
     (lambda x: Strength(x, VOLUME), "percent", (-.1, 100.1)),
     (lambda x: feed_grams(x, 100, 1), "n_percent", (0, .009, 100.1)),
     (lambda x: feed_grams(20, x, 1), "target_n_mg_l", (-.1, 100_001)),
@@ -126,9 +126,16 @@ def test_out_of_range_names_the_argument(call: Callable[[float], object], argume
         assert raised.value.value is value
 
 
+def test_a_stock_of_nothing_is_told_its_range() -> None:
+    with pytest.raises(OutOfRange) as raised:
+        dilute(0, 0, 100)
+    assert (raised.value.low, raised.value.high) == (0, 100)
+
+
 def test_the_ends_of_the_ranges_are_in() -> None:
     assert dilute(100, 100, 1e7).stock_ml == 1e7
     assert dilute(100, 0, 0).stock_ml == 0
+    assert (Strength(0, VOLUME).percent, Strength(100, MASS).percent) == (0, 100)
     assert feed_grams(.01, 1e5, 1e4) > feed_grams(100, 0, 0) == 0
     assert elements(100, 100, 100, 1000).n == 1e6
     assert ec_at_25(1e6, 50) < 1e6 < ec_at_25(1e6, 0)
