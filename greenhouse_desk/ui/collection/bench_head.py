@@ -50,7 +50,7 @@ def _air(painter: QPainter, rect: QRectF, bench: BenchRow, now: datetime, palett
     _figure(painter, QRectF(x, y, rect.width(), 28), f"{air.temp_c:.1f}", "C", palette)
     _figure(painter, QRectF(x, y + 28, rect.width(), 28), f"{air.rh * 100:.0f}", "% RH", palette)
     if rect.height() >= 106:
-        _speed(painter, QRectF(x, y + 64, rect.width() - 10, 40), air.air_speed_m_s, palette)
+        _speed(painter, QRectF(x, y + 64, rect.width() - 10, 40), air, palette)
     if rect.height() >= 168:
         _trace(painter, QRectF(x, y + 112, rect.width() - 10, 36), bench.trace, now, palette)
 
@@ -62,8 +62,9 @@ def _figure(painter: QPainter, rect: QRectF, figure: str, unit: str, palette: Pa
     drawing.text(painter, after, unit, sans(14), palette.ink2)
 
 
-def _speed(painter: QPainter, rect: QRectF, speed: float | None, palette: Palette) -> None:
+def _speed(painter: QPainter, rect: QRectF, air: Air, palette: Palette) -> None:
     """Eleven ticks from 0 to 1 m/s, those reached drawn heavy and tall, with the figure in words."""
+    speed = air.air_speed_m_s
     lit = -1 if speed is None else round(min(speed, FASTEST) / FASTEST * (TICKS - 1))
     step = rect.width() / (TICKS - 1)
     for tick in range(TICKS):
@@ -75,6 +76,8 @@ def _speed(painter: QPainter, rect: QRectF, speed: float | None, palette: Palett
         x = rect.left() + 1 + tick * step
         painter.drawLine(QPointF(x, rect.top() + 10), QPointF(x, rect.top() + 10 - height))
     told = "air not measured" if speed is None else f"air {speed:.1f} m/s{', still' if speed < STILL else ''}"
+    if speed is None and air.moving is not None:
+        told = f"air {air.moving.value}"
     drawing.text(painter, QRectF(rect.left(), rect.top() + 15, rect.width() + 10, 18), told, sans(13), palette.ink2)
 
 

@@ -8,8 +8,9 @@ from dataclasses import replace
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QDialog, QFrame, QHBoxLayout, QMenu, QScrollArea, QVBoxLayout, QWidget
 
+from greenhouse_desk.domain.airflow_estimate import SPEEDS
 from greenhouse_desk.domain.plants import Place
-from greenhouse_desk.services import collection, collection_why
+from greenhouse_desk.services import airflow, collection, collection_why
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.ui.collection.deeds import PlantDeeds
 from greenhouse_desk.ui.forms import Field, Form, Input, Values
@@ -17,6 +18,10 @@ from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.why import WhyBox, ask_why
+
+MOVES = (("not known", None), *((f"{word.value}, {span.low:g} to {span.high:g} m/s", word)
+                                for word, span in SPEEDS.items()))
+"""How the air moves in a word; its spans are from memory."""
 
 
 class PlaceDeeds:
@@ -73,11 +78,19 @@ class PlaceDeeds:
         fields = (
             Field("temp_c", Input.DECIMAL, "Temperature", unit="C", low=-10, high=55, start=20.0),
             Field("rh", Input.NUMBER, "Relative humidity", unit="% RH", low=1, high=100, start=60),
-            Field("speed", Input.DECIMAL, "Air speed", "Still 0.05 to 0.15, light 0.2 to 0.4, fan 0.5 to 1 (from "
-                  "memory, not measured here).", unit="m/s", low=0, high=5, decimals=2, optional=True),
+            Field("moving", Input.CHOICE, "The air moves", "Where it was not measured.", choices=MOVES),
+            Field("speed", Input.DECIMAL, "Air speed", "As measured; it stands before the word above.", unit="m/s",
+                  low=0, high=5, decimals=2, optional=True),
         )
         return self._deeds.open(f"Air at {name}", fields, lambda values: self._desk.run(
-            collection.record_air, place, values["temp_c"], values["rh"] / 100, values["speed"]), "Write it down")
+            collection.record_air, place, values["temp_c"], values["rh"] / 100, values["speed"], None,
+            values["moving"]), "Write it down")
+
+    def outlook(self, place: int) -> WhyBox:
+        """What a rinse now would come to there, with what would help and how much."""
+        name = next(one.name for one in self.places() if one.id == place)
+        told = self._desk.read(airflow.outlook, self._desk.clock(), place)
+        return ask_why(f"A rinse now at {name}", told.why, self._palette, self._parent)
 
     def why_air(self, place: int) -> WhyBox:
         """Where the air figures of a bench come from and how old they are."""
@@ -91,6 +104,7 @@ class PlaceDeeds:
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         menu.addAction("Enter an air reading…", lambda: self.air(place))
         menu.addAction("Why this air…", lambda: self.why_air(place))
+        menu.addAction("If it is rinsed now…", lambda: self.outlook(place))
         menu.addAction("Place a new plant here…", lambda: self._deeds.add(place))
         menu.addAction("Edit this place…", lambda: self.edit(place))
         menu.addSeparator()
