@@ -9,18 +9,19 @@ from PySide6.QtGui import QColor, QImage
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
-from greenhouse_desk.domain.bench import Action, Key, Sitting, board
+from greenhouse_desk.domain.bench import Action, Key, Sitting, ToolPanel, board
 from greenhouse_desk.services.shelf import shelf
 from greenhouse_desk.ui import fonts, style
 from greenhouse_desk.ui.bench.callings import Hands, Sure
 from greenhouse_desk.ui.bench.cells import CellView
+from greenhouse_desk.ui.bench.dial import Dial
 from greenhouse_desk.ui.bench.face import BenchFace
 from greenhouse_desk.ui.bench.instruction import InstructionView
 from greenhouse_desk.ui.bench.keymap import KeyMap
 from greenhouse_desk.ui.bench.sizes import SERIF_CAP
 from greenhouse_desk.ui.style import HEX
 from tests.builders import NOW
-from tests.ui.bench_builders import run, sitting, soak
+from tests.ui.bench_builders import asking, run, sitting, soak
 
 ZONE = ZoneInfo("Europe/London")
 SCREENS = [(1366, 768, 96.0), (1366, 768, 112.0), (1920, 1080, 157.0), (1920, 1080, 92.0), (2560, 1440, 109.0),
@@ -109,6 +110,49 @@ def test_a_loose_end_stands_as_the_one_instruction_and_ending_all_the_same_is_as
 def test_what_is_not_possible_now_says_so(qtbot: QtBot) -> None:
     shown = Shown(qtbot, sitting(run(104)), SCREENS[0])
     assert shown.face.keys[Key.SOAK].accessibleDescription() == "not now: none runs"
+
+
+def test_nothing_can_be_accepted_before_something_is_dialled_and_the_key_says_so(qtbot: QtBot) -> None:
+    shown = Shown(qtbot, sitting(asking(run(104, 1))), SCREENS[0])
+    at = board(sitting(asking(run(104, 1))), NOW, ZONE)
+    assert at.instruction.question is not None
+    dial = Dial.of(at.instruction.question)
+    for hands, says in ((Hands(dial), "not now: no answer yet"), (Hands(dial.more()), "keep this answer")):
+        shown.face.show_board(at, hands, ())
+        assert shown.face.keys[Key.NEXT].accessibleDescription() == says
+    assert shown.face.detail.accessibleName() == "Answer: 0"
+
+
+@pytest.mark.parametrize("soaks", [4, 5])
+def test_the_step_in_full_stands_in_what_the_countdowns_leave(qtbot: QtBot, soaks: int) -> None:
+    plants = range(104, 104 + soaks)
+    shown = Shown(qtbot, sitting(*(run(n, 2, True) for n in plants), run(121), soaks=tuple(soak(n, 1) for n in plants)),
+                  SCREENS[0])
+    detail = shown.face.detail
+    assert detail.isVisible()
+    assert detail.accessibleName() == "The step in full"
+    assert not any(view.isVisible() and view.geometry().intersects(detail.geometry()) for view in shown.face.cells)
+
+
+@pytest.mark.parametrize("screen", [*SCREENS, (683, 384, 48.0)])
+def test_the_tool_panel_holds_all_it_says(qtbot: QtBot, screen: tuple[int, int, float]) -> None:
+    shown = Shown(qtbot, sitting(run(104)), screen)
+    view, sizes = shown.face.tool, shown.face.sizes
+    view.resized(sizes)
+    view.resize(round(sizes.queue), round(sizes.u(146)))
+    for detail, keep in (("touched 104: alcohol now", ""),
+                         ("already on 104", "cutter B stays in the alcohol until 15:48"),
+                         ("virus signs: for this plant only; alcohol does not clear viruses, use another agent",
+                          "cutter B is for 121 only; cutter A stays in the alcohol until 15:48")):
+        lines = view.lines(ToolPanel("not clean yet", "cutter A", detail, keep))
+        assert sizes.u(10) + sum(part.height + sizes.u(2) for part in lines) <= view.height() + 1
+
+
+@pytest.mark.parametrize("screen", [*SCREENS, (683, 384, 48.0)])
+def test_the_words_of_the_keys_are_not_cut(qtbot: QtBot, screen: tuple[int, int, float]) -> None:
+    shown = Shown(qtbot, sitting(run(104)), screen)
+    for view in (*shown.face.keys.values(), shown.face.leave_key):
+        assert view.shown_word() == view.face.word
 
 
 def _luminance(colour: str) -> float:

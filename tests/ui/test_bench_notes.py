@@ -83,6 +83,21 @@ def test_leaving_names_what_stands_open_and_the_session_is_taken_up_where_it_was
     assert len(again.board.cells) >= 1
 
 
+def test_the_touch_target_does_what_esc_does_and_says_so(bench: Bench) -> None:
+    """Asked to leave it stays, and a note begun it drops: its word changes with it."""
+    leave = bench.mode.face.leave_key
+    QTest.mouseClick(leave, Qt.MouseButton.LeftButton)
+    assert leave.accessibleName() == "Stay, key Esc"
+    QTest.mouseClick(leave, Qt.MouseButton.LeftButton)
+    assert not bench.closed
+    assert bench.says != "Leave for another day?"
+    bench.key(K.Key_N)
+    assert leave.accessibleName() == "Drop, key Esc"
+    QTest.mouseClick(leave, Qt.MouseButton.LeftButton)
+    assert not bench.answer.startswith("Note")
+    assert bench.says != "Leave for another day?"
+
+
 def test_the_touch_target_asks_first_too(bench: Bench) -> None:
     QTest.mouseClick(bench.mode.face.leave_key, Qt.MouseButton.LeftButton)
     assert bench.says == "Leave for another day?"

@@ -25,6 +25,7 @@ SCREENS = {
     "base, 96 dpi": (1366, 768, 96.0), "14 inch": (1366, 768, 112.0), "11.6 inch": (1366, 768, 135.0),
     "14 inch full": (1920, 1080, 157.0), "24 inch": (1920, 1080, 92.0), "27 inch": (2560, 1440, 109.0),
     "27 inch, scaled by two": (1920, 1080, 81.5), "32 inch": (3840, 2160, 138.0), "projector": (1280, 720, 60.0),
+    "base, text twice as large": (683, 384, 48.0),
 }
 WIDTHS = st.integers(900, 4000)
 DPI = st.floats(60, 220)
@@ -68,6 +69,19 @@ def test_the_base_screen_has_the_sizes_of_the_look() -> None:
     assert base.key / base.px_per_mm == pytest.approx(25, abs=0.1)
     assert base.row / base.px_per_mm == pytest.approx(13, abs=0.1)
     assert (base.columns, base.rows, base.sub_lines) == (3, 2, True)
+
+
+def test_letters_keep_their_millimetres_where_text_is_twice_as_large() -> None:
+    """13 px is the least of letters at 96 dpi; where a pixel of the look is twice as large, half as many do."""
+    once, twice = Sizes(1366, 768, 96.0), Sizes(683, 384, 48.0)
+    for px in (10, 13, 15, 17, 24, 46):
+        assert twice.letters(px) * 2 == pytest.approx(once.letters(px), abs=1)
+        assert once.letters(px) == max(px, 13)
+
+
+def test_no_letters_are_lower_than_3_mm_and_13_pixels(sizes: Sizes) -> None:
+    for px in (6, 10, 13, 17):
+        assert sizes.letters(px) >= min(13, 3.2 * sizes.px_per_mm)
 
 
 def test_targets_fit_wet_fingers(sizes: Sizes) -> None:

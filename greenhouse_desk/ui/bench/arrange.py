@@ -36,7 +36,8 @@ class Box:
 
 @dataclass(frozen=True)
 class Arrangement:
-    """Every part's place. `detail` is None where there is no room for it; `beside` lies over tool and queue then."""
+    """Every part's place. `detail` is what the cells leave, None where they leave nothing; what needs more room than it
+    has lies `beside`, over tool and queue."""
 
     head: Box
     cells: tuple[Box, ...]
@@ -76,9 +77,9 @@ def _cells(sizes: Sizes, count: int, middle: Box) -> tuple[tuple[Box, ...], Box 
     used = -(-len(boxes) // sizes.columns)
     if used == 0:
         return boxes, middle
-    if used < rows == MOST_ROWS:
-        top = middle.y + high + sizes.gap
-        return boxes, Box(middle.x, top, middle.w, high)
+    left = boxes[-1].right + sizes.gap if used == rows and len(boxes) % sizes.columns else middle.x
+    if rows == MOST_ROWS and (used < rows or left > middle.x):
+        return boxes, Box(left, middle.y + high + sizes.gap, middle.right - left, high)
     return boxes, None
 
 

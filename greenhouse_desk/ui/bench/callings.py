@@ -117,6 +117,18 @@ def key_words(hands: Hands) -> Words:
             Key.UNDO: ("Drop", "no note")}
 
 
+def leave_words(hands: Hands) -> tuple[str, str]:
+    """What the target beside the keys does: leave, stay after all, or drop the note begun."""
+    if hands.leaving:
+        return "Stay", "go on here"
+    return ("Drop", "no note") if hands.jotter is not None else ("Leave", "for another day")
+
+
+def unanswered(hands: Hands) -> bool:
+    """Whether a question is shown and nothing was dialled or typed yet, so that there is nothing to accept."""
+    return not hands.leaving and hands.jotter is None and hands.dial is not None and hands.dial.value is None
+
+
 def loud(board: Board) -> bool:
     """Whether the whole screen turns."""
     return board.ring is Ring.LOUD

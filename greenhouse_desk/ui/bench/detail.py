@@ -72,11 +72,12 @@ class DetailView(Pane[Detail]):
             return
         plain = isinstance(value, Page)
         painter = self.painter(None if plain else self.look.sheet)
-        inside = self.area().adjusted(*((0, self.u(10), -self.u(28), 0) if plain else
+        lead = self.u(12) if self.width() < self.sizes.field - 1 else 0.0
+        inside = self.area().adjusted(*((lead, self.u(10), -self.u(28) + lead, 0) if plain else
                                         (self.u(20), self.u(12), -self.u(20), -self.u(12))))
         match value:
             case Page():
-                self._paint_page(painter, value, inside)
+                self._paint_page(painter, value.text, inside)
             case Dial():
                 (self._paint_choices if value.question.choices else self._paint_number)(painter, value, inside)
             case Jotter():
@@ -85,11 +86,11 @@ class DetailView(Pane[Detail]):
                 self._paint_leaving(painter, value, inside)
         painter.end()
 
-    def _paint_page(self, painter: QPainter, page: Page, inside: QRectF) -> None:
+    def _paint_page(self, painter: QPainter, text: str, inside: QRectF) -> None:
         """As large as it fits: at 1.5 m where there is room, at arm's length in any case."""
-        for px in range(self.sizes.sans(8.75), self.px(22), -2):
-            lines = wrapped(page.text, style.sans(px), inside.width(), max(1, int(inside.height() // (px * 1.22))))
-            if " ".join(lines.lines) == page.text:
+        for px in range(self.sizes.sans(8.75), self.px(20), -1):
+            lines = wrapped(text, style.sans(px), inside.width(), max(1, int(inside.height() // (px * 1.22))))
+            if " ".join(lines.lines) == text:
                 break
         draw(painter, lines, inside.left(), inside.top(), self.look.ink)
 
@@ -107,8 +108,9 @@ class DetailView(Pane[Detail]):
                                      (self._more, f"{by} more", dial.value != dial.high, 1)):
             at = QPointF(row.center().x() + way * reach, row.center().y())
             self._paint_way(painter, cap, word, live, at, way > 0)
-        unit = fitted(f"{dial.question.unit}, {dial.low} to {dial.high}".lstrip(", "), sans(400), inside.width(),
-                      (self.px(32), self.px(24), self.px(20)), 1)
+        says = f"{dial.question.unit}, {dial.low} to {dial.high}".lstrip(", ")
+        says += ": no answer yet, type it or step" if dial.value is None else ""
+        unit = fitted(says, sans(400), inside.width(), (self.px(32), self.px(24), self.px(18)), 1)
         draw(painter, unit, inside.center().x() - width_of(unit.font, unit.lines[0]) / 2, row.bottom() + self.u(8),
              self.look.ink)
 
@@ -127,7 +129,7 @@ class DetailView(Pane[Detail]):
         draw_line(painter, word, style.sans(self.px(25)), ink, below, not right)
 
     def _paint_choices(self, painter: QPainter, dial: Dial, inside: QRectF) -> None:
-        choices = dial.question.choices
+        choices, inside = dial.question.choices, self._paint_beside(painter, dial.question.page, inside)
         foot = self.u(58 if inside.width() < self.u(500) else 36)
         fit = max(1, int((inside.height() - foot) // self.sizes.row))
         columns = max(1, min(-(-len(choices) // fit), int(inside.width() // self.u(280))))
@@ -142,6 +144,14 @@ class DetailView(Pane[Detail]):
         says = f"{self._less} up, {self._more} down, {self._next} takes it; a digit goes to it{more}"
         hint = fitted(says, sans(400), inside.width(), (self.px(22), self.px(20), self.px(18)), 2)
         draw(painter, hint, inside.left(), inside.bottom() - hint.height, self.look.ink2)
+
+    def _paint_beside(self, painter: QPainter, page: str, inside: QRectF) -> QRectF:
+        """What a question says of itself, at the right where there is room; returns the room left for its choices."""
+        if not page or inside.width() < self.u(600):
+            return inside
+        left = QRectF(inside.left(), inside.top(), inside.width() * 0.44, inside.height())
+        self._paint_page(painter, page, inside.adjusted(left.width() + self.u(20), 0, 0, 0))
+        return left
 
     def _paint_choice(self, painter: QPainter, number: str, text: str, chosen: bool, cell: QRectF) -> None:
         ink: QColor = self.look.ink

@@ -12,8 +12,19 @@ from PySide6.QtWidgets import QWidget
 
 from greenhouse_desk.domain.bench import Action, Board, Key, Ring
 from greenhouse_desk.ui import style
-from greenhouse_desk.ui.bench.arrange import Box, arrange
-from greenhouse_desk.ui.bench.callings import Hands, Sure, alarm, key_words, loud, notices, shown_cells, to_go
+from greenhouse_desk.ui.bench.arrange import Arrangement, Box, arrange
+from greenhouse_desk.ui.bench.callings import (
+    Hands,
+    Sure,
+    alarm,
+    key_words,
+    leave_words,
+    loud,
+    notices,
+    shown_cells,
+    to_go,
+    unanswered,
+)
 from greenhouse_desk.ui.bench.cells import CellView
 from greenhouse_desk.ui.bench.detail import Detail, DetailView, Leaving, Page
 from greenhouse_desk.ui.bench.dial import Dial, Jotter
@@ -39,7 +50,7 @@ class BenchFace(QWidget):
         super().__init__(parent)
         self._look, self._caps, self._dpi = style.palette(True), keys, dpi
         self._ring = Ring.SILENT
-        self._shape: tuple[tuple[int, bool, int], bool] | None = None
+        self._shape: tuple[tuple[int, bool, int], object] | None = None
         self.call = InstructionView(self._look, self)
         self.cells = tuple(CellView(self._look, self) for _ in range(MOST_COLUMNS * MOST_ROWS))
         self.tool, self.queue = ToolView(self._look, self), QueueView(self._look, self)
@@ -95,18 +106,30 @@ class BenchFace(QWidget):
             key = key_face.key
             word, sub = own.get(key, (key_face.word, key_face.sub))
             live = bool(word) if key in own else key_face.live
+            if key is Key.NEXT and unanswered(hands):
+                sub, live = "no answer yet", False
             self.keys[key].show_face(Face(self._caps.cap(key), word, sub, live, key is main))
-        self.leave_key.show_face(Face("Esc", "Leave", "for another day"))
+        self.leave_key.show_face(Face("Esc", *leave_words(hands)))
+
+    def _fits(self, at: Arrangement) -> bool:
+        """Whether what the cells leave is room enough for what is set there: long lists want all of a row."""
+        return at.detail is not None and at.detail.w >= (self.sizes.field - 1 if self._listed() else at.beside.w)
+
+    def _listed(self) -> bool:
+        """Whether a list of choices or of loose ends is shown."""
+        value = self.detail.value
+        return isinstance(value, Leaving) or (isinstance(value, Dial) and bool(value.question.choices))
 
     def _place(self, shape: tuple[int, bool, int]) -> None:
         """Put every part where it belongs, when how much there is to show has changed."""
         overlay = isinstance(self.detail.value, (Dial, Jotter, Leaving))
-        if (shape, overlay) == self._shape:
+        listed = (overlay, self._listed())
+        if (shape, listed) == self._shape:
             return
-        self._shape = (shape, overlay)
+        self._shape = (shape, listed)
         sizes = self.sizes
         at = arrange(sizes, *shape)
-        beside = at.detail is None and overlay
+        beside = overlay and not self._fits(at)
         parts: list[tuple[Pane[Any], Box | None]] = [
             (self.call, at.head), (self.notices, at.notices if shape[2] else None),
             (self.tool, at.tool if shape[1] and not beside else None), (self.queue, None if beside else at.queue),

@@ -9,7 +9,7 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QWidget
 
 from greenhouse_desk.ui import style
-from greenhouse_desk.ui.bench.lettering import draw, draw_line, fitted, sans, width_of
+from greenhouse_desk.ui.bench.lettering import Lines, draw, draw_line, fitted, sans, width_of
 from greenhouse_desk.ui.bench.pane import NO_SIZES
 from greenhouse_desk.ui.bench.sizes import Sizes
 from greenhouse_desk.ui.style import Palette
@@ -56,18 +56,21 @@ class KeyView(QAbstractButton):
         filled = self.face.main and self.face.live
         ink = self.look.on_plate if filled else self.look.ink if self.face.live else self.look.ink2
         self._paint_body(painter, filled)
-        inside = QRectF(self.rect()).adjusted(self._u(13), self._u(8), -self._u(10), -self._u(8))
+        inside = self._inside()
         if self.width() < self._u(150):
             self._paint_upright(painter, inside, ink)
         else:
             self._paint_across(painter, inside, ink)
         painter.end()
 
+    def _inside(self) -> QRectF:
+        return QRectF(self.rect()).adjusted(self._u(13), self._u(8), -self._u(10), -self._u(8))
+
     def _u(self, pixels: float) -> float:
         return self.sizes.u(pixels)
 
     def _px(self, pixels: float) -> int:
-        return max(round(self._u(pixels)), 13)
+        return self.sizes.letters(pixels)
 
     def _paint_body(self, painter: QPainter, filled: bool) -> None:
         body = QRectF(self.rect()).adjusted(1, 1, -1, -1)
@@ -80,26 +83,39 @@ class KeyView(QAbstractButton):
         painter.drawRoundedRect(body, 3, 3)
 
     def _paint_across(self, painter: QPainter, inside: QRectF, ink: QColor) -> None:
-        font = style.sans(self._px(21), 600)
-        cap = QRectF(inside.left(), inside.center().y() - self._u(26), width_of(font, self.face.cap) + self._u(30),
-                     self._u(50))
+        cap, word, below = self._across(inside)
         self._paint_cap(painter, cap, ink)
         left = cap.right() + self._u(14)
-        words = QRectF(left, inside.top(), inside.right() - left, inside.height())
-        sub = self.face.sub if self.face.live else self.face.sub or "not now"
-        below = fitted(sub, sans(400), words.width(), (self._px(20), self._px(18), self._px(17)), 2)
-        large = self._px(36 if len(below.lines) == 1 else 31)
-        word = fitted(self.face.word, sans(600), words.width(), (large, self._px(24), self._px(24)), 1)
         high = below.height + (word.height if self.face.word else 0)
-        top = words.center().y() - high / 2
+        top = inside.center().y() - high / 2
         draw(painter, below, left, draw(painter, word, left, top, ink) if self.face.word else top, ink)
+
+    def _across(self, inside: QRectF) -> tuple[QRectF, Lines, Lines]:
+        """Where the key cap stands, and beside it the word with the line below it."""
+        wide = width_of(style.sans(self._px(21), 600), self.face.cap) + self._u(30)
+        cap = QRectF(inside.left(), inside.center().y() - self._u(26), wide, self._u(50))
+        room = inside.right() - cap.right() - self._u(14)
+        sub = self.face.sub if self.face.live else self.face.sub or "not now"
+        below = fitted(sub, sans(400), room, (self._px(20), self._px(18), self._px(17)), 2)
+        large = self._px(36 if len(below.lines) == 1 else 31)
+        return cap, fitted(self.face.word, sans(600), room, (large, self._px(24), self._px(20)), 1), below
+
+    def shown_word(self) -> str:
+        """The word as it is painted, cut where it must be."""
+        inside = self._inside()
+        if self.width() < self._u(150):
+            return self._upright_word(inside.width()).lines[0]
+        return self._across(inside)[1].lines[0]
+
+    def _upright_word(self, wide: float) -> Lines:
+        return fitted(self.face.word, sans(600), wide, (self._px(24), self._px(15), self._px(15)), 1)
 
     def _paint_upright(self, painter: QPainter, inside: QRectF, ink: QColor) -> None:
         font = style.sans(self._px(19), 600)
         wide = width_of(font, self.face.cap) + self._u(22)
         cap = QRectF(inside.center().x() - wide / 2, inside.top(), wide, self._u(34))
         self._paint_cap(painter, cap, ink)
-        word = fitted(self.face.word, sans(600), inside.width(), (self._px(24), self._px(15), self._px(15)), 1)
+        word = self._upright_word(inside.width())
         left = inside.center().x() - width_of(word.font, word.lines[0]) / 2
         draw(painter, word, left, cap.bottom() + self._u(6), ink)
 

@@ -102,7 +102,7 @@ class BenchMode(QWidget):
             return
         jotter = self._hands.jotter
         if event.key() == Qt.Key.Key_Escape:
-            self._on_escape()
+            self._on_leave()
         elif jotter is not None and jotter.typing and self._type(jotter, event):
             return
         elif (deed := self._keys.deed(event.key())) is not None:
@@ -225,18 +225,10 @@ class BenchMode(QWidget):
         elif event.text().isdecimal() and event.text().isascii():
             self._set(dial=dial.digit(int(event.text())), said=None)
 
-    def _on_escape(self) -> None:
-        if self._hands.jotter is not None:
-            self._set(jotter=None)
-        elif self._hands.leaving:
-            self._set(leaving=False)
-        else:
-            self._on_leave()
-
     def _on_leave(self) -> None:
-        """Show what stands open before leaving; the touch target works the same, and leaves at the second touch."""
-        if self._hands.leaving:
-            self._press_leaving(Key.NEXT)
+        """Show what stands open before leaving; Esc and its touch target stay when used again, and drop a note."""
+        if self._hands.leaving or self._hands.jotter is not None:
+            self._set(leaving=False, jotter=None)
         else:
             self._set(leaving=True, jotter=None, sure=None, said=None)
 

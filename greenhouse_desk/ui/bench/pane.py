@@ -49,7 +49,7 @@ class Pane(QWidget, Generic[T]):
 
     def px(self, pixels: float) -> int:
         """Font pixels given in pixels of the base screen."""
-        return max(round(self.sizes.u(pixels)), 13)
+        return self.sizes.letters(pixels)
 
     def painter(self, ground: QColor | None = None) -> QPainter:
         """A painter on this widget, smooth, on its ground."""

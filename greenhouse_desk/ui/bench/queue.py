@@ -9,7 +9,7 @@ from PySide6.QtGui import QColor, QPainter, QPainterPath, QPaintEvent
 
 from greenhouse_desk.domain.bench import QueueRow, ToolPanel
 from greenhouse_desk.ui import marks, style
-from greenhouse_desk.ui.bench.lettering import draw, draw_line, fitted, sans, serif
+from greenhouse_desk.ui.bench.lettering import Lines, draw, draw_line, fitted, sans, serif
 from greenhouse_desk.ui.bench.pane import Pane
 
 
@@ -24,16 +24,19 @@ class ToolView(Pane[ToolPanel]):
         if tool is None:
             return
         painter, ink = self.painter(self.look.due_fill), self.look.on_plate
-        left, wide = self.u(16), self.width() - self.u(32)
-        high = self.height() / 146
-        y = draw(painter, fitted(tool.title, sans(600), wide, (self.px(20),) * 3, 1), left, 10 * high, ink)
-        name = fitted(tool.tool, serif(600), wide, (self.px(38), self.px(26), self.px(22)), 1)
-        y = draw(painter, name, left, y, ink)
-        for text, weight in ((tool.detail, 400), (tool.keep, 600)):
-            if text:
-                lines = fitted(text, sans(weight), wide, (self.px(20), self.px(17), self.px(16)), 2)
-                y = draw(painter, lines, left, y + self.u(2), ink)
+        left, y = self.u(16), self.u(10)
+        for lines in self.lines(tool):
+            y = draw(painter, lines, left, y, ink) + self.u(2)
         painter.end()
+
+    def lines(self, tool: ToolPanel) -> tuple[Lines, ...]:
+        """All there is to say, as large as it fits: fewer lines below the tool's name let them be larger."""
+        wide = self.width() - self.u(32)
+        large, least = (self.px(26), self.px(20)) if not (tool.detail and tool.keep) else (self.px(20), self.px(17))
+        told = tuple(fitted(text, sans(weight), wide, (large, least, self.px(16)), most)
+                     for text, weight, most in ((tool.detail, 400, 1 if tool.keep else 2), (tool.keep, 600, 2)) if text)
+        return (fitted(tool.title, sans(600), wide, (self.px(20),) * 3, 1),
+                fitted(tool.tool, serif(600), wide, (self.px(38), self.px(26), self.px(22)), 1), *told)
 
 
 @dataclass(frozen=True)

@@ -36,6 +36,7 @@ CELL_WIDTH_MM, CELL_HEIGHT_MM = 82.0, 61.0
 CELL_LEAST_WIDTH_MM, CELL_LEAST_HEIGHT_MM = 78.0, 52.0
 QUEUE_MM = 92.0
 MOST_COLUMNS, MOST_ROWS = 3, 2
+LEAST_PX = 13
 
 
 def character_height_mm(distance_mm: float, arc_minutes: float) -> float:
@@ -105,6 +106,10 @@ class Sizes:
     def u(self, pixels: float) -> float:
         """Pixels of a length given in pixels of the base screen (96 dpi, scale 1)."""
         return self.grown(pixels * MM_PER_INCH / FALLBACK_DPI)
+
+    def letters(self, pixels: float) -> int:
+        """Font pixels given in pixels of the base screen; no smaller than 13 of them, nor than 3.4 mm."""
+        return max(round(self.u(pixels)), min(LEAST_PX, round(self.mm(LEAST_PX * MM_PER_INCH / FALLBACK_DPI))))
 
     def sans(self, cap_mm: float) -> int:
         """Font pixels of a sans letter with a cap height of `cap_mm` on the base screen."""
