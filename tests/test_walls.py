@@ -36,6 +36,8 @@ OFFENCES: list[tuple[str, dict[str, str]]] = [
     ("sql-in-store", {"ui/offence.py": "import sqlite3"}),
     ("pure-domain", {"domain/offence.py": "from pathlib import Path"}),
     ("pure-domain", {"domain/offence.py": "import time"}),
+    ("oracles", {"domain/offence.py": "import numpy"}),
+    ("oracles", {"services/offence.py": "def late():\n    from scipy import stats"}),
     ("screens", {"ui/house/offence.py": "from greenhouse_desk.ui import bench"}),
     ("screens", {"ui/between.py": "from greenhouse_desk.ui import collection",
                  "ui/protocols/offence.py": "from greenhouse_desk.ui import between"}),
