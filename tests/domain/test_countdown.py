@@ -77,3 +77,52 @@ def test_after_a_restart_of_the_machine_only_the_wall_clock_is_left_and_that_is_
 
 def test_without_a_known_boot_nothing_is_said() -> None:
     assert elapsed(soak(), NOW + timedelta(minutes=5), "b", 3.0).words == ""
+
+
+def test_a_soak_knows_the_instants_of_its_least_and_most() -> None:
+    item = soak(10, 12)
+    assert (item.least_at - NOW, item.most_at - NOW) == (timedelta(minutes=10), timedelta(minutes=12))
+
+
+def test_a_view_tells_how_far_it_has_come() -> None:
+    shown = view(soak(10, 40), NOW + timedelta(minutes=4))
+    assert (shown.elapsed_s, shown.to_least_s, shown.to_most_s) == (240, 360, 2160)
+    assert (shown.share, shown.least_share) == (0.1, 0.25)
+    assert view(soak(10, 40), NOW + timedelta(hours=2)).share == 1
+
+
+def test_a_soak_without_length_is_over_and_whole() -> None:
+    shown = view(soak(0, 0), NOW)
+    assert (shown.phase, shown.share, shown.least_share) == (Phase.OVER, 1, 1)
+
+
+@pytest.mark.parametrize(("after_s", "hands", "tools"), [
+    (0, "leave it until 0:00", "leave it until 0:00"), (600, "least reached, may end it", "least reached, may take out"),
+    (700, "most is near, end it now", "most is near, take out now"), (720, "over most, end it now",
+                                                                      "over most, take out now")])
+def test_what_to_do_is_said_for_hands_and_for_tools(after_s: float, hands: str, tools: str) -> None:
+    at = NOW + timedelta(seconds=after_s)
+    assert (view(soak(), at).sub, view(soak(tool="snips"), at).sub) == (hands, tools)
+
+
+@pytest.mark.parametrize(("wall_s", "steady_s", "differs", "words"), [
+    (302, 300, 2, ""), (298, 300, -2, ""), (303, 300, 3, "ahead by 3 s"), (300, 303, -3, "back by 3 s"),
+    (419, 300, 119, "ahead by 119 s"), (420, 300, 120, "ahead by 2 min"), (300, 3900, -3600, "back by 60 min")])
+def test_by_how_much_the_clocks_differ_is_told(wall_s: float, steady_s: float, differs: float, words: str) -> None:
+    told = elapsed(soak(boot="b", boot_s=1000.0), NOW + timedelta(seconds=wall_s), "b", 1000.0 + steady_s)
+    assert told.differs_s == pytest.approx(differs)
+    assert bool(told.words) == bool(words)
+    assert words in told.words
+
+
+def test_the_clocks_do_not_differ_where_only_one_is_known() -> None:
+    told = elapsed(soak(boot="b", boot_s=7.0), NOW + timedelta(minutes=5), "another", 3.0)
+    assert told.differs_s == 0
+    assert elapsed(soak(boot="b", boot_s=7.0), NOW + timedelta(minutes=5)).used == "wall clock"
+
+
+@pytest.mark.parametrize(("seconds", "down", "up"), [
+    (0.2, "0:01", "0:00"), (59.5, "1:00", "0:59"), (-3, "0:00", "0:00"), (65, "1:05", "1:05"),
+    (3600, "60:00", "60:00"), (7265, "2 h 01", "2 h 01"), (36_000, "10 h 00", "10 h 00")])
+def test_seconds_to_go_are_rounded_up_and_seconds_gone_down(seconds: float, down: str, up: str) -> None:
+    assert (digits_of(seconds), digits_of(seconds, up=True)) == (down, up)
