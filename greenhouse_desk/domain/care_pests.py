@@ -15,18 +15,21 @@ no leaf was tried: it counts from the drop.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 from greenhouse_desk.domain.care_asked import Asked, in_time, pairs
 from greenhouse_desk.domain.care_pests_why import first_wash_reasons, repeat_reasons, temperature_reasons
 from greenhouse_desk.domain.care_reasons import entry_words, told
 from greenhouse_desk.domain.care_settled import Window, owe
 from greenhouse_desk.domain.care_values import Care, CareKind
+from greenhouse_desk.domain.figures import Constant
 from greenhouse_desk.domain.journal import Entry, Looked, Purpose, Reply, Sighted, Step, Treated
 from greenhouse_desk.domain.journal_words import NOT_TRIED
 from greenhouse_desk.domain.pests import Pest
+from greenhouse_desk.domain.pests_climate import RECORD_DAYS
 from greenhouse_desk.domain.pests_repeat import Interval, interval
 
+COURSE_GAP = Constant(2, "intervals", "the longest pause between two washes of one course", "house rule")
 ENDED = (Reply.DONE, Reply.DECLINED)
 
 
@@ -40,9 +43,19 @@ class _Course:
     washes: list[Entry]
 
 
-def wash_repeats(ask: Asked) -> tuple[Care, ...]:
-    """The next wash of the course that is going on; none or one."""
-    owed = _open_courses(ask)
+def washes(ask: Asked) -> tuple[Care, ...]:
+    """The first wash that was not given, and the next wash of the course that is going on; at most one of each."""
+    courses = _open_courses(ask)
+    return (*_first_wash(ask, courses), *_repeat(ask, courses))
+
+
+def rests_on_temperatures(entry: Entry, now: datetime) -> bool:
+    """Whether an entry is a wash young enough at `now` (aware) that its repeat is worked out from temperatures."""
+    return (isinstance(entry.facts, Treated) and entry.facts.purpose is Purpose.PEST_WASH
+            and now - entry.at <= timedelta(days=RECORD_DAYS.value))
+
+
+def _repeat(ask: Asked, owed: list[_Course]) -> tuple[Care, ...]:
     if not owed:
         return ()
     first = min(owed, key=lambda course: course.interval.high)
@@ -57,9 +70,9 @@ def wash_repeats(ask: Asked) -> tuple[Care, ...]:
                Window(opens, opens, latest), why, last, lapses=True)
 
 
-def first_washes(ask: Asked) -> tuple[Care, ...]:
-    """The first wash against pests seen and not washed off since, or one left out for a drop; none or one."""
-    running = {course.pest.key for course in _open_courses(ask)}
+def _first_wash(ask: Asked, courses: list[_Course]) -> tuple[Care, ...]:
+    """Against pests seen and not washed off since, or left out for a drop to be tried; none or one."""
+    running = {course.pest.key for course in courses}
     spells = [(ask.pests[key], spell) for key, seen in sorted(_seen(ask).items())
               if ask.pests[key].repeat is not None and key not in running and (spell := _spell(ask, seen))]
     tried = () if running else tuple(_tried(ask))
@@ -120,10 +133,11 @@ def _settled(ask: Asked, since: Entry) -> bool:
 
 def _course(ask: Asked, pest: Pest, seen: list[Entry], washes: list[Entry]) -> _Course | None:
     """The newest course against a pest, the last wash of each care day; None for a pest without an interval."""
-    found = interval(pest, ask.climate, washes[-1].at, ask.zone)
+    climate = ask.climate if rests_on_temperatures(washes[-1], ask.now) else None
+    found = interval(pest, climate, washes[-1].at, ask.zone)
     if found is None:
         return None
-    apart = 2 * max(found.high, pest.repeat.high if pest.repeat else 0)
+    apart = COURSE_GAP.value * max(found.high, pest.repeat.high if pest.repeat else 0)
     course: list[Entry] = []
     for day, wash in {ask.day(entry.at): entry for entry in washes}.items():
         if course and ((day - ask.day(course[-1].at)).days > apart or _begins_again(found, course, seen, wash)):

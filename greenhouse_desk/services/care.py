@@ -12,6 +12,7 @@ from zoneinfo import ZoneInfo
 from greenhouse_desk.domain import care as care_rules
 from greenhouse_desk.domain.airflow import Around
 from greenhouse_desk.domain.care import Care, CareKind
+from greenhouse_desk.domain.care_pests import rests_on_temperatures
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import (
     Aired,
@@ -143,15 +144,10 @@ def _owed(session: Session, now: datetime, of: Iterable[Plant], around: Surround
     read = Temperatures(session, around.places, now, around.zone)
     for plant in wanted:
         history = History(plant, tuple(by_plant[plant.number]))
-        temperatures = read.around(plant.place) if _washed(history) else None
+        washed = any(rests_on_temperatures(entry, now) for entry in history.entries)
+        temperatures = read.around(plant.place) if washed else None
         yield from care_rules.owed(history, around.around(plant.place), around.rules, now, around.zone, pests(),
                                    temperatures)
-
-
-def _washed(history: History) -> bool:
-    """Whether the dates of washes may rest on the temperatures around it."""
-    return any(isinstance(entry.facts, Treated) and entry.facts.purpose is Purpose.PEST_WASH
-               for entry in history.entries)
 
 
 def _now_owed(session: Session, now: datetime, care: Care) -> Care | None:

@@ -4,29 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import date, datetime, timedelta, tzinfo
+from datetime import datetime, timedelta, tzinfo
 
 from greenhouse_desk.domain.pests_climate import RECORD_DAYS, Climate, climate
 from greenhouse_desk.domain.plants import Place
 from greenhouse_desk.store import journal
 from greenhouse_desk.store.engine import Session
 
-Readings = Mapping[int, list[tuple[datetime, float]]]
-
 
 @dataclass
 class Temperatures:
-    """The climates of the places, as of `now` (aware), for one answer: readings are fetched once, when first asked."""
+    """The climates of the places, as of `now` (aware), for one answer: a place is read when it is first asked for."""
 
     session: Session
     places: Mapping[int, Place]
     now: datetime
     zone: tzinfo
-    _readings: Readings | None = None
     _known: dict[int, Climate | None] = field(default_factory=dict)
 
     def around(self, place: int | None) -> Climate | None:
-        """The climate of a place, or of the nearest place around it that has readings; None where none has."""
+        """The climate of a place, or of the nearest place around it that was read lately; None where none was."""
         if place is None or place not in self.places:
             return None
         if place not in self._known:
@@ -34,20 +31,14 @@ class Temperatures:
         return self._known[place]
 
     def _climate(self, place: int) -> Climate | None:
-        if self._readings is None:
-            since = self.now - timedelta(days=RECORD_DAYS.value)
-            self._readings = journal.temperatures(self.session, since, self.now)
-        asked, today = self.places[place], self._today()
+        asked, today = self.places[place], self.now.astimezone(self.zone).date()
+        since = self.now - timedelta(days=RECORD_DAYS.value)
         for one in chain(place, self.places):
-            if one.id in self._readings:
-                own = one.id == place
-                found = climate(self._readings[one.id], today, self.zone, one.name, "" if own else asked.name)
-                if found is not None:
-                    return found
+            readings = journal.temperatures(self.session, one.id, since, self.now)
+            found = climate(readings, today, self.zone, one.name, "" if one.id == place else asked.name)
+            if found is not None:
+                return found
         return None
-
-    def _today(self) -> date:
-        return self.now.astimezone(self.zone).date()
 
 
 def chain(place: int | None, places: Mapping[int, Place]) -> tuple[Place, ...]:

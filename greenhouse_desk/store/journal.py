@@ -65,17 +65,13 @@ def of_kinds(session: Session, kinds: Sequence[Kind], since: datetime | None = N
     return _entries(session, query if since is None else query.where(EntryRow.at >= since))
 
 
-def temperatures(session: Session, since: datetime, until: datetime) -> dict[int, list[tuple[datetime, float]]]:
-    """Each place's (instant, deg C) readings from `since` to `until` (aware), oldest first."""
-    query = (select(EntryRow.place, EntryRow.at, type_coerce(EntryRow.facts, Text).label("facts"))
-             .where(EntryRow.kind == Kind.READING.value, EntryRow.place.is_not(None), EntryRow.at >= since,
+def temperatures(session: Session, place: int, since: datetime, until: datetime) -> list[tuple[datetime, float]]:
+    """A place's (instant, deg C) readings from `since` to `until` (aware), oldest first."""
+    query = (select(EntryRow.at, type_coerce(EntryRow.facts, Text).label("facts"))
+             .where(EntryRow.kind == Kind.READING.value, EntryRow.place == place, EntryRow.at >= since,
                     EntryRow.at <= until).order_by(EntryRow.at, EntryRow.id))
-    found: dict[int, list[tuple[datetime, float]]] = {}
-    for place, at, text in session.execute(query):
-        facts = _facts(Kind.READING.value, text)
-        if place is not None and isinstance(facts, Reading):
-            found.setdefault(place, []).append((at, facts.temp_c))
-    return found
+    read = ((at, _facts(Kind.READING.value, text)) for at, text in session.execute(query))
+    return [(at, facts.temp_c) for at, facts in read if isinstance(facts, Reading)]
 
 
 def everything(session: Session) -> tuple[Entry, ...]:

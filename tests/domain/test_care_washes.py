@@ -92,6 +92,17 @@ def test_without_readings_the_published_interval_stands_and_says_so() -> None:
     assert "readings at" not in text(again)
 
 
+def test_an_old_wash_is_no_longer_dated_by_temperatures() -> None:
+    """Readings are fetched 60 days back: what was not fetched must not be called a gap."""
+    seen: Told = [(ago(days=62), THRIPS), (ago(days=61), WASH)]
+    (old,) = owed(told(*seen), CareKind.WASH_REPEAT, pests=SHIPPED, climate=read(17.5, 22.5),
+                  rules=HouseRules(lapse_days=90))
+    assert "readings at" not in text(old)
+    (newer,) = owed(told(*seen), CareKind.WASH_REPEAT, now=NOW - timedelta(days=2), pests=SHIPPED,
+                    climate=read(17.5, 22.5), rules=HouseRules(lapse_days=90))
+    assert "readings at" in text(newer)
+
+
 def test_mealybugs_keep_the_published_interval_and_say_what_is_missing() -> None:
     again = repeat([(ago(days=1), MEALY), (ago(), WASH)], read(20.0, 20.0))
     assert days((again,)) == [10]

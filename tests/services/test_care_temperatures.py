@@ -6,15 +6,19 @@ from datetime import timedelta
 
 import pytest
 
+from greenhouse_desk.domain.bench import Action
 from greenhouse_desk.domain.care import Care, CareKind
 from greenhouse_desk.domain.journal import Placed, Purpose, Reading, Reply, Sighted, Step, Treated
 from greenhouse_desk.domain.journal_words import NOT_TRIED
 from greenhouse_desk.domain.plants import Habit, Place
 from greenhouse_desk.services import care, collection
+from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.desk import Desk, Done
+from greenhouse_desk.services.shelf import shelf
 from greenhouse_desk.store import journal, plants
 from greenhouse_desk.store.engine import Session
 from tests.builders import NOW, ago
+from tests.services.sittings import grower, tell
 from tests.services.test_care import WASH, put
 
 THRIPS = Sighted("thrips")
@@ -109,3 +113,17 @@ def test_a_first_wash_is_declined_with_its_reason(desk: Desk) -> None:
     desk.run(care.answer, first, Reply.DECLINED, None, "flowers cut off instead")
     assert desk.read(care.of_plant, 101, NOW) == ()
     assert desk.read(care.of_plant, 101, NOW + timedelta(days=3)) == ()
+
+
+def test_a_wash_left_out_at_the_bench_for_a_drop_is_owed_in_two_days(desk: Desk, clock: SteppedClock) -> None:
+    at = grower(desk, clock, [101])
+    desk.run(tell, 101, THRIPS)
+    clock.advance(5 * 24 * 3600)
+    at.begins({101: "pest-wash"}, shelf(None))
+    while at.board.instruction.action is not Action.START_SOAK:
+        at.obeys()
+    at.leaves_out(NOT_TRIED)
+    at.finishes()
+    (wash,) = (one for one in desk.read(care.of_plant, 101, clock.now()) if one.kind is CareKind.FIRST_WASH)
+    assert wash.due == (clock.now() + timedelta(days=2)).date()
+    assert "a drop put on one leaf" in why(wash)
