@@ -43,10 +43,11 @@ class Mutant:
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """What the tests said to a change: whether they passed all the same, and the lines that were changed."""
+    """What the tests said to a change: whether they passed all the same, or took too long, and the changed lines."""
 
     mutant: Mutant
     survived: bool
+    too_long: bool
     diff: str
 
 
@@ -103,10 +104,11 @@ class Copy:
             session.commit()
         self._run("exec", "mutate.toml", SESSION)
         with closing(sqlite3.connect(self._at / SESSION)) as session:
-            told = session.execute("SELECT job_id, worker_outcome, test_outcome, diff FROM work_results").fetchall()
+            told = session.execute("SELECT job_id, worker_outcome, test_outcome, output, diff "
+                                   "FROM work_results").fetchall()
         assert len(told) == len(jobs), f"{module}: {len(told)} answers to {len(jobs)} changes"
-        return [Answer(jobs[job], outcome == "SURVIVED", changed_lines(diff or ""))
-                for job, worker, outcome, diff in told if worker == "NORMAL"]
+        return [Answer(jobs[job], outcome == "SURVIVED", output == "timeout", changed_lines(diff or ""))
+                for job, worker, outcome, output, diff in told if worker == "NORMAL"]
 
     def _begin(self, module: str, tests: Sequence[str]) -> None:
         (self._at / SESSION).unlink(missing_ok=True)

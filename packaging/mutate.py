@@ -51,7 +51,8 @@ RULES: dict[str, Subject] = {
 """The rules of the domain: what is changed, and the tests that ought to notice."""
 SUBJECTS: dict[str, Subject] = {
     **RULES,
-    "thinning": (("greenhouse_desk/store/thinning.py",), ("tests/store/test_thinning.py", "tests/services/test_backup.py")),
+    "thinning": (("greenhouse_desk/store/thinning.py",),
+                 ("tests/store/test_thinning.py", "tests/services/test_backup.py")),
     "bell": (("greenhouse_desk/ui/bell.py",), ("tests/ui/test_bell.py",)),
 }
 
@@ -111,6 +112,7 @@ def report(answers: Sequence[tuple[str, Answer]]) -> None:
     for topic in of:
         print(f"{topic}: {share(survived[topic], of[topic])}")
     print(f"all: {share(survived.total(), of.total())}")
+    print(f"noticed only because the tests took too long: {sum(one.too_long for _, one in answers)}")
 
 
 def main() -> None:

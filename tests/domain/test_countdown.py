@@ -97,9 +97,10 @@ def test_a_soak_without_length_is_over_and_whole() -> None:
 
 
 @pytest.mark.parametrize(("after_s", "hands", "tools"), [
-    (0, "leave it until 0:00", "leave it until 0:00"), (600, "least reached, may end it", "least reached, may take out"),
-    (700, "most is near, end it now", "most is near, take out now"), (720, "over most, end it now",
-                                                                      "over most, take out now")])
+    (0, "leave it until 0:00", "leave it until 0:00"),
+    (600, "least reached, may end it", "least reached, may take out"),
+    (700, "most is near, end it now", "most is near, take out now"),
+    (720, "over most, end it now", "over most, take out now")])
 def test_what_to_do_is_said_for_hands_and_for_tools(after_s: float, hands: str, tools: str) -> None:
     at = NOW + timedelta(seconds=after_s)
     assert (view(soak(), at).sub, view(soak(tool="snips"), at).sub) == (hands, tools)
