@@ -132,6 +132,18 @@ def _reaches(strength: float | None, from_strength: float) -> bool:
     return strength is None or strength >= from_strength
 
 
+def kept_away(agent: Agent, met: Agent, met_strength: float | None) -> tuple[str, str]:
+    """`agent` as it must never meet `met`, and why where weaker is allowed: "hydrogen peroxide of 8 % or more".
+
+    Both are "" where they may meet at any strength of `agent`.
+    """
+    rule = clash(agent, None, met, met_strength)
+    if rule is None:
+        return "", ""
+    least = rule.from_strength if rule in agent.clashes else rule.other_from_strength
+    return (f"{agent.name} of {least:g} % or more", rule.why) if least else (agent.name, "")
+
+
 def named(agent: Agent, word: str) -> bool:
     """Whether `word` names this agent, by its key or its family."""
     return bool(word) and word in (agent.key, agent.family)

@@ -41,6 +41,10 @@ from greenhouse_desk.domain.journal import (
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
+ANIMALS = frozenset({"egg", "sac", "nymph", "crawler", "adult", "snail", "shield", "mite", "fly"})
+"""Stages of life that are counted."""
+
+
 class Words(NamedTuple):
     """An entry in words: the name of its mark, a short title, and the rest."""
 
@@ -105,6 +109,13 @@ def listed(words: Sequence[str]) -> str:
     return " and ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))
 
 
+def plural(stage: str) -> str:
+    """More than one of a stage of life: "6 nymphs", "2 larvae"; words that name no animal stay as they are."""
+    if stage.endswith(("larva", "pupa")):
+        return f"{stage}e"
+    return f"{stage}s" if stage.split(" ")[-1] in ANIMALS else stage
+
+
 def _parts(parts: tuple[Part, ...]) -> str:
     return listed([part.value for part in parts])
 
@@ -142,7 +153,8 @@ def _looked(facts: Looked, labels: Labels) -> Words:
 
 
 def _sighted(facts: Sighted, labels: Labels) -> Words:
-    seen = " ".join(filter(None, (str(facts.count) if facts.count else "", facts.stage)))
+    stage = plural(facts.stage) if facts.count > 1 else facts.stage
+    seen = " ".join(filter(None, (str(facts.count) if facts.count else "", stage)))
     return Words("sighting", f"{labels.pest(facts.what)} seen", ", ".join(filter(None, (seen, facts.where))))
 
 

@@ -13,7 +13,8 @@ from greenhouse_desk.services.treatments_choosing import (
 from greenhouse_desk.services.treatments_clock import mend_clock
 from greenhouse_desk.services.treatments_ending import end, leave, missed_soak, take_up
 from greenhouse_desk.services.treatments_press import note, press
-from greenhouse_desk.services.treatments_sitting import OpenSitting, open_sittings, plan_left, record, sitting
+from greenhouse_desk.services.treatments_record import record
+from greenhouse_desk.services.treatments_sitting import OpenSitting, open_sittings, plan_left, sitting
 from greenhouse_desk.services.treatments_steps import Pressed
 
 __all__ = [

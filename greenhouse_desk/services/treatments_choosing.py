@@ -12,17 +12,18 @@ from greenhouse_desk.domain.airflow import Verdict, can_dry, limit
 from greenhouse_desk.domain.bench import Job, Plan, Run, State, plan
 from greenhouse_desk.domain.bench_facts import DRIES_IN_AIR
 from greenhouse_desk.domain.bench_start import copies
+from greenhouse_desk.domain.care_day import care_day
 from greenhouse_desk.domain.faults import Fault, Refused
 from greenhouse_desk.domain.journal import Entry
 from greenhouse_desk.domain.names import BotanicalName
 from greenhouse_desk.domain.plants import History, Plant
 from greenhouse_desk.domain.protocols import KitLine, Protocol, cautions, materials, mixing_faults
 from greenhouse_desk.domain.quarantine import Standing
-from greenhouse_desk.services import care, quarantine
+from greenhouse_desk.services import care, quarantine, records
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.shelf import Shelf
 from greenhouse_desk.services.treatments_ending import SITS
-from greenhouse_desk.services.treatments_proposal import last_treatment, past, proposal
+from greenhouse_desk.services.treatments_proposal import WASHES, last_treatment, past, proposal
 from greenhouse_desk.services.treatments_sitting import PEST_STANDINGS, agent_names
 from greenhouse_desk.store import bench, journal, plants
 from greenhouse_desk.store.engine import Session
@@ -85,14 +86,16 @@ def candidates(session: Session, now: datetime) -> tuple[Candidate, ...]:
     """All growing plants by number, each with what is proposed for it and why."""
     histories = _histories(session)
     standing = quarantine.standings(session, histories, now)
-    zone = care.surroundings(session).zone
+    around, labels = care.surroundings(session), records.labels(session)
+    zone, today = around.zone, care_day(now, around.zone, around.rules)
+    washes = {owed.plant: owed for owed in reversed(care.due(session, now)) if owed.kind in WASHES}
     found = []
     for one in histories:
         if one.plant.left is None:
             stands = standing[one.plant.number]
-            protocol, why = proposal(one, stands)
-            found.append(Candidate(one.plant.number, names.parse(one.plant.name), stands, past(one, zone),
-                                   last_treatment(one, zone), one.plant.notes, protocol, why))
+            protocol, why = proposal(one, stands, washes.get(one.plant.number), today)
+            found.append(Candidate(one.plant.number, names.parse(one.plant.name), stands, past(one, zone, labels),
+                                   last_treatment(one, zone, labels), one.plant.notes, protocol, why))
     return tuple(found)
 
 

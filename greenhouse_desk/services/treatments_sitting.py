@@ -1,4 +1,4 @@
-"""Reading a bench session: the whole sitting as the board needs it, sessions not ended yet, and the record in words."""
+"""Reading a bench session: the whole sitting as the board needs it, its plan, and sessions not ended yet."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from greenhouse_desk.domain.bench_turns import ALL_TOOLS
 from greenhouse_desk.domain.countdown import Phase, elapsed, view
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Kind, Sighted
-from greenhouse_desk.services import care, house, records, shelf
+from greenhouse_desk.services import care, shelf
 from greenhouse_desk.store import bench, journal, plants, undo
 from greenhouse_desk.store.engine import Session
 
@@ -54,7 +54,7 @@ def sitting(session: Session, session_id: int, now: datetime | None = None, stea
 
 def at_bench(session: Session, session_id: int, now: datetime | None = None, steady: Steady | None = None) -> Sitting:
     """The sitting without its limit and its last press: what a press needs."""
-    kept = _kept_session(session, session_id)
+    kept = kept_session(session, session_id)
     runs = bench.runs(session, session_id)
     standing = open_in(journal.of_runs(session, [run.id for run in runs], [run.plant for run in runs], kept.started_at))
     standing.cuts_open |= uncounted_cuts(runs)
@@ -113,21 +113,6 @@ def open_sittings(session: Session, now: datetime | None = None) -> tuple[OpenSi
                  for kept in bench.unended(session))
 
 
-def record(session: Session, session_id: int) -> tuple[str, ...]:
-    """The session's record in words, a line for every entry, plant by plant in queue order."""
-    kept = _kept_session(session, session_id)
-    zone = house.zone(session)
-    ended = f", ended {kept.ended_at.astimezone(zone):%H:%M}" if kept.ended_at else ", not ended"
-    lines = [f"Bench session of {kept.started_at.astimezone(zone):%d %b %Y %H:%M}{ended}"]
-    for run in bench.runs(session, session_id):
-        lines += _run_record(session, run)
-    lines += [f"{soak.tool} in {soak.what}: {_kept(soak)}" for soak in bench.soaks(session, session_id) if soak.tool]
-    lines += [f"{use.at.astimezone(zone):%H:%M} {use.tool} taken to {use.plant}"
-              for use in bench.tool_uses(session, session_id)]
-    lines += [f"Left open: {words}" for words in kept.loose_ends]
-    return tuple(lines)
-
-
 @cache
 def choices() -> tuple[PestChoice, ...]:
     """The pests and diseases that can be named at the bench, pests first, as shipped."""
@@ -147,7 +132,8 @@ def virus_agents() -> frozenset[str]:
     return frozenset(key for key, agent in shelf.shelf(None).agents.items() if agent.clears_virus)
 
 
-def _kept_session(session: Session, session_id: int) -> bench.Sat:
+def kept_session(session: Session, session_id: int) -> bench.Sat:
+    """The session's own row. Raises Refused when there is none."""
     kept = bench.one(session, session_id)
     if kept is None:
         raise Refused("There is no such bench session", f"Session {session_id} is not in this collection.")
@@ -194,19 +180,3 @@ def _soak_words(soak: Soak, whose: int | str, now: datetime | None) -> str:
     if shown.phase is Phase.OVER:
         return f"{whose}'s soak passed its most {span(-shown.to_most_s)} ago"
     return f"{whose}'s soak reached its least {span(-shown.to_least_s)} ago"
-
-
-def _run_record(session: Session, run: Run) -> list[str]:
-    zone, named = house.zone(session), records.labels(session)
-    lines = [f"{run.plant} {run.name}: {run.title} ({run.standing})"]
-    for entry in journal.of_runs(session, [run.id]):
-        said = records.line(entry, named, entry.at, zone)
-        lines.append(f"  {entry.at.astimezone(zone):%H:%M} " + ": ".join(filter(None, (said.title, said.detail))))
-    return lines
-
-
-def _kept(soak: Soak) -> str:
-    if soak.ended_at is None:
-        return "not ended"
-    minutes = (soak.ended_at - soak.started_at).total_seconds() / 60
-    return f"{minutes:.1f} min{', ended early on purpose' if soak.early else ''}"

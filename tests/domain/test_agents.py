@@ -10,7 +10,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from greenhouse_desk.domain.agents import Agent, Clash, Percent, cancelled, clash, hazards_at, read_agents
+from greenhouse_desk.domain.agents import Agent, Clash, Percent, cancelled, clash, hazards_at, kept_away, read_agents
 from greenhouse_desk.shipped import folder
 from tests.domain.test_protocols import TREES
 
@@ -213,3 +213,13 @@ def test_a_pesticide_gets_no_dose_from_the_program() -> None:
         assert SHIPPED[key].percent is Percent.LABEL
         assert SHIPPED[key].stocks == ()
         assert "label" in SHIPPED[key].making
+
+
+def test_what_is_kept_away_names_the_strength_from_which_it_is() -> None:
+    peroxide, wash, bleach = (SHIPPED[key] for key in ("hydrogen-peroxide", "alcohol-soap-wash", "bleach"))
+    name, why = kept_away(peroxide, wash, 20.0)
+    assert name == "hydrogen peroxide of 8 % or more"
+    assert "only from separate bottles" in why
+    assert kept_away(bleach, wash, 20.0) == ("sodium hypochlorite bleach", "")
+    assert kept_away(SHIPPED["mild-soap"], wash, 20.0) == ("", "")
+    assert kept_away(wash, peroxide, 3.0) == ("", ""), "3 % on roots beside a wash on leaves is allowed"

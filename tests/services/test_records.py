@@ -56,7 +56,7 @@ SAID: list[tuple[Facts, str, str, str]] = [
     (Left(Leaving.GIVEN_AWAY), "left", "given away", ""),
     (Looked(True, "10x"), "inspection", "clean look", "with a 10x lens"),
     (Looked(False), "inspection", "look, not clean", ""),
-    (Sighted("two-spotted-mite", "adult", "leaf", 3), "sighting", "two spotted mite seen", "3 adult, leaf"),
+    (Sighted("two-spotted-mite", "adult", "leaf", 3), "sighting", "two spotted mite seen", "3 adults, leaf"),
     (Roots(5, 1, 1, 20), "roots", "roots: 5 living, 1 dead", "1 new tip, 20 % of all roots cut away"),
     (Released("clean throughout"), "released", "released", "clean throughout"),
     (Released("tested", "virus-signs"), "released", "released from virus signs", "tested"),

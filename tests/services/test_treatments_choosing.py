@@ -42,7 +42,41 @@ def test_the_wash_is_proposed_because_of_what_was_seen(desk: Desk, clock: Steppe
     assert "mealybug" in found.proposed_why
     assert found.past == "mealybug, 2 times, last 27 Feb 2027"
     desk.run(tell, 101, Treated("alcohol-soap-wash", Purpose.PEST_WASH, (Part.LEAVES,)))
-    assert candidate(desk, clock, 101).last_treatment == "pest wash with alcohol soap wash, 27 Feb 2027"
+    assert candidate(desk, clock, 101).last_treatment == "pest wash with alcohol-and-soap wash, 27 Feb 2027"
+
+
+def test_a_wash_is_proposed_only_on_a_day_it_is_owed(desk: Desk, clock: SteppedClock) -> None:
+    desk.run(stock, [101], medium="expanded clay pellets")
+    clock.advance(100 * DAY)
+    desk.run(tell, 101, Sighted("boisduval-scale", "female shield", "leaves", 3))
+    assert candidate(desk, clock, 101).proposed == "pest-wash"
+    clock.advance(DAY)
+    desk.run(tell, 101, Treated("alcohol-soap-wash", Purpose.PEST_WASH, (Part.LEAVES,)))
+    found = candidate(desk, clock, 101)
+    assert found.proposed == "root-trim-and-repot"
+    assert found.proposed_why.startswith("the next wash is not due before ")
+    assert found.past == "Boisduval scale, 26 Feb 2027"
+    clock.advance(14 * DAY)
+    assert candidate(desk, clock, 101).proposed == "pest-wash"
+
+
+def test_a_disease_is_no_reason_for_a_wash(desk: Desk, clock: SteppedClock) -> None:
+    desk.run(stock, [101], medium="pumice")
+    clock.advance(100 * DAY)
+    desk.run(tell, 101, Sighted("soft-rot", "spreading", "leaves", 1))
+    found = candidate(desk, clock, 101)
+    assert found.proposed == "root-trim-and-repot"
+    assert "no wash is owed" in found.proposed_why
+
+
+@pytest.mark.parametrize(("medium", "protocol"), [
+    ("pumice", "root-trim-and-repot"), ("lava", "root-trim-and-repot"), ("LECA", "root-trim-and-repot"),
+    ("Fir bark, medium", "transition-repot"), ("sphagnum", "transition-repot"), ("", "root-trim-and-repot")])
+def test_the_move_is_proposed_out_of_what_rots_alone(
+        medium: str, protocol: str, desk: Desk, clock: SteppedClock) -> None:
+    desk.run(stock, [101], medium=medium)
+    clock.advance(100 * DAY)
+    assert candidate(desk, clock, 101).proposed == protocol
 
 
 def test_bark_proposes_the_move_and_dead_roots_the_trim(desk: Desk, clock: SteppedClock) -> None:

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import pytest
+
 from greenhouse_desk.domain.bench import Action, Key, ToolState
 from greenhouse_desk.domain.bench_turns import tool
+from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Blotted, Cut, Dressed, Note, Part, Sighted, Step, Wetted
 from greenhouse_desk.domain.protocols import Asks, Deed, Protocol
 from greenhouse_desk.services import treatments
 from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.store import journal
-from tests.services.sittings import DIP, LEAVES, REPOT, grower, shelf_of, soak, step, tell
+from tests.services.sittings import CUT_ONLY, DIP, LEAVES, REPOT, grower, shelf_of, soak, step, tell
 
 
 def test_back_leaves_the_growers_note(desk: Desk, clock: SteppedClock) -> None:
@@ -20,6 +23,57 @@ def test_back_leaves_the_growers_note(desk: Desk, clock: SteppedClock) -> None:
     at.press(Key.BACK)
     assert at.says == (101, "Lay out")
     assert at.facts(101) == [Note("leans to the left")]
+
+
+def test_a_note_made_at_a_tool_stands_on_the_plant_in_hand(desk: Desk, clock: SteppedClock) -> None:
+    at = grower(desk, clock, [101, 102]).begins({101: CUT_ONLY.id, 102: CUT_ONLY.id})
+    at.press(Key.NEXT)
+    assert (at.board.instruction.plant, at.board.note_for) == (None, 101)
+    at.press(Key.NOTE, text="spike was hollow")
+    assert Note("spike was hollow") in at.facts(101)
+    assert any("note: spike was hollow" in line for line in desk.read(treatments.record, at.session))
+
+
+def test_a_note_on_another_plant_of_the_session_stands_with_it(desk: Desk, clock: SteppedClock) -> None:
+    at = grower(desk, clock, [101, 102]).begins({101: DIP.id, 102: DIP.id})
+    desk.run(treatments.note, at.session, "leans", 102)
+    assert at.facts(102) == [Note("leans")]
+    with pytest.raises(Refused, match="103 is not in this session"):
+        desk.run(treatments.note, at.session, "leans", 103)
+
+
+def test_a_note_on_no_plant_stands_on_the_session_and_in_its_record(desk: Desk, clock: SteppedClock) -> None:
+    at = grower(desk, clock, [101]).begins({101: DIP.id})
+    at.obeys_until(Action.CLOSE)
+    assert at.board.note_for is None
+    at.press(Key.NOTE, text="window was open")
+    assert Note("window was open") not in at.facts(101)
+    record = desk.read(treatments.record, at.session)
+    assert record[record.index("The session") + 1].endswith("note: window was open")
+
+
+def test_the_record_tells_roots_and_tools_once_and_joins_them_as_one_says_it(
+        desk: Desk, clock: SteppedClock) -> None:
+    at = grower(desk, clock, [101]).begins({101: REPOT.id})
+    at.comes_to(Asks.LIVING)
+    for value in (7, 3, 3):
+        at.press(Key.NEXT, value)
+    at.obeys()
+    for value in (2, 30):
+        at.press(Key.NEXT, value)
+    at.finishes()
+    record = desk.read(treatments.record, at.session)
+    roots = [line.strip()[6:] for line in record if "roots:" in line]
+    assert roots == ["roots: 7 living, 3 dead, 3 new tips, 30 % of all roots cut away"]
+    assert sum("cutter A taken to 101" in line for line in record) == 1
+
+
+def test_one_tool_on_one_plant_is_listed_once_though_taken_up_twice(desk: Desk, clock: SteppedClock) -> None:
+    twice = Protocol("twice", "Twice", "For tests.", (step("snip", Deed.CUT, on=(Part.SPIKE,), tool=True),
+                                                      step("clip", Deed.CUT, ["snip"], on=(Part.ROOTS,), tool=True)))
+    at = grower(desk, clock, [101]).begins({101: twice.id}, shelf_of(twice)).finishes()
+    assert len(at.sitting.tool_uses) == 2
+    assert sum("taken to" in line for line in desk.read(treatments.record, at.session)) == 1
 
 
 def test_a_pool_that_was_blotted_stands_no_more(desk: Desk, clock: SteppedClock) -> None:

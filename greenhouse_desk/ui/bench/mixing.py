@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from itertools import combinations
 
-from greenhouse_desk.domain.agents import Agent, clash
+from greenhouse_desk.domain.agents import Agent, clash, kept_away
 from greenhouse_desk.domain.protocols import Protocol
 from greenhouse_desk.services.shelf import Shelf
 
@@ -26,14 +26,17 @@ def pairs(protocols: Iterable[Protocol], shelf: Shelf) -> tuple[tuple[str, str],
 
 
 def others(protocols: Iterable[Protocol], shelf: Shelf) -> tuple[tuple[str, str], ...]:
-    """What must not come near this bench: each such agent of the shelf, and those in use that it must never meet."""
-    found: dict[str, list[str]] = {}
+    """What must not come near this bench: each such agent of the shelf, from which strength on, and those in use that
+    it must never meet."""
+    found: dict[str, dict[str, str]] = {}
     here = used(protocols, shelf)
     keys = {agent.key for agent, _ in here}
     for other in shelf.agents.values():
         if other.key in keys:
             continue
-        meets = [agent.name for agent, strength in here if clash(agent, strength, other, None) is not None]
-        if meets:
-            found[other.name] = list(dict.fromkeys(meets))
-    return tuple((name, ", ".join(meets)) for name, meets in found.items())
+        for agent, strength in here:
+            name, why = kept_away(other, agent, strength)
+            if name:
+                found.setdefault(name, {})[agent.name] = why
+    return tuple((name, ". ".join([", ".join(meets), *dict.fromkeys(why.rstrip(".") for why in meets.values() if why)]))
+                 for name, meets in found.items())
