@@ -71,7 +71,8 @@ def test_before_the_start_everything_is_said(opened: Opened) -> None:
 
 
 def test_the_why_of_drying_gives_its_reasons(opened: Opened) -> None:
-    type_number(opened, 101)
+    type_number(opened, 104)
+    opened.screen.chooser.chosen.rows[104].box.setCurrentText("Pest wash")
     press(opened.screen.chooser.go_button)
     verdict = opened.screen.before.verdict
     assert not verdict.reasons.isVisibleTo(verdict)
@@ -137,6 +138,27 @@ def test_the_screen_is_usable_at_twice_the_text_size(opened: Opened) -> None:
     begin_button = opened.screen.before.begin_button
     assert begin_button.mapTo(opened.screen.before, begin_button.rect().topRight()).x() <= 683
     assert opened.screen.before.kit.width() > 500
+
+
+def test_a_plan_that_has_stood_a_while_is_made_anew_and_keeps_the_queue_and_the_ticks(opened: Opened) -> None:
+    for number in (101, 102):
+        type_number(opened, number)
+    press(opened.screen.chooser.go_button)
+    before = opened.screen.before
+    before.chart.pick(101)
+    press(before.later)
+    press(before.kit.rows[0].box)
+    row = before.kit.rows[0]
+    assert "15:30 to about " in before.sub.text()
+    opened.wait(60)
+    assert "15:30 to about " in before.sub.text()
+    opened.wait(20 * 60)
+    assert "15:51 to about " in before.sub.text()
+    chart = before.chart.accessibleDescription()
+    assert chart.startswith("From 15:51 to ")
+    assert chart.index("hands on 102") < chart.index("hands on 101")
+    assert before.kit.rows[0] is row
+    assert row.box.isChecked()
 
 
 def _in_sight(part: QWidget) -> bool:

@@ -28,6 +28,7 @@ from greenhouse_desk.ui.style import Palette
 
 KIT_WIDTH = 316
 BAR = 10
+STALE_S = 120.0
 ANOTHER_PLANT = re.compile(r"(?<=\.) (?=\d+: )")
 
 
@@ -46,6 +47,7 @@ class BeforePage(QWidget):
         self.chart, self.kit = PlanChart(palette, zone), KitPanel(palette)
         self.chart.moved.connect(self.moved)
         self.chart.chosen.connect(lambda _plant: self._on_picked())
+        self._planned: datetime | None = None
         self.back_button = button("Back to choosing")
         self.earlier = button("Earlier", name="Move the plant picked in the plan earlier in the queue")
         self.later = button("Later", name="Move the plant picked in the plan later in the queue")
@@ -101,6 +103,7 @@ class BeforePage(QWidget):
     def show_preparation(self, found: Preparation, known: Mapping[int, Candidate], protocols: Mapping[int, Protocol],
                          shelf: Shelf) -> None:
         """Show what these choices take; `known` and `protocols` by plant."""
+        self._planned = found.starts_at
         places = [Place(plant, known[plant].name.plain, known[plant].standing.word, known[plant].standing.why)
                   for plant, _why in found.order]
         self.chart.show_evening(evening(found.plan, protocols, places, found.starts_at, found.limit, found.limit_name))
@@ -114,6 +117,10 @@ class BeforePage(QWidget):
         self.begin_button.setAccessibleDescription(
             "" if found.startable else "Not now: agents would meet that must not. See the fault above the plan.")
         self.begin_button.setText("Begin at the bench" if found.startable else "Not now: agents would meet")
+
+    def stale(self, now: datetime) -> bool:
+        """Whether the plan shown was made so long before `now` (aware) that its times no longer hold."""
+        return self._planned is not None and abs((now - self._planned).total_seconds()) >= STALE_S
 
     def _summary(self, found: Preparation) -> str:
         def time(moment: datetime) -> str:

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem,
 
 from greenhouse_desk.services.treatments import Candidate
 from greenhouse_desk.ui import drawing, marks
+from greenhouse_desk.ui.bench.plan_words import cut
 from greenhouse_desk.ui.style import Palette, sans, serif
 
 Index = QModelIndex | QPersistentModelIndex
@@ -121,11 +122,12 @@ class CandidateDelegate(QStyledItemDelegate):
         tone = ink if row.chosen else marks.colour(word, self._look)
         drawing.marked(painter, QRectF(left, rect.top() + 34, wide, 20), word, word, self._look, ink=tone)
         below = (narrow and it.past) or it.standing.why
-        drawing.text(painter, QRectF(left, rect.top() + 55, wide, 18), below, sans(13), second)
+        drawing.text(painter, QRectF(left, rect.top() + 55, wide, 18), cut(below, sans(13), wide), sans(13), second)
         if narrow:
             return
         rest = rect.right() - middle - 14
         for n, (words, font, tone) in enumerate(((it.past or "no pest or disease on record", sans(14, 600), ink),
                                                  (it.last_treatment or "no treatment on record", sans(14), second),
                                                  (it.notes, sans(13), second))):
-            drawing.text(painter, QRectF(middle, rect.top() + 12 + n * 22, rest, 20), words, font, tone)
+            line = QRectF(middle, rect.top() + 12 + n * 22, rest, 20)
+            drawing.text(painter, line, cut(words, font, rest), font, tone)

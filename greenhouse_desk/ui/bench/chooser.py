@@ -6,7 +6,17 @@ from collections.abc import Mapping, Sequence
 
 from PySide6.QtCore import QModelIndex, Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QLineEdit, QListView, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QFrame,
+    QGridLayout,
+    QHBoxLayout,
+    QLineEdit,
+    QListView,
+    QScrollArea,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from greenhouse_desk.domain.protocols import Protocol
 from greenhouse_desk.services.treatments import Candidate, OpenSitting
@@ -89,6 +99,8 @@ class ChooserPage(QWidget):
         self.search.setPlaceholderText("Find number, name, pest or note; Enter adds a number")
         self.search.setAccessibleName("Find a plant; type its number and press Enter to add it")
         self.search.setClearButtonEnabled(True)
+        for clear in self.search.findChildren(QToolButton):
+            clear.setAccessibleName("Clear what was typed")
         self.search.textChanged.connect(self._on_searched)
         self.search.returnPressed.connect(self._on_entered)
         self.list = PlantList(palette)

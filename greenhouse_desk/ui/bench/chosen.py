@@ -49,6 +49,7 @@ class ChosenRow(QFrame):
         self.box.addItems([f"{one.title}{' (own)' if one.own else ''}" for one in protocols])
         self.show_protocol(protocol)
         self.box.setAccessibleName(f"Protocol for {candidate.plant}")
+        self.box.view().setAccessibleName(f"Protocols to choose from for {candidate.plant}")
         self.box.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.box.activated.connect(self._on_picked)
         self.drop = button("Take off", "small", f"Take {candidate.plant} off the list")

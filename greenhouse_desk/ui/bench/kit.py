@@ -134,9 +134,15 @@ class KitPanel(QWidget):
         self._column.setSpacing(0)
         self._body: QWidget | None = None
         self.rows: tuple[KitRow, ...] = ()
+        self._shown: tuple[tuple[KitLine, ...], tuple[str, ...]] = ((), ())
 
     def show_kit(self, lines: Sequence[KitLine], cautions: Sequence[str], mix: DoNotMix) -> None:
         """Show the kit; what was ticked before and is still asked for in the same amount stays ticked."""
+        shown = (tuple(lines), tuple(cautions))
+        if shown == self._shown and self._body is not None:
+            mix.deleteLater()
+            return
+        self._shown = shown
         ticked = {row.box.accessibleName() for row in self.rows if row.box.isChecked()}
         if self._body is not None:
             self._column.removeWidget(self._body)

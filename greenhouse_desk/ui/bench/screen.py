@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 
 from PySide6.QtCore import Signal
@@ -98,6 +99,7 @@ class BenchScreen(QWidget):
         self._signals.to_bench.connect(self.choose)
         self._signals.changed.connect(self._afar.on_changed)
         self._with.ticker.second.connect(self._afar.on_second)
+        self._with.ticker.second.connect(self._on_second)
 
     def showEvent(self, event: QShowEvent) -> None:
         """Whoever comes here wants to type a number: no click is needed first."""
@@ -183,6 +185,11 @@ class BenchScreen(QWidget):
         began = words.moment(one.started_at, now, zone)
         how = f"left {words.moment(one.left_at, now, zone)}" if one.left_at is not None else "broken off"
         return f"Session of {began}, {how}: {one.words}."
+
+    def _on_second(self, now: datetime) -> None:
+        """A plan that has stood a while no longer tells the time of anything: it is made anew from now."""
+        if self.mode is None and self.before.isVisible() and self.before.stale(now) and not self._show_before():
+            self.pages.setCurrentWidget(self.chooser)
 
     def _on_toggled(self, plant: int) -> None:
         if plant in self._choices:
