@@ -12,7 +12,7 @@ from greenhouse_desk.domain.figures import Constant
 
 RIM_DEGREES = Constant(-(34.0 + 16.0) / 60.0, "degrees",
                        "height of the sun's centre at rise and set: 34' of refraction and 16' of radius",
-                       "from memory: the convention of almanacs")
+                       "published: US Naval Observatory: centre 50' of arc below the horizon")
 STEP = timedelta(minutes=15)
 PAST_MIDNIGHT = timedelta(hours=1)
 
