@@ -92,6 +92,7 @@ def assemble(store: Store, clock: Clock, colours: Palette, settings: WindowSetti
         clock, ticker, lambda ring: alarm.ring(ring, "bench"), awake, where.settings / "keys.toml", None, full_screen,
         lambda: alarm.words, settings.screen_mm))
     alarm.gave_up.connect(bench.on_alarm_gave_up)
+    alarm.words_changed.connect(lambda words: signals.noted.emit(words) if words else None)
     protocols = ProtocolsScreen(shelves, colours)
     house = HouseScreen(desk, signals, settings)
     window = MainWindow(desk, signals, [

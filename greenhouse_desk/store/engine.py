@@ -24,7 +24,7 @@ from greenhouse_desk.store.folder import (
     make_folders,
     must_be_writable,
 )
-from greenhouse_desk.store.refusals import damaged, refusals
+from greenhouse_desk.store.refusals import damaged, refusals, unreadable
 from greenhouse_desk.store.tables import Table
 
 BUSY_S = 0.2
@@ -124,7 +124,7 @@ def identify(raw: sqlite3.Connection, folder: Path) -> int:
                       "Install the newer program; nothing was changed.")
     words = raw.execute("PRAGMA quick_check(1)").fetchone()[0]
     if words != "ok":
-        raise damaged(folder, words)
+        raise unreadable(folder, words)
     return int(version)
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import logging
+import shlex
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -12,6 +14,7 @@ from sqlalchemy.exc import DBAPIError
 from greenhouse_desk.domain.faults import Damaged, Held, Refused
 from greenhouse_desk.store import backup
 
+LOG = logging.getLogger(__name__)
 BUSY = {sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED}
 SHUT = {sqlite3.SQLITE_READONLY, sqlite3.SQLITE_PERM, sqlite3.SQLITE_CANTOPEN}
 BROKEN = {sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB}
@@ -44,16 +47,23 @@ def refusal(error: BaseException | None, folder: Path) -> Refused | None:
     if code == sqlite3.SQLITE_IOERR:
         return Refused("The disk does not answer", f"{folder}: {error}. This deed was not done.",
                        "Check the disk and its cable, then try again.")
-    return damaged(folder, str(error)) if code in BROKEN else None
+    return unreadable(folder, str(error)) if code in BROKEN else None
+
+
+def unreadable(folder: Path, words: str) -> Damaged:
+    """The refusal for a database that cannot be read whole; SQLite's own `words` on it go to the log."""
+    LOG.info("the database in %s is damaged: %s", folder, words)
+    return damaged(folder, "its file cannot be read whole")
 
 
 def damaged(folder: Path, words: str) -> Damaged:
     """The refusal for a damaged database file, naming the latest good backup."""
     good = backup.latest_good(folder)
-    detail = f"The database in {folder} is damaged: {words}."
+    detail = f"The database in {folder} is damaged: {words}. Nothing was changed."
     if good is None:
         return Damaged("The collection is damaged", detail,
                        "No good backup was found. Keep the folder as it is and copy it before trying anything.")
     made = good.made.strftime("%d %b %Y %H:%M UTC").lstrip("0")
     return Damaged("The collection is damaged", detail,
-                   f"Restore the latest good backup {good.name}, made {made}.", good.name)
+                   f"Restore the latest good backup, {good.name}, made {made}. Without the window: "
+                   f"greenhouse-desk --store {shlex.quote(str(folder))} restore {good.name}", good.name)

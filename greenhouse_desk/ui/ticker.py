@@ -14,17 +14,14 @@ class Ticker(QObject):
     """Emits `second(now)` with the aware UTC now, and `jumped(seconds)` when the wall clock was set.
 
     `jumped` is positive when the wall clock was set forward. Suspend is no jump: the steady clock runs on in it.
-    `woke(seconds)` tells that so much time passed between two ticks that the machine must have slept.
     """
 
     second = Signal(object)
     jumped = Signal(float)
-    woke = Signal(float)
 
-    def __init__(self, clock: Clock, parent: QObject | None = None, asleep_after_s: float = 120.0) -> None:
+    def __init__(self, clock: Clock, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._clock = clock
-        self._asleep_after_s = asleep_after_s
         self._wall = clock.now()
         self._steady = clock.steady()[1]
         self._timer = QTimer(self)
@@ -40,7 +37,7 @@ class Ticker(QObject):
         self._timer.stop()
 
     def tick(self) -> None:
-        """Look at both clocks, say a jump or a sleep, then the second."""
+        """Look at both clocks, say a jump, then the second."""
         now = self._clock.now()
         steady = self._clock.steady()[1]
         passed = steady - self._steady
@@ -48,6 +45,4 @@ class Ticker(QObject):
         self._wall, self._steady = now, steady
         if abs(jump) > JUMP_S:
             self.jumped.emit(jump)
-        if passed > self._asleep_after_s:
-            self.woke.emit(passed)
         self.second.emit(now)

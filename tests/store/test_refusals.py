@@ -14,11 +14,13 @@ import pytest
 
 from greenhouse_desk.domain.faults import Damaged, Held, Refused
 from greenhouse_desk.domain.journal import Note
+from greenhouse_desk.services import backup
 from greenhouse_desk.services.desk import Changed, Desk, Done
 from greenhouse_desk.store import journal
 from greenhouse_desk.store.engine import Session, Store, open_store
 from greenhouse_desk.store.folder import DATABASE
 from greenhouse_desk.store.refusals import refusal, refusals
+from tests.builders import NOW
 
 NOBODY = 65534
 
@@ -103,6 +105,19 @@ def test_a_folder_that_cannot_be_made_is_said(public: Path) -> None:
 def test_damage_met_while_running_is_said(tmp_path: Path) -> None:
     with pytest.raises(Damaged), refusals(tmp_path):
         raise _error(sqlite3.SQLITE_CORRUPT)
+
+
+def test_damage_is_said_in_plain_words_with_the_way_back(store: Store, tmp_path: Path) -> None:
+    made = backup.make(store, NOW)
+    assert made is not None
+    store.close()
+    refused = refusal(_error(sqlite3.SQLITE_CORRUPT), store.folder)
+    assert isinstance(refused, Damaged)
+    said = f"{refused.title} {refused.detail} {refused.next_step}"
+    assert "words of the library" not in said
+    assert str(store.folder) in refused.detail
+    assert f"greenhouse-desk --store {store.folder} restore {made.name}" in refused.next_step
+    assert "cannot be read whole" in refused.detail
 
 
 @pytest.mark.parametrize(("code", "kind", "words"), [

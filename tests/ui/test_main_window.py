@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import os
-import sys
-import threading
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -12,13 +10,11 @@ from zoneinfo import ZoneInfo
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from greenhouse_desk import app
-from greenhouse_desk.domain.faults import Damaged, Refused
 from greenhouse_desk.domain.plants import Home
 from greenhouse_desk.services import collection
 from greenhouse_desk.services.clock import SteppedClock
@@ -29,9 +25,7 @@ from greenhouse_desk.ui import first_copy, style, window_settings
 from greenhouse_desk.ui.daypanel import day_at
 from greenhouse_desk.ui.first_copy import FirstCopy
 from greenhouse_desk.ui.main_window import MainWindow, Screen
-from greenhouse_desk.ui.messages import BugDialog, FaultTeller, MessageBar
 from greenhouse_desk.ui.signals import Signals
-from greenhouse_desk.ui.trouble import TroubleWindow
 from greenhouse_desk.ui.window_settings import WindowSettings
 from tests.builders import NOW
 from tests.ui.house import furnish, order, pressed, program, wet, words_of
@@ -146,46 +140,6 @@ def test_a_refusal_is_said_calmly_and_goes_with_the_next_deed(running: app.Progr
     assert not bar.isVisible()
 
 
-def test_a_bug_is_logged_told_and_can_be_copied(qtbot: QtBot, expected_log: list[str]) -> None:
-    window = QWidget()
-    qtbot.addWidget(window)
-    bar = MessageBar(window)
-    teller = FaultTeller(bar)
-    expected_log.append("unexpected fault")
-    try:
-        raise ZeroDivisionError("a fault of the program")
-    except ZeroDivisionError:
-        kind, error, trace = sys.exc_info()
-    assert kind is not None
-    assert error is not None
-    teller.hook(kind, error, trace)
-    dialogs = [one for one in QApplication.topLevelWidgets() if isinstance(one, BugDialog)]
-    pressed(dialogs[0], "Copy the text")
-    assert "a fault of the program" in QGuiApplication.clipboard().text()
-    pressed(dialogs[0], "Go on")
-
-
-def test_a_refusal_nobody_caught_is_told_as_one(qtbot: QtBot) -> None:
-    window = QWidget()
-    qtbot.addWidget(window)
-    bar = MessageBar(window)
-    refusal = Refused("The disk is full", "No room.", "Make room.")
-    FaultTeller(bar).hook(Refused, refusal, None)
-    assert bar.accessibleName() == "The disk is full No room. Make room."
-
-
-def test_a_fault_on_another_thread_is_told_on_the_windows_own(qtbot: QtBot) -> None:
-    window = QWidget()
-    qtbot.addWidget(window)
-    bar = MessageBar(window)
-    teller = FaultTeller(bar)
-    work = threading.Thread(target=teller.hook, args=(Refused, Refused("The disk is full"), None))
-    work.start()
-    work.join(timeout=10)
-    assert bar.accessibleName() == "", "nothing is touched from over there"
-    qtbot.waitUntil(lambda: bar.accessibleName() == "The disk is full", timeout=5_000)
-
-
 @pytest.mark.parametrize(("width", "flat"), [(1366, False), (683, True)])
 def test_a_narrow_window_has_its_navigation_on_top(running: app.Program, qtbot: QtBot, width: int, flat: bool) -> None:
     running.window.resize(width, 384)
@@ -220,6 +174,11 @@ def test_care_that_falls_due_rings_on_the_window_until_it_is_heard(running: app.
     assert not running.window.banner.isVisible()
 
 
+def test_an_alarm_that_cannot_be_heard_is_said_on_the_window(running: app.Program) -> None:
+    running.alarm.words_changed.emit("No sound comes out here.")
+    assert "No sound comes out here." in words_of(running.window.messages)
+
+
 def test_a_second_start_brings_the_first_forward(tmp_path: Path, qtbot: QtBot) -> None:
     assert not first_copy.call(tmp_path)
     first = FirstCopy(tmp_path)
@@ -227,35 +186,6 @@ def test_a_second_start_brings_the_first_forward(tmp_path: Path, qtbot: QtBot) -
         assert first_copy.call(tmp_path)
     assert not first_copy.call(tmp_path / "other")
     first.close()
-
-
-def test_trouble_says_what_to_do_and_its_button_does_it(qtbot: QtBot) -> None:
-    done: list[str] = []
-
-    def restore() -> str:
-        done.append("restored")
-        return "put back"
-
-    damaged = Damaged("The collection is damaged", "page 7 is odd", "Restore the latest good backup.", "b1")
-    window = TroubleWindow(damaged, "Restore that backup", restore)
-    qtbot.addWidget(window)
-    window.show()
-    assert "page 7 is odd" in words_of(window)
-    with qtbot.waitSignal(window.solved):
-        pressed(window, "Restore that backup")
-    assert done == ["restored"]
-
-
-def test_a_remedy_that_is_refused_says_why(qtbot: QtBot) -> None:
-    def refuse() -> str:
-        raise Refused("The backup is not whole", "a photo is missing", "Choose another backup.")
-
-    window = TroubleWindow(Refused("Damaged"), "Restore", refuse)
-    qtbot.addWidget(window)
-    window.show()
-    pressed(window, "Restore")
-    assert "a photo is missing" in words_of(window)
-    assert "Choose another backup." in words_of(window)
 
 
 def test_window_settings_are_kept_and_odd_ones_are_not_believed(tmp_path: Path) -> None:
