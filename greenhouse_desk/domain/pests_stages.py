@@ -8,12 +8,11 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta, tzinfo
 
 from greenhouse_desk.domain.degree_days import degree_days
-from greenhouse_desk.domain.figures import Span
+from greenhouse_desk.domain.figures import Constant, Span
 from greenhouse_desk.domain.pests_climate import Climate, DayTemps
 from greenhouse_desk.domain.pests_thermal import Covers, Thermal, studies
 
-LONGEST_DAYS = 400
-"""A stage not complete by then never is, as far as a grower is concerned."""
+LONGEST = Constant(400, "days", "after which a pest's stage that is not complete counts as never", "house rule")
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +77,7 @@ def stage_days(stages: Sequence[Thermal], start: datetime, climate: Climate, zon
                 passed, room = passed + left / a_day, room - left / a_day
                 break
             left, passed = left - a_day * room, passed + room
-            if passed > LONGEST_DAYS:
+            if passed > LONGEST.value:
                 return math.inf
             day, room = next(days)
     return passed
