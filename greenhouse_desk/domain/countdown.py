@@ -106,6 +106,15 @@ def digits_of(seconds: float, up: bool = False) -> str:
     return f"{whole // 60}:{whole % 60:02}"
 
 
+def spoken(seconds: float) -> str:
+    """A length of time as one says it, whole seconds rounded down: "35 s", "2 min 18 s", "6 min", "2 h 5 min"."""
+    whole = max(0, math.floor(seconds))
+    hours, minutes, rest = whole // 3600, whole // 60 % 60, whole % 60
+    parts = [f"{hours} h" if hours else "", f"{minutes} min" if minutes else "", f"{rest} s" if not hours else ""]
+    said = [part for part in parts if part and (part != "0 s" or not minutes)]
+    return " ".join(said)
+
+
 def elapsed(soak: Soak, now: datetime, boot: str = "", boot_s: float = 0.0) -> Elapsed:
     """How long `soak` has run by the wall clock `now` and, in the same boot, by the steady clock (`boot_s` seconds).
 
@@ -120,9 +129,9 @@ def elapsed(soak: Soak, now: datetime, boot: str = "", boot_s: float = 0.0) -> E
     differs = wall - steady
     if abs(differs) <= CLOCKS_AGREE_S.value:
         return Elapsed(wall, "wall clock", differs, "")
-    way = "ahead" if differs > 0 else "back"
+    way, by = "ahead" if differs > 0 else "back", spoken(round(abs(differs)))
     return Elapsed(steady, "steady clock", differs,
-                   f"The wall clock went {way} by {_span(abs(differs))} during this soak: the steady clock is used.")
+                   f"The wall clock went {way} by {by} during this soak: the steady clock is used.")
 
 
 def _phase(soak: Soak, to_least: float, to_most: float) -> Phase:
@@ -138,7 +147,3 @@ def _sub(phase: Phase, tool: bool) -> str:
     out = "take out" if tool else "end it"
     return {Phase.LEAVE: "leave it until 0:00", Phase.MAY_END: f"least reached, may {out}",
             Phase.WARN: f"most is near, {out} now", Phase.OVER: f"over most, {out} now"}[phase]
-
-
-def _span(seconds: float) -> str:
-    return f"{seconds:.0f} s" if seconds < 120 else f"{seconds / 60:.0f} min"

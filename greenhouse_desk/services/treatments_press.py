@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import datetime
@@ -31,8 +32,8 @@ from greenhouse_desk.domain.bench_choice import (
 )
 from greenhouse_desk.domain.bench_facts import Kept, potted, wetted
 from greenhouse_desk.domain.bench_questions import accepted, answers, question
-from greenhouse_desk.domain.bench_turns import ALL_TOOLS, plant_of, running
-from greenhouse_desk.domain.countdown import digits_of, view
+from greenhouse_desk.domain.bench_turns import ALL_TOOLS, on_plant, plant_of, running
+from greenhouse_desk.domain.countdown import spoken, view
 from greenhouse_desk.domain.faults import OutOfRange, Refused
 from greenhouse_desk.domain.journal import Aired, Dressed, Facts, Kind, Note
 from greenhouse_desk.domain.protocols import Deed, ProtocolStep, Work
@@ -233,11 +234,18 @@ def _end(at: Press) -> Done[Pressed]:
     soak = next(soak for soak in running(at.at) if soak.id == at.wanted.soak)
     shown, whose = view(soak, at.now), soak.tool or plant_of(at.at, soak.run)
     if shown.to_least_s > 0 and not at.sure:
-        return Done("", PRESSES, Pressed(
-            f"{whose}: {digits_of(shown.to_least_s)} short of its least. Press again to end it early; it is recorded.",
-            True))
+        return Done("", PRESSES, Pressed(f"{whose}: {spoken(math.ceil(shown.to_least_s))} short of its least. "
+                                         f"{_sooner(at, soak)}", True))
     early = end_soak(at.session, at.now, at.at, soak)
-    return _done(f"Soak ended{' early' if early else ''}: {whose}", f"Ended after {digits_of(shown.elapsed_s, True)}.")
+    return _done(f"Soak ended{' early' if early else ''}: {whose}", f"Ended after {spoken(shown.elapsed_s)}.")
+
+
+def _sooner(at: Press, soak: Soak) -> str:
+    """What ending sooner means: a plant may be rinsed sooner, a thing would not be clean."""
+    step = next((step.step for run in at.at.runs for step in run.steps if step.id == soak.step), None)
+    if step is not None and on_plant(step):
+        return "Sooner is allowed on a plant. Press again to end it; it is noted."
+    return "It is not clean then. Press again to end it early; it is recorded."
 
 
 def _take_tool(at: Press) -> None:

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from greenhouse_desk.domain.countdown import Phase, Soak, digits_of, elapsed, view
+from greenhouse_desk.domain.countdown import Phase, Soak, digits_of, elapsed, spoken, view
 from tests.builders import NOW
 
 
@@ -108,7 +108,7 @@ def test_what_to_do_is_said_for_hands_and_for_tools(after_s: float, hands: str, 
 
 @pytest.mark.parametrize(("wall_s", "steady_s", "differs", "words"), [
     (302, 300, 2, ""), (298, 300, -2, ""), (303, 300, 3, "ahead by 3 s"), (300, 303, -3, "back by 3 s"),
-    (419, 300, 119, "ahead by 119 s"), (420, 300, 120, "ahead by 2 min"), (300, 3900, -3600, "back by 60 min")])
+    (419, 300, 119, "ahead by 1 min 59 s"), (420, 300, 120, "ahead by 2 min"), (300, 3900, -3600, "back by 1 h")])
 def test_by_how_much_the_clocks_differ_is_told(wall_s: float, steady_s: float, differs: float, words: str) -> None:
     told = elapsed(soak(boot="b", boot_s=1000.0), NOW + timedelta(seconds=wall_s), "b", 1000.0 + steady_s)
     assert told.differs_s == pytest.approx(differs)
@@ -127,3 +127,10 @@ def test_the_clocks_do_not_differ_where_only_one_is_known() -> None:
     (3600, "60:00", "60:00"), (7265, "2 h 01", "2 h 01"), (36_000, "10 h 00", "10 h 00")])
 def test_seconds_to_go_are_rounded_up_and_seconds_gone_down(seconds: float, down: str, up: str) -> None:
     assert (digits_of(seconds), digits_of(seconds, up=True)) == (down, up)
+
+
+@pytest.mark.parametrize(("seconds", "words"), [
+    (-3, "0 s"), (0, "0 s"), (0.9, "0 s"), (1, "1 s"), (35, "35 s"), (59.9, "59 s"), (60, "1 min"), (61, "1 min 1 s"),
+    (138, "2 min 18 s"), (3599, "59 min 59 s"), (3600, "1 h"), (3659, "1 h"), (3660, "1 h 1 min"), (7500, "2 h 5 min")])
+def test_a_length_of_time_as_one_says_it(seconds: float, words: str) -> None:
+    assert spoken(seconds) == words

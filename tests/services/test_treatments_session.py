@@ -132,7 +132,8 @@ def test_ending_a_soak_before_its_least_needs_a_second_press_and_is_recorded(des
     before = at.sitting
     first = at.press(Key.SOAK)
     assert first.needs_second
-    assert "6:00 short" in first.words
+    assert first.words == ("101: 6 min short of its least. Sooner is allowed on a plant. "
+                           "Press again to end it; it is noted.")
     assert at.sitting == before
     assert not at.press(Key.SOAK, sure=True).needs_second
     treated = of_type(at, 101, Treated)[0]
@@ -190,7 +191,9 @@ def test_a_tool_soak_ended_early_leaves_the_tool_unclean(desk: Desk, clock: Step
     at = grower(desk, clock, [101]).begins({101: CUT_ONLY.id})
     at.obeys()
     at.press(Key.SOAK)
-    assert at.press(Key.SOAK).needs_second
+    first = at.press(Key.SOAK)
+    assert first.needs_second
+    assert "3 min short of its least. It is not clean then." in first.words
     at.press(Key.SOAK, sure=True)
     assert tool(at.sitting, "cutter A").state is ToolState.UNCLEAN
 

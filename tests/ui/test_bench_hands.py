@@ -100,12 +100,12 @@ def test_a_broken_keys_file_is_set_aside_with_words(tmp_path: Path, text: str) -
 def test_the_alarm_names_plant_and_what_to_do() -> None:
     late = shown(sitting(run(104, 2, True), run(121, 2, True), soaks=(soak(104, 14.3), soak(121, 5))))
     assert callings.loud(late)
-    assert callings.alarm(late) == "104, roots in peroxide, is 2:18 over its most: press S to end it now."
+    assert callings.alarm(late) == "104, roots in peroxide, is 2 min 18 s over its most: press S to end it now."
 
 
 def test_the_longest_overdue_is_named_first() -> None:
     late = shown(sitting(run(104, 2, True), run(121, 2, True), soaks=(soak(104, 13), soak(121, 20))))
-    assert callings.alarm(late).startswith("121, roots in peroxide, is 8:00 over its most and 104")
+    assert callings.alarm(late).startswith("121, roots in peroxide, is 8 min over its most and 104")
 
 
 def test_a_small_screen_shows_what_needs_hands_first_in_the_order_of_start() -> None:

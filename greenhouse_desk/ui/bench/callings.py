@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from greenhouse_desk.domain.bench import Action, Board, Cell, Key, Ring
-from greenhouse_desk.domain.countdown import Phase, digits_of
+from greenhouse_desk.domain.countdown import Phase, digits_of, spoken
 from greenhouse_desk.ui.bench.dial import Dial, Jotter
 
 SURE_S = 10.0
@@ -60,7 +60,7 @@ def alarm(board: Board, soak_cap: str = "S") -> str:
     cells = overdue(board)
     if not cells:
         return ""
-    said = [f"{_who(cell)} is {digits_of(-cell.view.to_most_s, up=True)} over its most" for cell in cells[:2]]
+    said = [f"{_who(cell)} is {spoken(-cell.view.to_most_s)} over its most" for cell in cells[:2]]
     rest = f", and {len(cells) - 2} more" if len(cells) > 2 else ""
     todo = f"press {soak_cap} to end it now" if _names(board, cells[0]) else "see to it now"
     return f"{' and '.join(said)}{rest}: {todo}."

@@ -12,7 +12,7 @@ from PySide6.QtGui import QCloseEvent, QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from greenhouse_desk.domain.bench import Action, Board, Key, Ring, Sitting, board
-from greenhouse_desk.domain.countdown import digits_of
+from greenhouse_desk.domain.countdown import spoken
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.services import collection, treatments
 from greenhouse_desk.services.clock import Clock
@@ -70,7 +70,7 @@ class BenchMode(QWidget):
         """The wall clock was set by `seconds`: mend the running soaks and say so."""
         if self._desk.run(treatments.mend_clock, seconds, self._clock.steady()):
             way = "forward" if seconds > 0 else "back"
-            self._told = (f"The wall clock was set {way} by {digits_of(abs(seconds))}. Soaks keep their true time: the "
+            self._told = (f"The wall clock was set {way} by {spoken(abs(seconds))}. Soaks keep their true time: the "
                           "steady clock is used.",)
         self.read()
 
