@@ -34,7 +34,7 @@ from greenhouse_desk.domain.airflow_reasons import (
 from greenhouse_desk.domain.airflow_values import Around, Help, Verdict
 from greenhouse_desk.domain.care_day import care_day, clock_words
 from greenhouse_desk.domain.care_values import Reason
-from greenhouse_desk.domain.figures import Span
+from greenhouse_desk.domain.figures import Constant, Span
 from greenhouse_desk.domain.plants import Air
 from greenhouse_desk.domain.settings import HouseRules
 from greenhouse_desk.domain.sun import nightfall, sunrise, sunset
@@ -43,8 +43,8 @@ __all__ = ["ASSUMED_DUSK", "BLOT", "BLOTTED", "DERIVED", "DUSK", "FAN", "FILM", 
            "SAME", "Around", "Help", "Span", "Verdict", "can_dry", "dry_at", "drying_span", "estimate_reasons", "fresh",
            "gain", "help_reasons", "helps", "home_reasons", "limit", "limit_reason", "span_reason", "sunrise", "sunset"]
 
-HOPELESS_HOURS = 24.0
-"""From here on a fan is not worth naming as the way to be dry by night."""
+HOPELESS_HOURS = Constant(24.0, "h", "drying with a fan, from which the fan alone is not named as the way out",
+                          "house rule")
 
 
 def fresh(air: Air | None, at: datetime, rules: HouseRules) -> Air | None:
@@ -119,7 +119,7 @@ def _advice(air: Air | None, fan: Span, found: tuple[Help, ...], wet_at: datetim
         return f" The air is close to saturated or freezing: nothing dries in it.{best}"
     if wet_at + timedelta(hours=fan.high) <= by:
         return f" With a fan on it at once it can, in {hours(fan.low)} to {hours(fan.high)} h."
-    if fan.high > HOPELESS_HOURS:
+    if fan.high > HOPELESS_HOURS.value:
         best = f" {_sentence(found[0])}" if found else ""
         return f" A fan alone does not help in this air: warm or dry the room first, and blot the crown.{best}"
     start = clock_words(by - timedelta(hours=fan.high), zone)
