@@ -53,3 +53,9 @@ def countdown(of: timedelta) -> str:
 def counted(count: int, noun: str, nouns: str = "") -> str:
     """ "1 plant", "44 plants"."""
     return f"{count} {noun if count == 1 else nouns or noun + 's'}"
+
+
+def measured(amount: float, unit: str) -> str:
+    """ "250 ml", "4 sheets", "1 pair": how much of something; a counted unit loses its s where there is one."""
+    single = amount == 1 and len(unit) > 2 and unit.endswith("s")
+    return f"{amount:g} {unit[:-1] if single else unit}".strip()

@@ -13,6 +13,7 @@ from greenhouse_desk.services import shelf
 from greenhouse_desk.shipped import folder
 from greenhouse_desk.ui import style
 from greenhouse_desk.ui.protocols.screen import ProtocolsScreen
+from greenhouse_desk.ui.words import measured
 
 
 @pytest.fixture
@@ -84,3 +85,13 @@ def test_the_list_is_a_sound_model(screen: ProtocolsScreen) -> None:
     tester = QAbstractItemModelTester(screen.rows)
     screen.show_now()
     assert tester.model() is screen.rows
+
+
+@pytest.mark.parametrize(("amount", "unit", "said"), [
+    (1, "pairs", "1 pair"), (2, "pairs", "2 pairs"), (1, "g", "1 g"), (1.5, "L", "1.5 L"), (3, "", "3")])
+def test_one_of_something_is_said_in_the_singular(amount: float, unit: str, said: str) -> None:
+    assert measured(amount, unit) == said
+
+
+def test_no_shipped_page_says_one_pairs(screen: ProtocolsScreen) -> None:
+    assert "gloves: 1 pair for each plant" in open_row(screen, "Arrival check")

@@ -12,13 +12,14 @@ from greenhouse_desk.domain.protocols import KitLine
 from greenhouse_desk.ui import drawing, marks
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.style import Palette, sans
+from greenhouse_desk.ui.words import measured
 
 
 def amount(line: KitLine) -> str:
     """How much, short: "250 ml", "1.5 L", "3"."""
     if line.unit == "ml" and line.amount >= 1000:
         return f"{line.amount / 1000:g} L"
-    return f"{line.amount:g} {line.unit}".strip()
+    return measured(line.amount, line.unit)
 
 
 class Folded(QWidget):

@@ -13,6 +13,7 @@ from greenhouse_desk.domain.protocols import Material, Protocol, ProtocolStep, W
 from greenhouse_desk.ui.messages import heading, label
 from greenhouse_desk.ui.protocols.list import ShelfRow
 from greenhouse_desk.ui.style import Palette, serif
+from greenhouse_desk.ui.words import measured
 
 
 def figures(step: ProtocolStep, agents: Mapping[str, Agent]) -> str:
@@ -84,7 +85,7 @@ class StepRow(QFrame):
 
 def amount(material: Material) -> str:
     """How much of a material: for each plant or once a session."""
-    much = f"{material.amount:g} {material.unit}".strip()
+    much = measured(material.amount, material.unit)
     return f"{much} {'for each plant' if material.each else 'a session'}"
 
 
