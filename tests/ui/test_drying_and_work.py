@@ -13,11 +13,12 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from greenhouse_desk.domain.care import Care, CareKind, Drying, Reason
+from greenhouse_desk.domain.journal import Part, Purpose
 from greenhouse_desk.domain.names import parse
 from greenhouse_desk.ui import drawing, fonts, thumbnails, words
-from greenhouse_desk.ui.collection.care_rows import row_of
+from greenhouse_desk.ui.collection.care_rows import Stand, row_of
 from greenhouse_desk.ui.collection.drying import said
-from greenhouse_desk.ui.collection.entry_forms import FORMS, given_of
+from greenhouse_desk.ui.collection.entry_forms import FORMS, Names, given_of
 from greenhouse_desk.ui.style import sans
 from greenhouse_desk.ui.tasks import Tasks
 from greenhouse_desk.ui.thumbnails import Thumbnails
@@ -73,12 +74,12 @@ def test_air_that_dries_nothing_and_a_day_without_dusk_are_said() -> None:
     (care(TODAY - timedelta(days=9), TODAY - timedelta(days=5)), "over", "5 days over"),
 ])
 def test_a_care_row_says_when(owed: Care, mark: str, when: str) -> None:
-    row = row_of(owed, parse("Cattleya"), NOW, UTC_ZONE)
+    row = row_of(owed, Stand(parse("Cattleya")), NOW, UTC_ZONE)
     assert (row.mark, row.when) == (mark, when)
 
 
 def test_what_and_more_are_told_apart() -> None:
-    row = row_of(care(TODAY, what="Plain water only: bare roots burn"), parse("Cattleya"), NOW, UTC_ZONE)
+    row = row_of(care(TODAY, what="Plain water only: bare roots burn"), Stand(parse("Cattleya")), NOW, UTC_ZONE)
     assert (row.what, row.more) == ("Plain water only", "Bare roots burn")
 
 
@@ -127,10 +128,13 @@ def test_moments_say_the_day_only_when_it_is_another() -> None:
 def test_every_entry_form_makes_facts_that_fill_it_again() -> None:
     given = {"text": "leans", "clean": True, "lens": "10x", "what": "mealybug", "stage": "", "where": "", "count": 2,
              "living": 1, "dead": 0, "new_tips": 0, "removed_percent": 0, "feed": False, "half_strength": False,
-             "ml": None, "parts": (), "pool": False, "medium": "bark", "pot": "", "transition": False}
+             "ml": None, "parts": (), "pool": False, "medium": "bark", "pot": "", "transition": False,
+             "agent": "cinnamon powder", "purpose": Purpose.PEST_WASH, "strength": 3.0, "minutes": None,
+             "part": Part.SPIKE}
+    known = Names({"mealybugs": "mealybug"}, {"cinnamon": "cinnamon powder"}, {"cinnamon": "cinnamon powder"})
     for form in FORMS.values():
-        facts = form.build(dict(given), {"mealybugs": "mealybug"})
-        again = given_of(entry(facts), {"mealybugs": "mealybug"})
+        facts = form.build(dict(given), known)
+        again = given_of(entry(facts), known)
         assert {name: again[name] for name in (field.name for field in form.fields)} == {
             name: given[name] for name in (field.name for field in form.fields)}
 
