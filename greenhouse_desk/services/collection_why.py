@@ -85,7 +85,8 @@ def air(session: Session, place: int, now: datetime) -> tuple[Reason, ...]:
     measured = air_place(place, places, newest)
     if measured is None:
         return (Reason("No air reading is written down here or around it.", "the journal"),
-                Reason("Without one no drying time is given for its plants.", CONCLUSION))
+                Reason("Without one the drying time of its plants is only a wide span, from a warm dry room's to a cool "
+                       "damp one's.", CONCLUSION))
     read = newest[measured]
     near = () if measured == place else (Reason(f"{places[place].name} has no reading of its own; that of "
                                                 f"{places[measured].name}, around it, holds.", "house custom"),)
@@ -98,7 +99,8 @@ def air(session: Session, place: int, now: datetime) -> tuple[Reason, ...]:
 
 def _reading(session: Session, read: Air, where: str, now: datetime) -> Reason:
     at = read.at.astimezone(zone(session))
-    speed = f", air {read.air_speed_m_s:g} m/s" if read.air_speed_m_s is not None else ", air speed not measured"
+    named = f", air {read.moving.value}" if read.moving is not None else ", air speed not measured"
+    speed = f", air {read.air_speed_m_s:g} m/s" if read.air_speed_m_s is not None else named
     hours, minutes = divmod(int((now - read.at).total_seconds()) // 60, 60)
     age = f"{hours} h {minutes:02d}" if hours else f"{minutes} min"
     return Reason(f"{read.temp_c:.1f} C, {read.rh * 100:.0f} % RH{speed}: read at {where} on "
