@@ -9,7 +9,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
-from itertools import groupby
+from itertools import groupby, pairwise
 
 from greenhouse_desk.domain.journal import Left, Placed
 from greenhouse_desk.domain.plants import History
@@ -84,28 +84,29 @@ def stays(history: History, now: datetime) -> list[Stay]:
 
     A plant whose moves were never written down has always stood where it stands.
     """
-    number, found = history.plant.number, list[Stay]()
-    gone = _gone(history, now)
-    moves = [(entry.at, entry.facts.place) for entry in history.entries
-             if isinstance(entry.facts, Placed) and entry.at <= now and entry.at < gone]
+    moves: list[tuple[datetime, int]] = []
+    gone = last = None
+    for entry in history.entries:
+        if entry.at > now:
+            break
+        last = entry.at
+        if isinstance(entry.facts, Placed):
+            moves.append((entry.at, entry.facts.place))
+        elif isinstance(entry.facts, Left):
+            gone = entry.at
+    if gone is None:  # of one that left on no known day the last entry is all that is known
+        gone = NEVER_YET if history.plant.left is None else last or ALWAYS
     if not moves and history.plant.place is not None:
         moves = [(ALWAYS, history.plant.place)]
+    return list(_runs(history.plant.number, moves, gone))
+
+
+def _runs(plant: int, moves: list[tuple[datetime, int]], gone: datetime) -> Iterator[Stay]:
+    """Stays from moves in time order, until the plant was gone."""
     runs = [(place, next(run)[0]) for place, run in groupby(moves, key=lambda move: move[1])]
-    for nth, (place, since) in enumerate(runs):
-        until = runs[nth + 1][1] if nth + 1 < len(runs) else gone
-        if since < until:
-            found.append(Stay(number, place, since, until))
-    return found
-
-
-def _gone(history: History, now: datetime) -> datetime:
-    """When the plant left, `NEVER_YET` while it grows; for one that left on no known day, its last entry."""
-    left = [entry.at for entry in history.entries if isinstance(entry.facts, Left) and entry.at <= now]
-    if left:
-        return left[-1]
-    if history.plant.left is None:
-        return NEVER_YET
-    return max((entry.at for entry in history.entries if entry.at <= now), default=ALWAYS)
+    for (place, since), (_, until) in pairwise([*runs, (0, gone)]):
+        if since < min(until, gone):
+            yield Stay(plant, place, since, min(until, gone))
 
 
 def contacts(every_stay: Iterable[Stay], handled: Handled, day: Callable[[datetime], date], until: datetime,

@@ -69,8 +69,9 @@ def standings(histories: Iterable[History], isolation_places: frozenset[int], no
     by = Counting(rules, zone)
     lives = [life(history, now, by) for history in histories]
     sick = {one.number: spells(one, by) for one in lives if one.finds}
-    met = exposures((stay for one in lives for stay in stays(one.history, now)), handled, sick,
-                    now - timedelta(days=rules.trace_days), now) if sick else {}
+    since = now - timedelta(days=rules.trace_days)
+    recent = (stay for one in lives for stay in stays(one.history, now) if stay.end > since)
+    met = exposures(recent, handled, sick, since, now) if sick else {}
     return {one.number: _standing(one, met.get(one.number, {}), isolation_places, now, by, diseases) for one in lives}
 
 
@@ -88,7 +89,7 @@ def _standing(one: Life, met: dict[str, Exposure], apart: frozenset[int], now: d
 
 
 def _worst(one: Life, kept: list[Status], by: Counting) -> Standing:
-    looks = len(one.looked())
+    looks = len(one.looked)
     if kept and (kept[0].rank > CLEAR or looks):
         worst = kept[0]
         also = "".join(f"; also {other.word}: {other.named}" for other in kept[1:] if other.rank > CLEAR and other.what)

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import datetime, timedelta
+from operator import attrgetter
 
 from greenhouse_desk.domain.contacts import NEVER_YET, is_virus
-from greenhouse_desk.domain.journal import Arrived, Cut, Entry, Looked, Placed, Released, Sighted, Treated
+from greenhouse_desk.domain.journal import Arrived, Cut, Entry, Facts, Looked, Placed, Released, Sighted, Treated
 from greenhouse_desk.domain.plants import History
-from greenhouse_desk.domain.quarantine_looks import Counting, Course, course, is_spray
+from greenhouse_desk.domain.quarantine_looks import Counting, Course, course, is_clean, is_spray
 
 UNNAMED = ""
 """Stands for what a look found that named nothing."""
 POSITIVE = "positive"
+IN_TIME = attrgetter("at", "id")
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,28 +35,26 @@ class Spell:
     end: datetime
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
 class Life:
-    """One plant's journal up to now, sorted by what the rules ask for; every list in time order."""
+    """One plant's journal up to now, sorted by what the rules ask for; every list in time order.
+
+    `looks` are looks and sprays, what a course is read from; `deeds` cuts and treatments of every kind, what is done
+    against a disease; `finds` what was found, by pest or disease.
+    """
 
     history: History
-    looks: list[Entry] = field(default_factory=list)
-    """Looks and sprays: what a course is read from."""
-    found: list[Entry] = field(default_factory=list)
-    deeds: list[Entry] = field(default_factory=list)
-    """Cuts and treatments of every kind: what is done against a disease."""
-    moves: list[Entry] = field(default_factory=list)
-    arrived: list[Entry] = field(default_factory=list)
-    releases: list[Entry] = field(default_factory=list)
-    finds: dict[str, list[Find]] = field(default_factory=dict)
+    looks: list[Entry]
+    looked: list[Entry]
+    deeds: list[Entry]
+    moves: list[Entry]
+    arrived: list[Entry]
+    releases: list[Entry]
+    finds: dict[str, list[Find]]
 
     @property
     def number(self) -> int:
         return self.history.plant.number
-
-    def looked(self) -> list[Entry]:
-        """The looks, clean or not."""
-        return [entry for entry in self.looks if isinstance(entry.facts, Looked)]
 
     def course(self, find: Find, by: Counting, until: datetime = NEVER_YET) -> Course:
         """The looks after a find, those before `until`."""
@@ -68,32 +68,26 @@ class Life:
 
 def life(history: History, now: datetime, by: Counting) -> Life:
     """A plant's journal read once; what is later than `now` has not happened."""
-    read = Life(history)
+    told: dict[type[Facts], list[Entry]] = {}
     for entry in history.entries:
         if entry.at <= now:
-            _sort(read, entry)
-    _name_finds(read, by)
+            told.setdefault(type(entry.facts), []).append(entry)
+    looked, treated, cut = (told.get(kind, []) for kind in (Looked, Treated, Cut))
+    sprays = [entry for entry in treated if is_spray(entry)]
+    read = Life(history, sorted(looked + sprays, key=IN_TIME) if sprays else looked, looked,
+                sorted(cut + treated, key=IN_TIME), told.get(Placed, []), told.get(Arrived, []),
+                told.get(Released, []), {})
+    bad = [entry for entry in looked if not is_clean(entry)]
+    if bad or Sighted in told:
+        _name_finds(read, sorted([*bad, *told.get(Sighted, []), *read.releases], key=IN_TIME), by)
     return read
 
 
-def _sort(read: Life, entry: Entry) -> None:
-    facts = entry.facts
-    if isinstance(facts, Looked) or is_spray(entry):
-        read.looks.append(entry)
-    if isinstance(facts, Sighted) or (isinstance(facts, Looked) and not facts.clean) or isinstance(facts, Released):
-        read.found.append(entry)
-    if isinstance(facts, Cut | Treated):
-        read.deeds.append(entry)
-    for kind, kept in ((Placed, read.moves), (Arrived, read.arrived), (Released, read.releases)):
-        if isinstance(facts, kind):
-            kept.append(entry)
-
-
-def _name_finds(read: Life, by: Counting) -> None:
+def _name_finds(read: Life, found: list[Entry], by: Counting) -> None:
     """Sort what was found by pest or disease. A look that was not clean and names nothing is told by what was seen on
     its care day, else it renews what is not over yet, else it stands unnamed until something is named after it."""
-    named_on = {by.day(entry.at) for entry in read.found if isinstance(entry.facts, Sighted)}
-    for entry in read.found:
+    named_on = {by.day(entry.at) for entry in found if isinstance(entry.facts, Sighted)}
+    for entry in found:
         if isinstance(entry.facts, Released):
             _release(read, entry)
         elif isinstance(entry.facts, Sighted):

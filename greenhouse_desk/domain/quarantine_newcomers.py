@@ -17,7 +17,7 @@ def newcomer(one: Life, apart: frozenset[int], now: datetime, by: Counting, clea
     """
     arrived = [entry for entry in one.arrived if isinstance(entry.facts, Arrived) and entry.facts.day_known]
     came = arrived[-1] if arrived else None
-    stood = [entry for entry in one.moves if isinstance(entry.facts, Placed) and entry.facts.place in apart]
+    stood = bool(apart) and any(isinstance(entry.facts, Placed) and entry.facts.place in apart for entry in one.moves)
     released = one.released_at("")
     if one.history.plant.place in apart:
         since = _stands_since(one.moves, apart) or came

@@ -11,7 +11,6 @@ from datetime import date
 from greenhouse_desk.domain.faults import within
 
 LONGEST_WINDOW_DAYS = 36_525
-FOREVER = date.max.toordinal()
 
 Steps = dict[int, list[tuple[int, int, int, "Contact"]]]
 """From each plant: the other one, the first and the last day one can pass, and the contact."""
@@ -60,13 +59,13 @@ def trace(contacts: Iterable[Contact], plant: int, day: date, window_days: int) 
     earlier: Steps = defaultdict(list)
     for contact in contacts:
         start, end = contact.start.toordinal(), contact.end.toordinal()
-        if start > end or end < first:
-            continue
+        if end < first:
+            continue  # with that no day before the window is ever reached
         _add(later, contact, start, end)
         if start <= last:
             _add(earlier, contact, -end, -start)
-    ahead = _walk(later, plant, first, FOREVER)
-    behind = _walk(earlier, plant, -last, -first)
+    ahead = _walk(later, plant, first)
+    behind = _walk(earlier, plant, -last)
     return Trace(tuple(Reached(one, date.fromordinal(-at), path) for one, at, path in behind),
                  tuple(Reached(one, date.fromordinal(at), path[::-1]) for one, at, path in ahead))
 
@@ -76,7 +75,7 @@ def _add(steps: Steps, contact: Contact, opens: int, closes: int) -> None:
     steps[contact.b].append((contact.a, opens, closes, contact))
 
 
-def _walk(steps: Steps, origin: int, begin: int, limit: int) -> Iterator[tuple[int, int, tuple[Contact, ...]]]:
+def _walk(steps: Steps, origin: int, begin: int) -> Iterator[tuple[int, int, tuple[Contact, ...]]]:
     """Each plant reached from `origin`, in order of day: the plant, its earliest day, the contacts from it to `origin`.
 
     Days run forward here; a trace back hands its days in negated. Plants of one day are taken in the order they were
@@ -89,10 +88,10 @@ def _walk(steps: Steps, origin: int, begin: int, limit: int) -> Iterator[tuple[i
         today = heapq.heappop(days)
         for here in waiting[today]:  # grows while it is walked
             if arrival[here] != today:
-                continue
+                continue  # it was reached sooner, and gone on from, meanwhile
             for there, opens, closes, contact in steps.get(here, ()):
                 on = max(today, opens)
-                if on > closes or on > limit or on >= arrival.get(there, on + 1):
+                if on > closes or on >= arrival.get(there, on + 1):
                     continue
                 arrival[there], came[there] = on, (here, contact)
                 if on not in waiting:

@@ -11,7 +11,7 @@ from pathlib import Path
 from statistics import median
 from tempfile import TemporaryDirectory
 
-from tests.benchmarks import degree_days, step
+from tests.benchmarks import degree_days, step, trace_growth
 from tests.benchmarks.ratio import Ratio
 
 CHECKOUT = Path(__file__).parents[2]
@@ -73,6 +73,7 @@ def ratios(there: Path, quick: bool) -> Iterator[Ratio]:
                 f"{alone['import_s'] * 1000:.0f} ms / {alone['bare_s'] * 1000:.0f} ms")
     yield step.ratio(there / "step", 20 if quick else 60)
     yield degree_days.ratio(3 if quick else 9)
+    yield from trace_growth.ratios(quick)
 
 
 def main(quick: bool) -> None:

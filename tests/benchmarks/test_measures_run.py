@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.benchmarks import trace_growth
 from tests.benchmarks.measure import ratios
 
 
@@ -17,5 +18,11 @@ def test_the_measures_are_taken_and_printed(tmp_path: Path, capsys: pytest.Captu
         taken.append(ratio)
         with capsys.disabled():
             sys.stdout.write(f"\n{ratio}")
-    assert len(taken) == 7
+    assert len(taken) == 10
     assert all(math.isfinite(ratio.value) and ratio.value > 0 for ratio in taken)
+
+
+@pytest.mark.long
+def test_traces_and_standings_grow_in_step_with_the_collection() -> None:
+    """From 1,000 to 10,000 plants with 200,000 stays; the time of the process alone, so that a busy machine may run it."""
+    assert [ratio for ratio in trace_growth.ratios(quick=False) if ratio.value >= 1.2] == []
