@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta, tzinfo
-from statistics import fmean
 
 from greenhouse_desk.domain.figures import Constant
 
@@ -59,5 +58,6 @@ def climate(readings: Iterable[tuple[datetime, float]], today: date, zone: tzinf
     lately = [temps for day, temps in days.items() if first <= day]
     if newest is None or not lately:
         return None
-    usual = DayTemps(fmean(temps.low_c for temps in lately), fmean(temps.high_c for temps in lately), 0)
+    usual = DayTemps(sum(temps.low_c for temps in lately) / len(lately),
+                     sum(temps.high_c for temps in lately) / len(lately), 0)
     return Climate(place, asked, days, usual, newest, sum(map(len, found.values())))
