@@ -85,8 +85,8 @@ def air(session: Session, place: int, now: datetime) -> tuple[Reason, ...]:
     measured = air_place(place, places, newest)
     if measured is None:
         return (Reason("No air reading is written down here or around it.", "the journal"),
-                Reason("Without one the drying time of its plants is only a wide span, from a warm dry room's to a cool "
-                       "damp one's.", CONCLUSION))
+                Reason("Without one the drying time of its plants is only a wide span, from a warm dry room's to a "
+                       "cool damp one's.", CONCLUSION))
     read = newest[measured]
     near = () if measured == place else (Reason(f"{places[place].name} has no reading of its own; that of "
                                                 f"{places[measured].name}, around it, holds.", "house custom"),)
