@@ -78,7 +78,8 @@ class Plate(QAbstractButton):
             drawing.text(painter, QRectF(0, 0, self.width() - TIP - 8, ROW - 1), self._count, sans(13),
                          ink if self.isChecked() else colours.ink2, Align.AlignRight | Align.AlignVCenter)
         if self.hasFocus():
-            drawing.outline(painter, QRectF(self.rect()).adjusted(3, 3, -TIP - 1, -4), colours, True)
+            inset = (6, 3, -6, -7) if self._flat else (3, 3, -TIP - 1, -4)
+            drawing.outline(painter, QRectF(self.rect()).adjusted(*inset), colours, True)
         painter.end()
 
     def _pointing(self) -> QPolygonF:

@@ -151,6 +151,7 @@ def test_in_a_narrow_window_what_is_most_in_need_stays_in_sight(running: app.Pro
     pressed(screen.urgent, "Show")
     assert screen.strip.isVisible()
     assert not screen.urgent.isVisible(), "the whole list is there"
+    assert "blot first, by 16:06" in words_of(screen.strip), "what is to be done first stays, even where the bar goes"
     assert screen.toolbar.care_button.isChecked()
     running.window.resize(1366, 768)
     assert not screen.urgent.isVisible()

@@ -82,6 +82,10 @@ class CareStrip(QFrame):
         column = QVBoxLayout(frame)
         column.setContentsMargins(2, 2, 2, 10)
         column.addWidget(self._box)
+        self._in_short = label(ink="madder", bold=True)
+        self._in_short.setContentsMargins(10, 0, 10, 4)
+        self._in_short.hide()
+        column.addWidget(self._in_short)
         row = QHBoxLayout()
         row.setContentsMargins(10, 0, 10, 0)
         row.setSpacing(6)
@@ -89,8 +93,8 @@ class CareStrip(QFrame):
         self.blot_button = button("Blotted", "small", "Crown and axils blotted")
         self.air_button = button("Fan on", "small", "Moving air put on")
         self.why_button = button("why?", "small", "Why: the drying countdown")
-        for made, signal in ((self.dry_button, self.dry), (self.blot_button, self.blotted),
-                             (self.air_button, self.aired)):
+        for made, signal in ((self.blot_button, self.blotted), (self.air_button, self.aired),
+                             (self.dry_button, self.dry)):
             made.clicked.connect(lambda _=False, signal=signal: self._on_hands(signal))
             row.addWidget(made)
         row.addStretch(1)
@@ -107,6 +111,7 @@ class CareStrip(QFrame):
         self._urgent.setVisible(drying is not None)
         if drying is not None and drying.drying is not None:
             self._box.show_care(drying, stands[drying.plant].name, now, zone)
+            self._in_short.setText(row_of(drying, stands[drying.plant], now, zone).when)
             self.blot_button.setVisible(drying.drying.pool)
             self.air_button.setVisible(not drying.drying.aired and not drying.drying.pool)
         rest = [(turn, [care for care in cares if care is not drying]) for turn, cares in turns]
@@ -129,6 +134,7 @@ class CareStrip(QFrame):
         """In a low window the countdown takes less room, so that the list keeps some."""
         super().resizeEvent(event)
         self._box.set_compact(self.height() < LOW)
+        self._in_short.setVisible(self.height() < LOW)
 
     def tick(self, now: datetime) -> None:
         """A second has passed."""
