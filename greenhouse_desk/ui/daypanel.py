@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime, timedelta, tzinfo
 from zoneinfo import ZoneInfo
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
@@ -80,7 +80,8 @@ def day_why(day: Day, home: Home) -> tuple[Reason, ...]:
     """Where the day's light and dusk come from, step by step."""
     zone = day.now.tzinfo
     assert zone is not None
-    where = (f"The collection stands at {abs(home.latitude):.2f} {'N' if home.latitude >= 0 else 'S'}, "
+    stands = "stands" if day.known else "is taken to stand"
+    where = (f"The collection {stands} at {abs(home.latitude):.2f} {'N' if home.latitude >= 0 else 'S'}, "
              f"{abs(home.longitude):.2f} {'E' if home.longitude >= 0 else 'W'}, time zone {home.zone}.")
     sets = (f"The sun's upper rim goes under the horizon at {words.clock(day.set, zone)}." if day.set else
             "The sun does not set on this date.")
@@ -90,7 +91,17 @@ def day_why(day: Day, home: Home) -> tuple[Reason, ...]:
                    f"position of the sun at that place and date; {RIM_DEGREES.of}, {RIM_DEGREES.source}"),
             Reason("A crown that is wet at dusk or lights-out stays wet through the night: it should be dry by then.",
                    "common practice"),
+            *_rinse_why(day, zone),
             Reason(day.left or "No dusk to work towards today.", "worked out from the steps above"))
+
+
+def _rinse_why(day: Day, zone: tzinfo) -> tuple[Reason, ...]:
+    """Where the last moment for a rinse comes from."""
+    if not day.rinse or day.rinse_by is None:
+        return ()
+    return (Reason(f"With a fan on at once, what is rinsed by {words.clock(day.rinse_by, zone)} is dry in time on every "
+                   "bench whose air is known. A bench's menu tells it step by step.",
+                   "the drying model on each bench's newest air reading"),)
 
 
 class DayPanel(QAbstractButton):
