@@ -99,8 +99,8 @@ def _rinse_why(day: Day, zone: tzinfo) -> tuple[Reason, ...]:
     """Where the last moment for a rinse comes from."""
     if not day.rinse or day.rinse_by is None:
         return ()
-    return (Reason(f"With a fan on at once, what is rinsed by {words.clock(day.rinse_by, zone)} is dry in time on every "
-                   "bench whose air is known. A bench's menu tells it step by step.",
+    return (Reason(f"With a fan on at once, what is rinsed by {words.clock(day.rinse_by, zone)} is dry in time on "
+                   "every bench whose air is known. A bench's menu tells it step by step.",
                    "the drying model on each bench's newest air reading"),)
 
 

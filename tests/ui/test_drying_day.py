@@ -11,7 +11,7 @@ from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.collection import NewPlant
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.store.engine import Store
-from greenhouse_desk.ui.daypanel import Day, day_at
+from greenhouse_desk.ui.daypanel import Day, day_at, day_why
 from tests.builders import NOW
 from tests.ui.house import program
 
@@ -58,3 +58,14 @@ def test_the_window_tells_it_and_follows_a_reading(store: Store, clock: SteppedC
     opened.desk.run(collection.record_air, shelf, 18.0, 0.90, 0.05)
     assert f"rinse by {by.astimezone(LONDON):%H:%M}" not in opened.window.day.accessibleName()
     opened.window.close()
+
+
+def test_the_why_of_the_day_tells_the_rinse_and_the_assumed_home() -> None:
+    by = datetime(2026, 11, 18, 16, 20, tzinfo=UTC)
+    told = [f"{reason.text} [{reason.source}]" for reason in day_why(at(0, by), HOME)]
+    assert any("rinsed by 16:20 is dry in time" in reason for reason in told)
+    assert told[0].startswith("The collection stands at 51.50 N")
+    assumed = [f"{reason.text} [{reason.source}]" for reason in day_why(at(0, None, known=False), HOME)]
+    assert assumed[0].startswith("The collection is taken to stand at 51.50 N")
+    assert "nobody set the home" in assumed[0]
+    assert not any("rinsed by" in reason for reason in assumed)
