@@ -126,6 +126,8 @@ def _whose(climate: Climate) -> str:
 
 def _age(age: timedelta) -> str:
     hours = age / timedelta(hours=1)
+    if hours < 1:
+        return f"{60 * hours:.0f} min"
     return f"{hours:.0f} h" if hours < 48 else f"{hours / 24:.0f} days"
 
 

@@ -205,6 +205,8 @@ def test_a_later_now_makes_the_newest_reading_older() -> None:
     why = text(repeat([(ago(days=1), THRIPS), (ago(), WASH)], around, now=NOW + timedelta(days=3)))
     assert "the newest 3 days old" in why
     assert "No reading on 3 of the 4 days since the wash" in why
+    assert "the newest 20 min old" in text(repeat([(ago(days=1), THRIPS), (ago(hours=2), WASH)], around,
+                                                  now=NOW - timedelta(minutes=40)))
 
 
 LEFT_OUT = Step(f"Left out: Wash leaves and axils: {NOT_TRIED}")
