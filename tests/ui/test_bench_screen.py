@@ -39,6 +39,14 @@ def test_begin_leave_and_take_up_again(opened: Opened) -> None:
     rows = opened.screen.chooser.open_rows
     assert len(rows) == 1
     assert "Session of 15:30, left 15:30: 1 plant" in words_of(rows[0])
+    later = words_of(rows[0]).rpartition(", to ")[2]
+    assert "What is left takes about " in words_of(rows[0])
+    opened.clock.advance(3600)
+    opened.screen.show_now()
+    anew = words_of(opened.screen.chooser.open_rows[0]).rpartition(", to ")[2]
+    assert int(anew[:2]) == int(later[:2]) + 1
+    assert anew[3:5] == later[3:5]
+    rows = opened.screen.chooser.open_rows
     press(rows[0].button)
     again = opened.screen.mode
     assert again is not None

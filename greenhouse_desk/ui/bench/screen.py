@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta, tzinfo
 from pathlib import Path
 
 from PySide6.QtCore import Signal
@@ -184,7 +184,14 @@ class BenchScreen(QWidget):
         zone, now = self._desk.read(collection.zone), self._desk.clock()
         began = words.moment(one.started_at, now, zone)
         how = f"left {words.moment(one.left_at, now, zone)}" if one.left_at is not None else "broken off"
-        return f"Session of {began}, {how}: {one.words}."
+        return f"Session of {began}, {how}: {one.words}.{self._left_words(one.id, now, zone)}"
+
+    def _left_words(self, session: int, now: datetime, zone: tzinfo) -> str:
+        """How long what is left of a session takes, planned anew from now; "" where only its end is left."""
+        left = timedelta(minutes=self._desk.read(treatments.plan_left, session, now).makespan_minutes)
+        if left < timedelta(minutes=1):
+            return ""
+        return f" What is left takes about {words.stretch(left)}, to {words.clock(now + left, zone)}."
 
     def _on_second(self, now: datetime) -> None:
         """A plan that has stood a while no longer tells the time of anything: it is made anew from now."""
