@@ -10,7 +10,11 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from greenhouse_desk.domain.contacts import Touch, Worked
-from greenhouse_desk.store.tables import EntryRow, RunRow, RunStepRow, SoakRow, ToolUseRow
+from greenhouse_desk.domain.journal import Kind
+from greenhouse_desk.store.tables import EntryRow, RunRow, SoakRow, ToolUseRow
+
+BESIDE = (Kind.STEP.value, Kind.NOTE.value, Kind.PHOTO.value, Kind.ANSWER.value)
+"""Kinds of entry that tell of no hand on the plant."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,18 +45,18 @@ def tool_soaks(session: Session, since: datetime) -> tuple[ToolSoak, ...]:
 
 
 def worked(session: Session, since: datetime) -> tuple[Worked, ...]:
-    """Who was worked on in each session, from the first deed to the last, told by steps done, entries written and tools
-    taken from `since` (aware) on. A run nobody began is left out."""
+    """Who was worked on in each session, from the first deed to the last, from `since` (aware) on.
+
+    Told by what its run wrote on the plant, and by tools taken to it; a step that only tidies writes nothing on it.
+    """
     spans: dict[tuple[int, int], list[datetime]] = defaultdict(list)
     asked = (
         select(RunRow.session, RunRow.plant, func.min(EntryRow.at), func.max(EntryRow.at))
-        .join(EntryRow, EntryRow.run == RunRow.id).where(EntryRow.at >= since).group_by(RunRow.session, RunRow.plant),
-        select(RunRow.session, RunRow.plant, func.min(RunStepRow.done_at), func.max(RunStepRow.done_at))
-        .join(RunStepRow, RunStepRow.run == RunRow.id).where(RunStepRow.done_at >= since, RunStepRow.state == "done")
+        .join(EntryRow, EntryRow.run == RunRow.id).where(EntryRow.at >= since, EntryRow.kind.not_in(BESIDE))
         .group_by(RunRow.session, RunRow.plant),
         select(ToolUseRow.session, ToolUseRow.plant, func.min(ToolUseRow.at), func.max(ToolUseRow.at))
         .where(ToolUseRow.at >= since).group_by(ToolUseRow.session, ToolUseRow.plant))
     for query in asked:
         for sitting, plant, first, last in session.execute(query):
-            spans[sitting, plant] += [at for at in (first, last) if at is not None]
+            spans[sitting, plant] += [first, last]
     return tuple(Worked(sitting, plant, min(ats), max(ats)) for (sitting, plant), ats in sorted(spans.items()))

@@ -24,5 +24,5 @@ def test_the_measures_are_taken_and_printed(tmp_path: Path, capsys: pytest.Captu
 
 @pytest.mark.long
 def test_traces_and_standings_grow_in_step_with_the_collection() -> None:
-    """From 1,000 to 10,000 plants with 200,000 stays; the time of the process alone, so that a busy machine may run it."""
+    """From 1,000 to 10,000 plants with 200,000 stays, in the time of this process alone."""
     assert [ratio for ratio in trace_growth.ratios(quick=False) if ratio.value >= 1.2] == []
