@@ -56,6 +56,19 @@ def test_small_words_belong_to_a_grex_only_between_its_words(typed: str, grex: s
     assert parse(typed).grex == grex
 
 
+@pytest.mark.parametrize(("typed", "html", "genus"), [
+    ("(Vanda coerulea)", "(<i>Vanda coerulea</i>)", "Vanda"),
+    ("(Vanda) coerulea (white)", "(Vanda) coerulea (white)", ""),
+    ("VANDA coerulea", "VANDA coerulea", ""), ("V coerulea", "<i>V coerulea</i>", "V"),
+    ("yVanda blue", "yVanda blue", ""), ("xA", "xA", ""), ("xVA coerulea", "xVA coerulea", ""),
+    ("Vanda ab", "<i>Vanda ab</i>", "Vanda"), ("Vanda a", "<i>Vanda</i> a", "Vanda"),
+    ("Vanda -ab", "<i>Vanda</i> -ab", "Vanda"), ("Vanda Mothers' Day", "<i>Vanda</i> Mothers' Day", "Vanda"),
+    ("Vanda coerulea) x Vanda tricolor", "<i>Vanda</i> coerulea) × <i>Vanda tricolor</i>", "Vanda")])
+def test_odd_spellings(typed: str, html: str, genus: str) -> None:
+    name = parse(typed)
+    assert (name.html, name.genus, name.clone) == (html, genus, "")
+
+
 @pytest.mark.parametrize(("typed", "doubt", "epithet"), [
     ("Paph. aff. delenatii", "aff.", "delenatii"), ("Dendrobium cf. kingianum var. album", "cf.", "kingianum"),
     ("Dendrobium sp.", "sp.", ""), ("Bulbophyllum sp. aff. lobbii", "sp. aff.", "lobbii"),

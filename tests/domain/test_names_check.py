@@ -27,7 +27,7 @@ def test_all_that_is_wrong_is_told() -> None:
 @pytest.mark.parametrize(("epithet", "told"), [
     ("What!", False), ("What! Again!", False), ("What!!", True), ("Oh! Oh! Oh!", True), ("Mother's Day", False),
     ("Zoë", False), ("A/B-C\\D, E.", False), ("A (B)", True), ("12 34", True), ("12 A", False), ("花", True),
-    ("花子", False), ("Groups", False), ("Grouping", False), ("", False), (" ", False)])
+    ("花子", False), ("4th Street", False), ("Groups", False), ("Grouping", False), ("", False), (" ", False)])
 def test_punctuation_numbers_and_other_scripts(epithet: str, told: bool) -> None:
     assert bool(epithet_remarks(epithet)) == told
 

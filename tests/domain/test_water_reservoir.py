@@ -102,7 +102,7 @@ def test_what_the_plant_takes_up_does_not_stay() -> None:
 def test_no_more_can_have_gone_than_was_there() -> None:
     assert salt_build_up(100, 1.0, [Poured(100, 1.0)]) == 2.0
     assert salt_build_up(100, 1.0, [Poured(200, 1.0)], drained_share=0.5) == pytest.approx(1.5)
-    for ml, drained in ((101, 0.0), (201, 0.5)):
+    for ml, drained in ((101, 0.0), (201, 0.5), (400, 0.7)):
         with pytest.raises(OutOfRange) as raised:
             salt_build_up(100, 1.0, [Poured(ml, 1.0)], drained)
         assert (raised.value.argument, raised.value.high) == ("ml", 100 / (1 - drained))
