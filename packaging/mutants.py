@@ -79,9 +79,10 @@ class Copy:
 
     def mutants(self, module: str) -> tuple[list[Mutant], int]:
         """The changes there are to make in `module`, and how many were left out because they change no answer."""
-        self._begin(module, [])
+        self._configure(module, [])
+        self._run("init", "mutate.toml", str(self._changes(module)))
         idle = list(unanswering((self._at / module).read_text("utf-8")))
-        with closing(sqlite3.connect(self._at / SESSION)) as session:
+        with closing(sqlite3.connect(self._changes(module))) as session:
             rows = session.execute("SELECT start_pos_row, start_pos_col, operator_name, occurrence, job_id "
                                    "FROM mutation_specs").fetchall()
         kept = [Mutant(module, line, operator.removeprefix("core/"), occurrence, job)
@@ -90,14 +91,11 @@ class Copy:
         return kept, len(rows) - len(kept)
 
     def ask(self, module: str, tests: Sequence[str], group: Sequence[Mutant]) -> list[Answer]:
-        """Make each change of the group in turn and run the tests."""
-        self._begin(module, tests)
-        wanted = {(one.operator, one.occurrence, one.line): one for one in group}
+        """Make each change of the group in turn and run the tests. Any copy knows the changes that one has found."""
+        self._configure(module, tests)
+        shutil.copy(self._changes(module), self._at / SESSION)
+        jobs = {one.job: one for one in group}
         with closing(sqlite3.connect(self._at / SESSION)) as session:
-            rows = session.execute("SELECT operator_name, occurrence, start_pos_row, job_id FROM mutation_specs")
-            jobs = {job: wanted[key] for operator, occurrence, line, job in rows.fetchall()
-                    if (key := (operator.removeprefix("core/"), occurrence, line)) in wanted}
-            assert len(jobs) == len(wanted), "the changes are not the ones that were found before"
             for table in ("mutation_specs", "work_items"):
                 marks = ", ".join("?" * len(jobs))
                 session.execute(f"DELETE FROM {table} WHERE job_id NOT IN ({marks})", tuple(jobs))
@@ -110,11 +108,13 @@ class Copy:
         return [Answer(jobs[job], outcome == "SURVIVED", output == "timeout", changed_lines(diff or ""))
                 for job, worker, outcome, output, diff in told if worker == "NORMAL"]
 
-    def _begin(self, module: str, tests: Sequence[str]) -> None:
-        (self._at / SESSION).unlink(missing_ok=True)
+    def _changes(self, module: str) -> Path:
+        """The changes there are to make in a module, found once for all copies."""
+        return self._at.parent / f"{module.replace('/', '-')}.sqlite"
+
+    def _configure(self, module: str, tests: Sequence[str]) -> None:
         words = CONFIG.format(module=module, tests=" ".join(tests), python=sys.executable, timeout=TIMEOUT_S)
         (self._at / "mutate.toml").write_text(words, "utf-8")
-        self._run("init", "mutate.toml", SESSION)
 
     def _run(self, *words: str) -> None:
         command = [str(Path(sys.executable).with_name("cosmic-ray")), *words]
