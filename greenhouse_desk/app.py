@@ -202,7 +202,8 @@ class _Opening:
         screen = window.screen().availableGeometry()
         width, height = self._settings.width or 1600, self._settings.height or 1000
         window.resize(min(width, screen.width()), min(height, screen.height()))
-        if self._settings.maximised:
+        # where it fills the screen, its title bar would push its foot off the screen
+        if self._settings.maximised or width >= screen.width() or height >= screen.height():
             window.showMaximized()
         else:
             window.show()
