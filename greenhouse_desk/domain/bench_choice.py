@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from datetime import datetime
 
 from greenhouse_desk.domain.bench_deciding import why_ended
-from greenhouse_desk.domain.bench_questions import question
+from greenhouse_desk.domain.bench_questions import counted_before, question
 from greenhouse_desk.domain.bench_turns import (
     Blocked,
     Turn,
@@ -180,7 +180,8 @@ def _end(sitting: Sitting, soak: Soak) -> Instruction:
 def _at(sitting: Sitting, at: Turn) -> Instruction:
     assert at.step is not None
     step, run = at.step, at.run
-    asked = question(step, sitting.choices) if step.asking else None
+    before = counted_before(run, step, sitting.choices) if step.asking else {}
+    asked = question(step, sitting.choices, before) if step.asking else None
     action = Action.ANSWER if asked else Action.START_SOAK if starts_soak(step) else Action.HANDS
     number, count = _place(sitting, run, step)
     beside = soonest(sitting) if action is Action.HANDS else None

@@ -43,7 +43,8 @@ def why_left_out(step: ProtocolStep) -> Question:
     things = step.deed in (Deed.SOAK_TOOLS, Deed.SCRUB)
     reasons: tuple[str, ...] = (NOT_TRIED,) if step.deed is Deed.WASH else ()
     reasons += (AGENT_MISSING, DONE_BEFORE) if things else (AGENT_MISSING, TOO_WEAK, DONE_BEFORE)
-    return _choice("Leave this out? Why?", ("no: do it now", *reasons, OTHER))
+    return _choice("Leave this out? Why?", ("no: do it now", *reasons, OTHER),
+                   f"To be left out: {step.say}. It is written down with the reason.")
 
 
 def why_ended() -> Question:
@@ -51,5 +52,5 @@ def why_ended() -> Question:
     return _choice("End with this open? Why?", LEFT_OPEN)
 
 
-def _choice(prompt: str, choices: tuple[str, ...]) -> Question:
-    return Question(prompt, high=len(choices) - 1, choices=choices)
+def _choice(prompt: str, choices: tuple[str, ...], page: str = "") -> Question:
+    return Question(prompt, high=len(choices) - 1, choices=choices, page=page)

@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 
 from greenhouse_desk.domain.bench_cuts import others_open
-from greenhouse_desk.domain.bench_questions import Answers, answers
-from greenhouse_desk.domain.bench_values import PestChoice, Run, RunStep, State
+from greenhouse_desk.domain.bench_questions import Answers, answers, counted_before
+from greenhouse_desk.domain.bench_values import PestChoice, Run, RunStep
 from greenhouse_desk.domain.journal import (
     Aired,
     Blotted,
@@ -150,11 +150,7 @@ def _roots(run: Run, step: RunStep, told: Answers, choices: Sequence[PestChoice]
     """The root count with what earlier steps of this run counted; none where nobody counted living and dead ones."""
     if not any(asks in told.numbers for asks in OF_ROOTS):
         return ()
-    numbers: dict[Asks, int] = {}
-    for earlier in run.steps:
-        if earlier.state is State.DONE and earlier.ordinal < step.ordinal:
-            numbers |= answers(earlier, choices).numbers
-    numbers |= told.numbers
+    numbers = counted_before(run, step, choices) | told.numbers
     if Asks.LIVING not in numbers or Asks.DEAD not in numbers:
         return ()
     return (Roots(*(numbers.get(asks, 0) for asks in OF_ROOTS)),)

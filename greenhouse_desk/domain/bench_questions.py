@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from greenhouse_desk.domain.bench_deciding import STOP, go_on, many_dead, why_left_out
-from greenhouse_desk.domain.bench_values import PestChoice, Question, RunStep
+from greenhouse_desk.domain.bench_values import PestChoice, Question, Run, RunStep, State
 from greenhouse_desk.domain.faults import within
 from greenhouse_desk.domain.journal import Sighted
 from greenhouse_desk.domain.protocols import Asks
@@ -35,8 +36,11 @@ class Answers:
         return self.numbers.get(Asks.GO_ON) == STOP
 
 
-def question(step: RunStep, choices: Sequence[PestChoice]) -> Question | None:
-    """The next question of `step`, None once all are answered."""
+NOTHING: Mapping[Asks, int] = MappingProxyType({})
+
+
+def question(step: RunStep, choices: Sequence[PestChoice], before: Mapping[Asks, int] = NOTHING) -> Question | None:
+    """The next question of `step`, None once all are answered; `before` is what earlier steps of the run counted."""
     if step.leaving:
         return why_left_out(step.step)
     left = list(step.found)
@@ -49,7 +53,7 @@ def question(step: RunStep, choices: Sequence[PestChoice]) -> Question | None:
         elif _needless(asks, numbers):
             continue
         elif not left:
-            return _number(asks, numbers)
+            return _number(asks, numbers, {**before, **numbers})
         else:
             numbers[asks] = left.pop(0)
     return None
@@ -68,6 +72,15 @@ def answers(step: RunStep, choices: Sequence[PestChoice]) -> Answers:
         elif left and not _needless(asks, numbers):
             numbers[asks] = left.pop(0)
     return Answers(numbers, tuple(sighted), looked)
+
+
+def counted_before(run: Run, step: RunStep, choices: Sequence[PestChoice]) -> dict[Asks, int]:
+    """What the steps of this run that were done before `step` counted."""
+    numbers: dict[Asks, int] = {}
+    for earlier in run.steps:
+        if earlier.state is State.DONE and earlier.ordinal < step.ordinal:
+            numbers |= answers(earlier, choices).numbers
+    return numbers
 
 
 def accepted(asked: Question, value: int | None) -> int | None:
@@ -97,12 +110,12 @@ def _needless(asks: Asks, so_far: dict[Asks, int]) -> bool:
     return asks is Asks.REMOVED and so_far.get(Asks.CUTS) == 0
 
 
-def _number(asks: Asks, so_far: dict[Asks, int]) -> Question:
+def _number(asks: Asks, so_far: Mapping[Asks, int], in_run: Mapping[Asks, int]) -> Question:
     if asks in COUNTS:
         return Question(COUNTS[asks], asks=asks)
     if asks is Asks.REMOVED:
         return Question("How much of the roots came away?", "%", 0, 100, by=REMOVED_BY, asks=asks,
-                        first=_dead_share(so_far))
+                        first=_dead_share(in_run))
     if asks is Asks.CUTS:
         return Question("How many cuts?", high=20, asks=asks)
     if asks is Asks.GO_ON:
@@ -110,7 +123,7 @@ def _number(asks: Asks, so_far: dict[Asks, int]) -> Question:
     return Question("Does water stand in the crown?", high=1, choices=("no", "yes"), asks=asks)
 
 
-def _dead_share(so_far: dict[Asks, int]) -> int:
+def _dead_share(so_far: Mapping[Asks, int]) -> int:
     living, dead = so_far.get(Asks.LIVING, 0), so_far.get(Asks.DEAD, 0)
     return round(100 * dead / (living + dead) / REMOVED_BY) * REMOVED_BY if dead else 0
 

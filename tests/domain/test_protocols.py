@@ -15,7 +15,8 @@ from greenhouse_desk.domain.agents import read_agents
 from greenhouse_desk.domain.faults import Fault
 from greenhouse_desk.domain.protocols import Protocol, faults, mixing_faults, read_protocol
 from greenhouse_desk.shipped import folder
-from tests.domain.protocol_broken import BROKEN, SOUND, Broken, on_tools, put, step
+from tests.domain.protocol_broken import BROKEN
+from tests.domain.protocol_sound import SOUND, Broken, on_tools, put, step
 
 AGENTS, AGENT_FAULTS = read_agents(tomllib.loads(folder("agents.toml").read_text("utf-8")), "agents.toml")
 

@@ -9,6 +9,7 @@ import json
 import random
 import subprocess
 import sys
+from collections import Counter
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -18,12 +19,13 @@ import pytest
 from sqlalchemy import text
 
 from greenhouse_desk.domain import bench
+from greenhouse_desk.domain.bench_values import LEAVING
 from greenhouse_desk.services import backup, collection, treatments
 from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.store.engine import Store, open_store
 from tests.builders import NOW
-from tests.end_to_end.scripted import CHOICES, ZONE, snapshot
+from tests.end_to_end.scripted import BACK, CHOICES, LEAVE, NOTE, TAKE_UP, UNDO, WORK, ZONE, snapshot
 
 CHECKOUT = Path(__file__).parents[2]
 KILLS, KILLS_LONG = 50, 1000
@@ -32,6 +34,44 @@ AWAY = timedelta(minutes=7)
 """How long the program is gone after each kill."""
 
 STATES = ("open", "soaking", "done", "skipped")
+
+
+def kept(told: dict[str, Any]) -> dict[str, Any]:
+    """What a marker tells of the session's state."""
+    return {name: told[name] for name in ("session", "deed", "ended", "steps", "soaks", "entries")}
+
+
+def went_on(found: dict[str, Any], told: dict[str, Any]) -> None:
+    """A press of the work: nothing is lost, no step goes back."""
+    assert set(told["entries"]) <= set(found["entries"])
+    for key, (before, done, answers) in told["steps"].items():
+        after, still_done, more = found["steps"][key]
+        if [after, still_done, more] != [before, done, answers] and answers != list(LEAVING):
+            assert STATES.index(after) >= STATES.index(before)
+            assert done is None or still_done is not None
+            assert more[: len(answers)] == answers
+
+
+def noted(found: dict[str, Any], told: dict[str, Any]) -> None:
+    """A note: one entry more and nothing else."""
+    assert len(set(found["entries"]) - set(told["entries"])) == 1
+    assert kept({**found, "entries": 0, "deed": 0}) == kept({**told, "entries": 0, "deed": 0})
+
+
+def stood(found: dict[str, Any], told: dict[str, Any]) -> None:
+    """Left or taken up: the work stands where it stood."""
+    assert kept({**found, "deed": 0}) == kept({**told, "deed": 0})
+
+
+def went_back(found: dict[str, Any], told: dict[str, Any]) -> None:
+    """One step is open or soaks again, and with it what was skipped because of it; only its entries are gone."""
+    again = [key for key in told["steps"] if found["steps"][key] != told["steps"][key]]
+    assert {found["steps"][key][0] for key in again} <= {"open", "soaking"}
+    assert sum(told["steps"][key][1] is not None for key in again) == 1, "the others were skipped with it"
+    assert set(found["entries"]) <= set(told["entries"])
+
+
+DEEDS = {NOTE: noted, LEAVE: stood, TAKE_UP: stood, BACK: went_back}
 
 
 @dataclass
@@ -43,6 +83,8 @@ class Campaign:
     dice: random.Random
     now: datetime = NOW
     last: dict[str, Any] = field(default_factory=dict)
+    told: list[dict[str, Any]] = field(default_factory=list)
+    moves: Counter[str] = field(default_factory=Counter)
     seen: int = 0
     between: int = 0
     ended: int = 0
@@ -66,7 +108,8 @@ class Campaign:
         whole = [line for line in lines if line.endswith("\n")]
         self.markers.write_text("".join(whole), "utf-8")
         self.ended += sum(json.loads(line)["ended"] for line in whole[self.seen:])
-        self.seen, self.last = len(whole), json.loads(whole[-1])
+        self.told += [json.loads(line) for line in whole[self.seen:]]
+        self.seen, self.last = len(whole), self.told[-1]
         self.now = datetime.fromisoformat(self.last["at"]) + AWAY
 
     def look(self) -> None:
@@ -86,22 +129,22 @@ class Campaign:
         assert backup.check(store) == ()
 
     def _nothing_lost(self, desk: Desk) -> None:
+        """What stands there is the last marker, or that and the whole of the one deed that was under way."""
         found, told = snapshot(desk, self.last["session"]), self.last
-        assert set(told["entries"]) <= set(found["entries"])
-        changed = [key for key in told["steps"] if found["steps"][key] != told["steps"][key]]
-        for key in changed:
-            (before, done, answers), (after, still_done, more) = told["steps"][key], found["steps"][key]
-            assert STATES.index(after) >= STATES.index(before)
-            assert done is None or still_done is not None
-            assert more[: len(answers)] == answers
+        self.moves[told["next"]] += 1
+        if kept(found) == kept(told):
+            assert found["wanted"] == told["wanted"], "the session is as it was, at the step it was in"
+            return
+        self.between += 1
         for key, (started, ended) in told["soaks"].items():
-            assert found["soaks"][key][0] == started
-            assert ended is None or found["soaks"][key][1] == ended
-        further = found["deed"] - told["deed"]
-        assert 0 <= further <= 1 + told["ended"], "only the deed under way may stand there beyond the last marker"
-        self.between += further
-        if further == 0:
-            assert {**found, "at": None} == {**told, "at": None}, "the session is as it was, at the step it was in"
+            if key in found["soaks"]:
+                assert found["soaks"][key][0] == started
+                assert ended is None or told["next"] in (BACK, UNDO) or found["soaks"][key][1] == ended
+        if told["next"] == UNDO:
+            assert kept(found) in [kept(before) for before in self.told if before["deed"] == found["deed"]]
+            return
+        assert found["deeds"] - told["deeds"] in (1, 1 + told["ended"]), "only the deed under way may stand there"
+        DEEDS.get(told["next"], went_on)(found, told)
 
     def _soaks_go_on(self, desk: Desk) -> None:
         sitting = desk.read(treatments.sitting, self.last["session"], self.now)
@@ -135,9 +178,11 @@ def hunt(campaign: Campaign, kills: int, capsys: pytest.CaptureFixture[str]) -> 
     with capsys.disabled():
         sys.stdout.write(
             f"\n{kills} kills: {campaign.seen} presses confirmed and kept, {campaign.between} kills between commit and "
-            f"marker, {campaign.soaks_running} running soaks gone on, {campaign.ended} sessions ended\n")
+            f"marker, {campaign.soaks_running} running soaks gone on, {campaign.ended} sessions ended\n"
+            f"killed at: {', '.join(f'{count} {what}' for what, count in sorted(campaign.moves.items()))}\n")
     assert campaign.seen > 2 * kills
     assert campaign.soaks_running > kills / 10
+    assert {told["next"] for told in campaign.told} >= {WORK, BACK, UNDO, NOTE, LEAVE, TAKE_UP}
 
 
 def test_fifty_kills_lose_nothing(campaign: Campaign, capsys: pytest.CaptureFixture[str]) -> None:

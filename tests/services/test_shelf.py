@@ -8,7 +8,7 @@ import pytest
 
 from greenhouse_desk.services.shelf import LARGEST_BYTES, Shelf, shelf
 from greenhouse_desk.shipped import folder
-from tests.domain.protocol_broken import SOUND
+from tests.domain.protocol_sound import SOUND
 
 SHIPPED = {"root-trim-and-repot", "pest-wash", "transition-repot", "spike-cut", "tools-and-pots", "arrival-check"}
 

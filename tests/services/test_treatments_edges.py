@@ -150,10 +150,20 @@ def test_cuts_that_were_made_are_asked_about_and_powdered(desk: Desk, clock: Ste
     at.press(Key.NEXT, 2)
     asked = at.board.instruction.question
     assert asked is not None
-    assert asked.asks is Asks.REMOVED
+    assert (asked.asks, asked.start, asked.first) == (Asks.REMOVED, None, 0)
     at.finishes()
     assert [facts for facts in at.facts(101) if isinstance(facts, (Cut, Dressed))] == [
         Cut(Part.ROOTS, 2), Dressed("cinnamon")]
+
+
+def test_the_first_press_gives_the_share_that_was_counted_dead(desk: Desk, clock: SteppedClock) -> None:
+    at = grower(desk, clock, [101]).begins({101: REPOT.id})
+    at.comes_to(Asks.LIVING)
+    for value in (7, 3, 0):
+        at.press(Key.NEXT, value)
+    at.comes_to(Asks.CUTS)
+    at.press(Key.NEXT, 2)
+    assert [at.press(key).value for key in (Key.SOAK, Key.BACK)] == [30, 30]
 
 
 def test_a_missed_alarm_is_nobodys_press_and_leaves_undo_where_it_was(desk: Desk, clock: SteppedClock) -> None:
