@@ -24,7 +24,7 @@ class Refill(NamedTuple):
     ml: float
 
 
-class Poured(NamedTuple):
+class Pour(NamedTuple):
     """A pour of `ml` millilitres with conductivity `ec`, in the unit of every other one."""
 
     ml: float
@@ -60,7 +60,7 @@ def _reservoir(reservoir_ml: Span) -> None:
     within("reservoir_ml", reservoir_ml.high, reservoir_ml.low, MOST_ML)
 
 
-def salt_build_up(volume_ml: float, start_ec: float, pours: Sequence[Poured], drained_share: float = 0.0,
+def salt_build_up(volume_ml: float, start_ec: float, pours: Sequence[Pour], drained_share: float = 0.0,
                   taken_share: float = 0.0) -> float:
     """Conductivity of a full reservoir after these pours, by mass balance, in the unit of `start_ec`.
 
@@ -84,7 +84,7 @@ def salt_build_up(volume_ml: float, start_ec: float, pours: Sequence[Poured], dr
     return ec
 
 
-def salt_span(reservoir_ml: Span, start_ec: float, pours: Sequence[Poured], drained_share: float = 0.0) -> Span:
+def salt_span(reservoir_ml: Span, start_ec: float, pours: Sequence[Pour], drained_share: float = 0.0) -> Span:
     """`salt_build_up` as a span: how much a plant takes up is not known, nor the reservoir's volume.
 
     From all salts poured taken up to none of them, in the smallest and the largest reservoir; flush by `high`.

@@ -44,6 +44,7 @@ def test_what_is_not_known_stays_as_typed(typed: str) -> None:
     ('[Vanda]\nshort = ["V.", 3]\nsource = "from memory"', "Vanda.short[2]", "text was expected"),
     ('[Vanda]\nshort = []\nsource = "from memory"', "Vanda.short", "at least one"),
     ('[vanda]\nshort = ["V."]\nsource = "from memory"', "vanda", "one capital"),
+    ('[VAnda]\nshort = ["V."]\nsource = "from memory"', "VAnda", "one capital"),
     ('["Vanda x"]\nshort = ["V."]\nsource = "from memory"', "Vanda x", "one capital"),
     ('[Vanda]\nshort = ["V."]\nsource = "from memory"\nlong = 1', "Vanda.long", "unknown key"),
     ('Vanda = 1', "Vanda", "a table was expected")])

@@ -12,10 +12,10 @@ from hypothesis import strategies as st
 
 from greenhouse_desk.domain.faults import OutOfRange
 from greenhouse_desk.domain.figures import Span, Unknown
-from greenhouse_desk.domain.water_reservoir import Poured, Refill, days_until_empty, salt_build_up, salt_span
+from greenhouse_desk.domain.water_reservoir import Pour, Refill, days_until_empty, salt_build_up, salt_span
 
 FIRST = date(2026, 3, 2)
-POURS = st.lists(st.tuples(st.floats(0, 100), st.floats(0, 3)).map(lambda pair: Poured(*pair)), max_size=15)
+POURS = st.lists(st.tuples(st.floats(0, 100), st.floats(0, 3)).map(lambda pair: Pour(*pair)), max_size=15)
 
 
 def refills(*each: tuple[int, float]) -> list[Refill]:
@@ -64,13 +64,13 @@ def test_a_larger_reservoir_lasts_longer(each: list[tuple[int, float]], ml: floa
 
 
 @given(POURS, st.floats(0, 3))
-def test_no_salt_is_lost_where_nothing_runs_over(pours: list[Poured], start: float) -> None:
+def test_no_salt_is_lost_where_nothing_runs_over(pours: list[Pour], start: float) -> None:
     end = salt_build_up(200, start, pours)
     assert end * 200 == pytest.approx(start * 200 + sum(pour.ml * pour.ec for pour in pours), abs=1e-9)
 
 
 @given(POURS, st.floats(0, 3), st.floats(0, 1))
-def test_salts_in_are_salts_kept_and_run_over(pours: list[Poured], start: float, drained: float) -> None:
+def test_salts_in_are_salts_kept_and_run_over(pours: list[Pour], start: float, drained: float) -> None:
     """Summed pour by pour: what runs over has the conductivity of what stays."""
     ec, gone = start, 0.0
     for pour in pours:
@@ -81,30 +81,30 @@ def test_salts_in_are_salts_kept_and_run_over(pours: list[Poured], start: float,
 
 
 @given(POURS, st.floats(0, 3), st.floats(0, 1))
-def test_the_span_holds_every_plant_between(pours: list[Poured], start: float, taken: float) -> None:
+def test_the_span_holds_every_plant_between(pours: list[Pour], start: float, taken: float) -> None:
     span = salt_span(Span(150, 200), start, pours)
     for volume in (150, 170, 200):
         assert span.low - 1e-9 <= salt_build_up(volume, start, pours, 0, taken) <= span.high + 1e-9
 
 
 def test_plain_water_that_runs_over_flushes() -> None:
-    assert salt_build_up(100, 2.0, [Poured(100, 0.0)] * 10, drained_share=1.0) == pytest.approx(2 / 2**10)
-    span = salt_span(Span(100, 200), 2.0, [Poured(100, 0.0)], drained_share=1.0)
+    assert salt_build_up(100, 2.0, [Pour(100, 0.0)] * 10, drained_share=1.0) == pytest.approx(2 / 2**10)
+    span = salt_span(Span(100, 200), 2.0, [Pour(100, 0.0)], drained_share=1.0)
     assert (span.low, span.high) == pytest.approx((1.0, 4 / 3))
 
 
 def test_what_the_plant_takes_up_does_not_stay() -> None:
-    assert salt_build_up(100, 1.0, [Poured(50, 2.0)], taken_share=0.25) == pytest.approx(1.75)
-    assert salt_build_up(100, 1.0, [Poured(50, 2.0)] * 3, taken_share=1.0) == 1.0
+    assert salt_build_up(100, 1.0, [Pour(50, 2.0)], taken_share=0.25) == pytest.approx(1.75)
+    assert salt_build_up(100, 1.0, [Pour(50, 2.0)] * 3, taken_share=1.0) == 1.0
     assert salt_build_up(100, 1.0, []) == 1.0
 
 
 def test_no_more_can_have_gone_than_was_there() -> None:
-    assert salt_build_up(100, 1.0, [Poured(100, 1.0)]) == 2.0
-    assert salt_build_up(100, 1.0, [Poured(200, 1.0)], drained_share=0.5) == pytest.approx(1.5)
+    assert salt_build_up(100, 1.0, [Pour(100, 1.0)]) == 2.0
+    assert salt_build_up(100, 1.0, [Pour(200, 1.0)], drained_share=0.5) == pytest.approx(1.5)
     for ml, drained in ((101, 0.0), (201, 0.5), (400, 0.7)):
         with pytest.raises(OutOfRange) as raised:
-            salt_build_up(100, 1.0, [Poured(ml, 1.0)], drained)
+            salt_build_up(100, 1.0, [Pour(ml, 1.0)], drained)
         assert (raised.value.argument, raised.value.high) == ("ml", 100 / (1 - drained))
 
 
@@ -116,9 +116,9 @@ BAD: list[tuple[Callable[[float], object], str, tuple[float, ...]]] = [
     (lambda x: salt_build_up(100, x, []), "start_ec", (-.1, 1_000_001)),
     (lambda x: salt_build_up(100, 1, [], x), "drained_share", (-.1, 1.1)),
     (lambda x: salt_build_up(100, 1, [], 0, x), "taken_share", (-.1, 1.1)),
-    (lambda x: salt_build_up(100, 1, [Poured(x, 1)]), "ml", (-.1, 101)),
-    (lambda x: salt_build_up(1e7, 1, [Poured(x, 1)], 1), "ml", (-.1, 1e7 + .5)),
-    (lambda x: salt_build_up(100, 1, [Poured(1, x)]), "ec", (-.1, 1_000_001)),
+    (lambda x: salt_build_up(100, 1, [Pour(x, 1)]), "ml", (-.1, 101)),
+    (lambda x: salt_build_up(1e7, 1, [Pour(x, 1)], 1), "ml", (-.1, 1e7 + .5)),
+    (lambda x: salt_build_up(100, 1, [Pour(1, x)]), "ec", (-.1, 1_000_001)),
     (lambda x: salt_span(Span(x, 100), 1, []), "reservoir_ml", (0, 101)),
 ]
 

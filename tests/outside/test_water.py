@@ -16,7 +16,7 @@ from greenhouse_desk.domain.water_lime import (
     convert_hardness,
     hardness,
 )
-from greenhouse_desk.domain.water_reservoir import Poured, salt_build_up
+from greenhouse_desk.domain.water_reservoir import Pour, salt_build_up
 from tests.outside.published import Published
 
 OUNCE_G, HUNDRED_GALLONS_L = 28.349523125, 378.5411784
@@ -185,4 +185,4 @@ STEADY = [
 def test_salts_near_what_the_leaching_fraction_says(row: Published) -> None:
     """The same pour 2,000 times over: salts in equal salts out."""
     ec, drained_share = numbers(row)
-    assert row.agrees(salt_build_up(1000.0, ec, [Poured(500.0, ec)] * 2000, drained_share))
+    assert row.agrees(salt_build_up(1000.0, ec, [Pour(500.0, ec)] * 2000, drained_share))
