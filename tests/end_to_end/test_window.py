@@ -18,8 +18,10 @@ NOW = datetime(2026, 11, 18, 14, 0, tzinfo=UTC)
 LATER = NOW + timedelta(hours=2)
 PACE = 60.0
 PLANTS = {101: "Root trim and repot", 104: "Pest wash", 107: "Root trim and repot"}
-OWED = {"101 plain water", "101 cut check", "101 crown check", "101 root check", "104 crown check",
-        "107 plain water", "107 cut check", "107 root check"}
+OWED = {"101 plain water", "101 cut check", "101 root check", "104 crown check", "107 plain water", "107 cut check",
+        "107 root check"}
+SEEN = {"101 cut check", "104 crown check", "107 cut check"}
+"""Of it, what stands on the care strip: what is later and what is held is folded away there."""
 
 
 def command(folder: Path, now: datetime, *words: str) -> str:
@@ -56,7 +58,7 @@ def test_a_whole_session_by_real_keys_leaves_its_aftercare_and_a_restart_keeps_i
         record = window.see().lines
         assert all(any(line.startswith(str(plant)) for line in record) for plant in PLANTS), record
         window.press("ctrl+1")
-        assert OWED - set(window.see().care) == set()
+        assert SEEN - set(window.see().care) == set()
         window.close()
     finally:
         window.kill()
@@ -65,7 +67,7 @@ def test_a_whole_session_by_real_keys_leaves_its_aftercare_and_a_restart_keeps_i
     assert json.loads(command(demo, LATER, "check", "--json")) == {"ok": True, "faults": []}
     again = Window(display, demo, LATER, 1.0)
     try:
-        assert OWED - set(again.see().care) == set()
+        assert SEEN - set(again.see().care) == set()
         again.close()
     finally:
         again.kill()
