@@ -102,7 +102,8 @@ def _in_time(span: Span, wet_at: datetime, by: datetime | None) -> bool | None:
 
 def _words(ok: bool | None, by: datetime | None, name: str, wet_at: datetime, zone: ZoneInfo) -> str:
     if by is None or wet_at >= by:
-        return f"Night has fallen ({name}): do not wet it now, or keep the fan on until it is dry."
+        past = f"it is past {name}" if by is not None else f"there is no time left ({name})"
+        return f"At {clock_words(wet_at, zone)} {past}: do not wet it then, or keep the fan on until it is dry."
     at = f"{clock_words(by, zone)} ({name})"
     if ok is None:
         return f"It may not be dry by {at}."
