@@ -19,7 +19,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from greenhouse_desk.domain.care_asked import Asked, pairs
-from greenhouse_desk.domain.care_reasons import answer_reason, conclusion, entry_words, figure, on, told
+from greenhouse_desk.domain.care_reasons import answer_reason, conclusion, entry_words, figure, listed_days, on, told
 from greenhouse_desk.domain.care_values import Care, CareKind, Reason
 from greenhouse_desk.domain.journal import (
     Answer,
@@ -148,7 +148,7 @@ def _not_taken(ask: Asked, skipped: list[_Look]) -> tuple[Reason, ...]:
     """The earlier looks this one stands for."""
     if not skipped:
         return ()
-    days = " and ".join(on(one.due, ask) for one in skipped)
+    days = listed_days([on(one.due, ask) for one in skipped])
     many = f"The looks due on {days} were" if len(skipped) > 1 else f"The look due on {days} was"
     return (conclusion(f"{many} not taken; this one stands for {'them' if len(skipped) > 1 else 'it'}."),)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
@@ -55,6 +56,13 @@ def answer_reason(ask: Asked, entry: Entry, answer: Answer) -> Reason:
 def conclusion(text: str) -> Reason:
     """The last step."""
     return Reason(text, WORKED_OUT)
+
+
+def listed_days(days: Sequence[str]) -> str:
+    """Days of one month share its name: "8, 11 and 20 Nov"; of several keep their own."""
+    month = days[-1].partition(" ")[2]
+    short = [day.removesuffix(f" {month}") for day in days[:-1]]
+    return f"{', '.join(short)} and {days[-1]}" if short else days[-1]
 
 
 def on(day: date, ask: Asked) -> str:

@@ -9,6 +9,7 @@ import pytest
 
 from greenhouse_desk.domain import care
 from greenhouse_desk.domain.care import CareKind
+from greenhouse_desk.domain.care_reasons import listed_days
 from greenhouse_desk.domain.journal import (
     Arrived,
     Cut,
@@ -89,6 +90,13 @@ def test_only_the_last_of_several_due_is_shown_and_tells_of_the_other() -> None:
     assert days((one,)) == [0]
     assert "The look due on 14 Nov was not taken; this one stands for it" in text(one)
     assert owed(told((ago(days=7), SPIKE), answered(one, Reply.DONE, ago())), CareKind.CUT_CHECK) == ()
+
+
+@pytest.mark.parametrize(("days", "words"), [
+    (["8 Nov"], "8 Nov"), (["8 Nov", "11 Nov"], "8 and 11 Nov"), (["8 Nov", "11 Nov", "20 Nov"], "8, 11 and 20 Nov"),
+    (["28 Nov", "3 Dec"], "28 Nov and 3 Dec"), (["28 Dec 2025", "3 Jan"], "28 Dec 2025 and 3 Jan")])
+def test_days_of_one_month_share_its_name(days: list[str], words: str) -> None:
+    assert listed_days(days) == words
 
 
 def test_done_ends_one_look_and_the_next_stays() -> None:
