@@ -59,7 +59,7 @@ class Life:
     def course(self, find: Find, by: Counting, until: datetime = NEVER_YET) -> Course:
         """The looks after a find, those before `until`."""
         looks = self.looks if until == NEVER_YET else [entry for entry in self.looks if entry.at < until]
-        return course(looks, find.entry.at, by, find.entry.id)
+        return course(looks, find.entry.at, by)
 
     def released_at(self, what: str) -> datetime | None:
         """The last release from `what`."""
@@ -122,11 +122,10 @@ def spells(read: Life, by: Counting) -> list[Spell]:
     for what, finds in read.finds.items():
         if what == UNNAMED:
             continue
-        for nth, find in enumerate(finds):
-            following = finds[nth + 1].entry.at if nth + 1 < len(finds) else NEVER_YET
-            end = find.released or following
+        for find in finds:
+            end = find.released or NEVER_YET
             if not is_virus(what):
-                looks = read.course(find, by, following)
+                looks = read.course(find, by)
                 if looks.watched(by):
                     end = min(end, looks.counted[by.rules.clean_looks - 1].at)
             found.append(Spell(what, find.entry.at - hidden, end))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta, tzinfo
@@ -34,14 +33,13 @@ class Counting:
 
 @dataclass(frozen=True, slots=True)
 class Course:
-    """The looks since something began: those that count, the sprays, why other clean looks did not count.
+    """The looks since something began: those that count, the last spray, why other clean looks did not count.
 
     `over`: enough of them, the last long enough after the beginning.
     """
 
     start: datetime
     counted: tuple[Entry, ...]
-    sprays: tuple[Entry, ...]
     sprayed: datetime | None
     ignored: tuple[str, ...]
     over: bool
@@ -61,15 +59,13 @@ def is_clean(entry: Entry) -> bool:
     return isinstance(entry.facts, Looked) and entry.facts.clean
 
 
-def course(entries: Iterable[Entry], start: datetime, by: Counting, find: int = sys.maxsize) -> Course:
+def course(entries: Iterable[Entry], start: datetime, by: Counting) -> Course:
     """The looks among `entries` (in time order) after the instant `start`, and what they amount to.
 
-    `find` is the entry that began it: a wash written down for the same instant after it counts as later.
     A look counts when no spray masks it and it is far enough from the one counted before. A spray begins the count
     again, except once the course was over: washing a plant that is clear is no find.
     """
     counted: list[Entry] = []
-    sprays: list[Entry] = []
     ignored: list[str] = []
     sprayed: datetime | None = None
     over = False
@@ -78,8 +74,6 @@ def course(entries: Iterable[Entry], start: datetime, by: Counting, find: int = 
             break
         if is_spray(entry):
             sprayed, counted = entry.at, []
-            if (entry.at, entry.id) > (start, find):
-                sprays.append(entry)
         elif is_clean(entry) and entry.at > start:
             why = _why_not(entry, sprayed, counted, by)
             if why:
@@ -87,7 +81,7 @@ def course(entries: Iterable[Entry], start: datetime, by: Counting, find: int = 
                 continue
             counted.append(entry)
             over = _over(counted, start, by)
-    return Course(start, tuple(counted), tuple(sprays), sprayed, tuple(ignored), over)
+    return Course(start, tuple(counted), sprayed, tuple(ignored), over)
 
 
 def earliest(found: Course, now: datetime, by: Counting) -> date:

@@ -1,0 +1,178 @@
+"""The edges of the quarantine rules: what ends an exposure, what a find renews, what a release covers, what is said."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime, timedelta
+
+from greenhouse_desk.domain.contacts import Cleaned, Handled, Stay, Touch, Worked, contacts
+from greenhouse_desk.domain.journal import (
+    Arrived,
+    Facts,
+    Leaving,
+    Left,
+    Looked,
+    Placed,
+    Purpose,
+    Released,
+    Sighted,
+    Treated,
+)
+from greenhouse_desk.domain.plants import History
+from greenhouse_desk.domain.quarantine import NEVER_LOOKED, Standing, standings
+from greenhouse_desk.domain.settings import HouseRules
+from tests.builders import NOW, ago, history, plant
+
+MITE, BUG, VIRUS = Sighted("flat-mite"), Sighted("mealybug"), Sighted("virus-signs", "streaks")
+CLEAN, BAD, WASH = Looked(True, "10x"), Looked(False), Treated("soap", Purpose.PEST_WASH)
+CURED = ((ago(days=120), MITE), (ago(days=119), WASH), (ago(days=100), CLEAN), (ago(days=70), CLEAN))
+Written = tuple[datetime, Facts]
+
+
+def one(number: int, *written: Written, place: int = 1) -> History:
+    return history(*written, of=plant(number, place=place))
+
+
+def told(*every: History, handled: Handled | None = None, rules: HouseRules | None = None) -> dict[int, Standing]:
+    return standings(every, frozenset({9}), NOW, rules or HouseRules(), handled=handled or Handled())
+
+
+def words(standing: Standing) -> list[tuple[str, str]]:
+    return [(status.what, status.word) for status in standing.statuses]
+
+
+def tool(*uses: tuple[int, float]) -> Handled:
+    """One tool taken to plants so many days ago, in one session."""
+    return Handled(tuple(Touch("cutter A", number, ago(days=days), 1) for number, days in uses))
+
+
+def test_the_last_contact_names_its_plants_and_no_earlier_ones() -> None:
+    first = one(102, (ago(days=60), Placed(1, 1.0)), (ago(days=30), BUG), (ago(days=20), Placed(2, 1.0)), place=2)
+    later = [one(number, (ago(days=60), Placed(1, 1.0)), (ago(days=30), BUG)) for number in (103, 104)]
+    assert told(one(101), first, *later)[101].statuses[0].sources == (103, 104)
+
+
+def test_an_exposure_is_over_the_moment_the_other_is_watched() -> None:
+    watched = one(102, (ago(days=30), MITE), (ago(days=29), WASH), (ago(days=15), CLEAN), (NOW, CLEAN))
+    assert told(one(101), watched)[101].why.startswith("shared its place with 102 while that could pass it on")
+
+
+def test_a_tool_that_comes_back_to_the_same_plant_exposes_nobody() -> None:
+    sick = one(102, (ago(days=100), MITE), (ago(days=94), WASH), (ago(days=80), CLEAN), (ago(days=55), CLEAN))
+    assert told(sick, handled=tool((102, 95), (102, 94.9)))[102].word == "clear"
+
+
+def test_a_tool_or_a_sitting_after_the_cure_exposes_nobody() -> None:
+    cured, other = one(102, *CURED, place=2), one(101, (ago(days=9), CLEAN))
+    assert told(cured, other, handled=tool((102, 10), (101, 9.9)))[101].word == "clear"
+    sat = Handled(worked=(Worked(1, 102, ago(days=10), ago(days=10)), Worked(1, 101, ago(days=9.9), ago(days=9.9))))
+    assert told(cured, other, handled=sat)[101].word == "clear"
+
+
+def test_contacts_beyond_the_window_are_let_go() -> None:
+    sick = one(102, (ago(days=2), MITE), place=2)
+    assert told(sick, one(101), handled=tool((102, 181), (101, 180.5)))[101].word == "clear"
+    assert told(sick, one(101), handled=tool((102, 180), (101, 179.5)))[101].word == "exposed"
+
+
+def test_a_virus_passes_by_no_sitting_and_is_ended_by_no_look() -> None:
+    sick = one(102, (ago(days=90), VIRUS), (ago(days=80), CLEAN), (ago(days=60), CLEAN), (ago(days=40), CLEAN), place=2)
+    sat = Handled(worked=(Worked(1, 102, ago(days=10), ago(days=10)), Worked(1, 101, ago(days=9.9), ago(days=9.9))))
+    assert told(sick, one(101), handled=sat)[101].word == "clear"
+    assert told(sick, one(101), handled=tool((102, 10), (101, 9.9)))[101].word == "exposed"
+
+
+def test_what_a_look_found_is_named_by_what_is_seen_after_it() -> None:
+    assert words(told(one(101, (ago(days=9), BAD), (ago(days=7), MITE)))[101]) == [("flat-mite", "infested")]
+    assert words(told(one(101, (ago(days=9), VIRUS), (ago(days=7), BAD)))[101]) == [("virus-signs", "suspect")]
+    looked = ((ago(days=90), VIRUS), (ago(days=70), CLEAN), (ago(days=40), CLEAN), (ago(days=7), BAD))
+    assert words(told(one(101, *looked))[101]) == [("virus-signs", "suspect")], "clean looks had ended no virus"
+
+
+def test_a_look_told_by_the_days_sighting_renews_nothing_else() -> None:
+    watched = ((ago(days=40), MITE), (ago(days=39), WASH), (ago(days=30), CLEAN), (ago(days=20), CLEAN))
+    both = told(one(101, *watched, (ago(days=5), BAD), (ago(days=5, minutes=-5), BUG)))[101]
+    assert words(both) == [("mealybug", "infested"), ("flat-mite", "under watch")]
+    assert both.why.endswith("; also under watch: flat mite")
+    alone = told(one(101, *watched, (ago(days=5), BAD)))[101]
+    assert words(alone) == [("flat-mite", "infested")], "unnamed, it is what was not over yet"
+
+
+def test_what_stands_unnamed_exposes_nobody() -> None:
+    assert told(one(101), one(102, (ago(days=3), BAD)))[101].word == "clear"
+
+
+def test_a_second_release_does_not_move_the_first() -> None:
+    freed = one(102, (ago(days=100), MITE), (ago(days=90), Released("looked well")), (ago(days=5), Released("again")))
+    assert told(freed, one(101, (ago(days=50), Placed(1, 1.0))))[101].word == "clear"
+
+
+def test_the_earliest_day_leaves_room_for_every_look() -> None:
+    rules = HouseRules(clean_looks=5, looks_apart_days=10, isolation_days=7, masked_days=0)
+    found = told(one(101, (NOW, MITE)), rules=rules)[101]
+    assert found.earliest == NOW.date() + timedelta(days=40)
+    one_look = told(one(101, (ago(days=3), MITE), (NOW, CLEAN)), rules=rules)[101]
+    assert one_look.earliest == NOW.date() + timedelta(days=40)
+    sprayed = told(one(101, (ago(days=60), MITE), (ago(days=2), WASH)))[101]
+    assert sprayed.earliest == date(2026, 11, 28), "masked until the 23rd, the second look five days on"
+    assert sprayed.next == ("2 more clean looks at least 5 days apart, the next counts from 23 Nov; "
+                            "clear on 28 Nov at the earliest")
+
+
+def test_why_a_clean_look_did_not_count_is_said() -> None:
+    looks = ((ago(days=days), CLEAN) for days in (16, 8, 6))
+    found = told(one(101, (ago(days=20), MITE), (ago(days=19), WASH), *looks))[101]
+    assert found.statuses[0].ignored == (
+        "the clean look of 2 Nov 2026 does not count: 3 days after the spray of 30 Oct 2026, "
+        "which masks signs for 7 days",
+        "the clean look of 12 Nov 2026 does not count: 2 days after the one before, 5 days apart are needed")
+
+
+def test_taken_out_of_isolation_too_early_is_forgotten_with_the_window() -> None:
+    early = ((ago(days=200), Arrived()), (ago(days=200), Placed(9, 1.0)), (ago(days=190), Placed(1, 1.0)))
+    assert (told(one(101, *early))[101].word, told(one(101, *early))[101].rank) == ("clear", NEVER_LOOKED)
+
+
+def test_a_release_holds_until_the_plant_is_set_apart_or_comes_again() -> None:
+    freed = ((ago(days=90), Placed(9, 1.0)), (ago(days=50), Released("clean")))
+    assert told(one(101, *freed, place=9))[101].word == "clear"
+    again = (*freed, (ago(days=40), Placed(1, 1.0)), (ago(days=5), Placed(9, 1.0)))
+    assert told(one(101, *again, place=9))[101].word == "newcomer"
+    back = ((ago(days=90), Arrived()), (ago(days=50), Released("clean")), (ago(days=5), Arrived()))
+    assert told(one(101, *back))[101].word == "newcomer"
+
+
+def test_a_move_to_come_meets_nobody_yet() -> None:
+    sick, other = one(102, (ago(days=3), MITE)), one(101, (ago(days=9), Placed(2, 1.0)), (ago(days=-1), Placed(1, 1.0)))
+    assert told(sick, other)[101].word == "clear"
+
+
+def test_an_infested_plant_is_not_exposed_to_the_same_besides() -> None:
+    assert words(told(one(101, (ago(days=3), MITE)), one(102, (ago(days=3), MITE)))[101]) == [("flat-mite", "infested")]
+
+
+def test_a_plant_that_left_is_exposed_to_nothing_more() -> None:
+    gone = history((ago(days=9), Left(Leaving.TRADED)), of=plant(101, left=Leaving.TRADED))
+    assert told(gone, one(102, (ago(days=3), MITE)))[101].word == "clear"
+
+
+def test_one_that_left_on_no_known_day_was_there_until_its_last_entry() -> None:
+    gone = history((ago(days=60), MITE), (ago(days=30), CLEAN), of=plant(102, left=Leaving.DEAD))
+    assert told(gone, one(101, (ago(days=20), Placed(1, 1.0))))[101].word == "clear"
+    assert told(gone, one(101, (ago(days=40), Placed(1, 1.0))))[101].word == "exposed"
+
+
+def test_contacts_for_a_trace_are_those_along_which_it_can_pass() -> None:
+    def day(at: datetime) -> date:
+        return at.date()
+
+    start = datetime(2026, 1, 1, 12, tzinfo=UTC)
+    stays = [Stay(101, 1, start, start + timedelta(days=5)), Stay(102, 1, start + timedelta(days=5), NOW),
+             Stay(103, 1, start + timedelta(days=2), start + timedelta(days=9))]
+    pairs = {(one.a, one.b): (one.start.day, one.end.day) for one in contacts(stays, Handled(), day, NOW, {1: "Sill"})}
+    assert pairs == {(101, 103): (3, 6), (103, 102): (6, 10)}, "101 left as 102 came"
+    uses = (Touch("cutter A", 101, start, 1), Touch("cutter A", 102, start + timedelta(hours=2), 1))
+    alcohol = Handled(uses, (Cleaned("cutter A", start + timedelta(hours=1)),))
+    assert [(one.a, one.b) for one in contacts([], alcohol, day, NOW, {}, "virus-signs")] == [(101, 102)]
+    assert contacts([], alcohol, day, NOW, {}, "mealybug") == []
+    at_once = Handled(uses, (Cleaned("cutter A", start),))
+    assert contacts([], at_once, day, NOW, {}) == [], "it went into the soak from the plant, not before it"
