@@ -55,7 +55,7 @@ class Copy:
     """A copy of the checkout. Give each worker its own."""
 
     def __init__(self, at: Path) -> None:
-        self._at = at
+        self.at = at
 
     @classmethod
     def made(cls, folder: str, nth: int) -> Copy:
@@ -72,16 +72,16 @@ class Copy:
 
     def must_pass(self, tests: Sequence[str]) -> None:
         """Run tests on the unchanged rules; SystemExit unless they pass."""
-        done = subprocess.run([sys.executable, "-m", "pytest", "-x", "-q", "-p", "no:randomly", *tests], cwd=self._at,
+        done = subprocess.run([sys.executable, "-m", "pytest", "-x", "-q", "-p", "no:randomly", *tests], cwd=self.at,
                               check=False, capture_output=True, text=True)
         if done.returncode:
-            raise SystemExit(f"the tests fail before anything is changed:\n{done.stdout}")
+            raise SystemExit(f"the tests fail before anything is changed:\n{done.stdout}{done.stderr}")
 
     def mutants(self, module: str) -> tuple[list[Mutant], int]:
         """The changes there are to make in `module`, and how many were left out because they change no answer."""
         self._configure(module, [])
         self._run("init", "mutate.toml", str(self._changes(module)))
-        idle = list(unanswering((self._at / module).read_text("utf-8")))
+        idle = list(unanswering((self.at / module).read_text("utf-8")))
         with closing(sqlite3.connect(self._changes(module))) as session:
             rows = session.execute("SELECT start_pos_row, start_pos_col, operator_name, occurrence, job_id "
                                    "FROM mutation_specs").fetchall()
@@ -93,15 +93,15 @@ class Copy:
     def ask(self, module: str, tests: Sequence[str], group: Sequence[Mutant]) -> list[Answer]:
         """Make each change of the group in turn and run the tests. Any copy knows the changes that one has found."""
         self._configure(module, tests)
-        shutil.copy(self._changes(module), self._at / SESSION)
+        shutil.copy(self._changes(module), self.at / SESSION)
         jobs = {one.job: one for one in group}
-        with closing(sqlite3.connect(self._at / SESSION)) as session:
+        with closing(sqlite3.connect(self.at / SESSION)) as session:
             for table in ("mutation_specs", "work_items"):
                 marks = ", ".join("?" * len(jobs))
                 session.execute(f"DELETE FROM {table} WHERE job_id NOT IN ({marks})", tuple(jobs))
             session.commit()
         self._run("exec", "mutate.toml", SESSION)
-        with closing(sqlite3.connect(self._at / SESSION)) as session:
+        with closing(sqlite3.connect(self.at / SESSION)) as session:
             told = session.execute("SELECT job_id, worker_outcome, test_outcome, output, diff "
                                    "FROM work_results").fetchall()
         assert len(told) == len(jobs), f"{module}: {len(told)} answers to {len(jobs)} changes"
@@ -110,15 +110,15 @@ class Copy:
 
     def _changes(self, module: str) -> Path:
         """The changes there are to make in a module, found once for all copies."""
-        return self._at.parent / f"{module.replace('/', '-')}.sqlite"
+        return self.at.parent / f"{module.replace('/', '-')}.sqlite"
 
     def _configure(self, module: str, tests: Sequence[str]) -> None:
         words = CONFIG.format(module=module, tests=" ".join(tests), python=sys.executable, timeout=TIMEOUT_S)
-        (self._at / "mutate.toml").write_text(words, "utf-8")
+        (self.at / "mutate.toml").write_text(words, "utf-8")
 
     def _run(self, *words: str) -> None:
         command = [str(Path(sys.executable).with_name("cosmic-ray")), *words]
-        done = subprocess.run(command, cwd=self._at, check=False, capture_output=True, text=True)
+        done = subprocess.run(command, cwd=self.at, check=False, capture_output=True, text=True)
         if done.returncode:
             raise SystemExit(f"{' '.join(words)}:\n{done.stdout}{done.stderr}")
 

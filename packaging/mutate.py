@@ -15,6 +15,7 @@ import random
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
 from queue import SimpleQueue
 from tempfile import TemporaryDirectory
 from time import monotonic
@@ -57,16 +58,16 @@ SUBJECTS: dict[str, Subject] = {
 }
 
 
-def files(patterns: Iterable[str]) -> list[str]:
-    """The files of the checkout that these patterns mean."""
-    return sorted({path.relative_to(CHECKOUT).as_posix() for pattern in patterns for path in CHECKOUT.glob(pattern)})
+def files(patterns: Iterable[str], there: Path = CHECKOUT) -> list[str]:
+    """The files of the checkout, or of a copy made of it a while ago, that these patterns mean."""
+    return sorted({path.relative_to(there).as_posix() for pattern in patterns for path in there.glob(pattern)})
 
 
 def found(copy: Copy, topics: Iterable[str]) -> dict[Mutant, str]:
     """Every change there is to make, with its topic; what cannot matter is left out and said."""
     all_found: dict[Mutant, str] = {}
     for topic in topics:
-        for module in files(SUBJECTS[topic][0]):
+        for module in files(SUBJECTS[topic][0], copy.at):
             mutants, idle = copy.mutants(module)
             all_found.update(dict.fromkeys(mutants, topic))
             print(f"{module}: {len(mutants)} changes; {idle} left out", flush=True)
@@ -88,7 +89,7 @@ def ask(copies: Sequence[Copy], chosen: dict[Mutant, str]) -> list[tuple[str, An
         topic, module, group = chunk
         copy = free.get()
         try:
-            return [(topic, answer) for answer in copy.ask(module, files(SUBJECTS[topic][1]), group)]
+            return [(topic, answer) for answer in copy.ask(module, files(SUBJECTS[topic][1], copy.at), group)]
         finally:
             free.put(copy)
 
@@ -130,7 +131,7 @@ def main() -> None:
     with TemporaryDirectory(prefix="greenhouse-mutants-") as there:
         copies = [Copy.made(there, nth) for nth in range(asked.workers)]
         for topic in topics:
-            copies[0].must_pass(files(SUBJECTS[topic][1]))
+            copies[0].must_pass(files(SUBJECTS[topic][1], copies[0].at))
         chosen = found(copies[0], topics)
         if asked.sample and asked.sample < len(chosen):
             drawn = random.Random(asked.seed).sample(sorted(chosen), asked.sample)
