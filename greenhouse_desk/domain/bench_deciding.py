@@ -6,12 +6,9 @@ Each is a question with choices whose first one is the safe way; nothing is deci
 from __future__ import annotations
 
 from greenhouse_desk.domain.bench_values import Question
-from greenhouse_desk.domain.figures import Constant
 from greenhouse_desk.domain.journal_words import NOT_TRIED
 from greenhouse_desk.domain.protocol_steps import Asks, Deed, ProtocolStep
 
-DEAD_SHARE = Constant(1 / 3, "of the roots counted", "share of dead roots that points at the culture, not at bad luck",
-                      "published: a third dead as a sign of the culture; where, is from memory")
 GOES_ON = ("go on with this plant", "stop with this plant")
 STOP = 1
 BACK = 0
@@ -21,11 +18,6 @@ AGENT_MISSING, TOO_WEAK, DONE_BEFORE, OTHER = (
     "it is not at hand", "the plant is too weak for it", "it was done before", "another reason")
 LEFT_OPEN = ("no: see to it first", "it is seen to, not written down here", "it is seen to right after this",
              "it must wait", "another reason")
-
-
-def many_dead(living: int, dead: int) -> bool:
-    """Whether so many of the roots counted are dead that the culture is to blame."""
-    return dead > DEAD_SHARE.value * (living + dead)
 
 
 def go_on(living: int | None, dead: int | None) -> Question:

@@ -6,11 +6,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from greenhouse_desk.domain.bench_deciding import STOP, go_on, many_dead, why_left_out
+from greenhouse_desk.domain.bench_deciding import STOP, go_on, why_left_out
 from greenhouse_desk.domain.bench_values import PestChoice, Question, Run, RunStep, State
 from greenhouse_desk.domain.faults import within
 from greenhouse_desk.domain.journal import Sighted
 from greenhouse_desk.domain.protocols import Asks
+from greenhouse_desk.domain.roots import many_dead
 
 NOT_LOOKED = "not looked at now"
 NOTHING_SEEN = "looked: nothing seen"

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from datetime import date, datetime, tzinfo
 
-from greenhouse_desk.domain.bench_deciding import many_dead
 from greenhouse_desk.domain.bench_facts import PELLETS, in_pellets
 from greenhouse_desk.domain.care import Care, CareKind
 from greenhouse_desk.domain.journal import Entry, Looked, Roots, Sighted, Treated
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.quarantine import Standing
+from greenhouse_desk.domain.roots import many_dead
 from greenhouse_desk.services.records import Labels
 
 WASH, ARRIVAL, TRANSITION, TRIM = "pest-wash", "arrival-check", "transition-repot", "root-trim-and-repot"

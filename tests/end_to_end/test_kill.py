@@ -12,6 +12,7 @@ import sys
 from collections import Counter
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -85,6 +86,7 @@ class Campaign:
     last: dict[str, Any] = field(default_factory=dict)
     told: list[dict[str, Any]] = field(default_factory=list)
     moves: Counter[str] = field(default_factory=Counter)
+    looked: int = 0
     seen: int = 0
     between: int = 0
     ended: int = 0
@@ -117,6 +119,7 @@ class Campaign:
         store = open_store(self.folder)
         try:
             self._sound(store)
+            self._each_follows()
             self._nothing_lost(Desk(store, SteppedClock(datetime.fromisoformat(self.last["at"])).now))
             self._soaks_go_on(Desk(store, SteppedClock(self.now).now))
         finally:
@@ -136,6 +139,16 @@ class Campaign:
             assert found["wanted"] == told["wanted"], "the session is as it was, at the step it was in"
             return
         self.between += 1
+        self._follows(found, told)
+
+    def _each_follows(self) -> None:
+        """Every marker since the last look tells what the deed before it was to do, and no more."""
+        for told, found in pairwise(self.told[self.looked:]):
+            if kept(found) != kept(told) and found["session"] == told["session"]:
+                self._follows(found, told)
+        self.looked = len(self.told) - 1
+
+    def _follows(self, found: dict[str, Any], told: dict[str, Any]) -> None:
         for key, (started, ended) in told["soaks"].items():
             if key in found["soaks"]:
                 assert found["soaks"][key][0] == started

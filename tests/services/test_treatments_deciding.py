@@ -5,10 +5,11 @@ from __future__ import annotations
 import pytest
 
 from greenhouse_desk.domain.bench import Action, Key, LooseKind
-from greenhouse_desk.domain.bench_deciding import DEAD_SHARE, GOES_ON, many_dead
+from greenhouse_desk.domain.bench_deciding import GOES_ON
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Part, Roots, Step, Treated
 from greenhouse_desk.domain.protocols import Asks, Deed, Protocol
+from greenhouse_desk.domain.roots import DEAD_SHARE, many_dead
 from greenhouse_desk.services import treatments
 from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.desk import Desk
