@@ -27,7 +27,7 @@ class Taken:
 
 
 def path(store: Store, sha256: str) -> Path:
-    """The file of the photo with this SHA-256, as it came. ValueError for anything that is no SHA-256."""
+    """The file of the photo with this SHA-256, as it is kept. ValueError for anything that is no SHA-256."""
     return photos.path(store.photos, sha256)
 
 
