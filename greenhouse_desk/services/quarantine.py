@@ -45,7 +45,7 @@ class Link:
 
 @dataclass(frozen=True, slots=True)
 class Traced:
-    """A trace of `what` from `plant` on `day`: plants on which it was found come first, then by day."""
+    """A trace of `what` from `plant` on `day`: plants on which it was found come first, the earliest find before all."""
 
     plant: int
     what: str
@@ -169,11 +169,11 @@ def _traced(session: Session, found: Trace, plant: int, what: str, day: date, da
 
 
 def _links(reached: Iterable[Reached], seen: Mapping[int, date], day: date) -> tuple[Link, ...]:
-    """Plants on which the same was found first, the rest as traced; each contact of the path in words."""
+    """Plants on which the same was found, by the day it was, then the rest as traced; the path's contacts in words."""
     links = [Link(one.plant, one.day, one.path, seen.get(one.plant),
                   tuple(f"{contact.a} and {contact.b}: {contact.how}, {_span(contact, day)}" for contact in one.path))
              for one in reached]
-    return tuple(sorted(links, key=lambda link: link.seen is None))
+    return tuple(sorted(links, key=lambda link: link.seen or date.max))
 
 
 def _span(contact: Contact, day: date) -> str:
