@@ -47,12 +47,12 @@ def _apart(one: Life, since: Entry | None, now: datetime, by: Counting) -> Statu
     if looks.over:
         return Status("", "newcomer", f"stands in an isolation place, clean throughout, not released yet: day {day}",
                       NEWCOMER, since.at, since.id, f"release it: it may be since {day_words(when, today)}", when,
-                      looks.ignored)
+                      looks.ignored, counted=len(looks.counted))
     first = next_look(looks, now, by)
     opens = "" if first <= today else f", the next counts from {day_words(first, today)}"
     return Status("", "newcomer", f"stands in an isolation place, not released yet: day {day}, {counted}", NEWCOMER,
                   since.at, since.id, f"look at it weekly{opens}; release on {day_words(when, today)} at the earliest",
-                  when, looks.ignored)
+                  when, looks.ignored, counted=len(looks.counted))
 
 
 def _left_early(one: Life, came: Entry, apart: frozenset[int], now: datetime, by: Counting) -> Status | None:
@@ -69,7 +69,7 @@ def _left_early(one: Life, came: Entry, apart: frozenset[int], now: datetime, by
     when = earliest(looks, now, by)
     return Status("", "newcomer", f"taken out of isolation on day {day} of {by.rules.isolation_days}, not released",
                   NEWCOMER, out.at, out.id, f"set it apart again, or release it; clean looks can clear it on "
-                  f"{day_words(when, by.day(now))} at the earliest", when, looks.ignored)
+                  f"{day_words(when, by.day(now))} at the earliest", when, looks.ignored, counted=len(looks.counted))
 
 
 def _stands_since(moves: list[Entry], apart: frozenset[int]) -> Entry | None:

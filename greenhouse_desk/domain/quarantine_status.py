@@ -20,7 +20,7 @@ class Status:
 
     `since` and `entry` tell what put it there, `next` what must happen, `earliest` the first care day on which it can
     be over (None: no day can be said), `ignored` which clean looks did not count and why, `sources` the plants that
-    exposed it.
+    exposed it and `how`, `counted` how many clean looks count so far.
     """
 
     what: str
@@ -33,6 +33,8 @@ class Status:
     earliest: date | None = None
     ignored: tuple[str, ...] = ()
     sources: tuple[int, ...] = ()
+    how: str = ""
+    counted: int = 0
 
     @property
     def named(self) -> str:
@@ -61,7 +63,7 @@ def after_find(one: Life, what: str, now: datetime, by: Counting, disease: bool)
         why = f"{found}{why}"
     when = earliest(looks, now, by)
     return Status(what, word, why, rank, find.entry.at, find.entry.id,
-                  _must_happen(word, looks, when, now, by, disease), when, looks.ignored)
+                  _must_happen(word, looks, when, now, by, disease), when, looks.ignored, counted=len(looks.counted))
 
 
 def _virus(what: str, find: Find, found: str) -> Status:
@@ -99,7 +101,8 @@ def after_exposure(one: Life, exposure: Exposure, now: datetime, by: Counting) -
     why = f"{_how(exposure, by)}: {spoken(exposure.what)}"
     if virus:
         return Status(exposure.what, "exposed", why, EXPOSED, exposure.at, None,
-                      "test it, or watch it for signs; its own tool until then", None, (), exposure.sources)
+                      "test it, or watch it for signs; its own tool until then", None, (), exposure.sources,
+                      exposure.how)
     if not exposure.going:
         why += f"; {len(looks.counted)} clean {'look' if len(looks.counted) == 1 else 'looks'} counted since"
     when = earliest(looks, now, by)
@@ -108,7 +111,7 @@ def after_exposure(one: Life, exposure: Exposure, now: datetime, by: Counting) -
         sick = ", ".join(str(number) for number in exposure.sources)
         step = f"set {sick} apart; from today on it can be clear on {day_words(when, by.day(now))} at the earliest"
     return Status(exposure.what, "exposed", why, EXPOSED, exposure.at, None, step, when, looks.ignored,
-                  exposure.sources)
+                  exposure.sources, exposure.how, len(looks.counted))
 
 
 def _how(exposure: Exposure, by: Counting) -> str:
