@@ -45,7 +45,7 @@ class Link:
 
 @dataclass(frozen=True, slots=True)
 class Traced:
-    """A trace of `what` from `plant` on `day`: plants on which it was found come first, the earliest find before all."""
+    """A trace of `what` from `plant` on `day`: plants on which it was found come first, the earliest find first."""
 
     plant: int
     what: str
