@@ -16,6 +16,7 @@ SMALLEST = 13.0
 OUTLINE = 2.5
 TAILS = (" until ", " by ", " on ", " from ", ", ")
 Align = Qt.AlignmentFlag
+MIDDLE = Qt.TextElideMode.ElideMiddle
 
 
 class Run(NamedTuple):
@@ -73,8 +74,14 @@ def text(painter: QPainter, rect: QRectF, words: str, font: QFont, ink: QColor,
         words, Qt.TextElideMode.ElideRight, rect.width() + 1))
 
 
-def wrapped(words: str, font: QFont, width: float, lines: int) -> list[str]:
-    """`words` broken into at most `lines` lines of `width` pixels; the last is cut with an ellipsis when it must."""
+def cut(words: str, font: QFont, width: float) -> str:
+    """`words` cut in the middle where they are wider than `width`: what differs stands at the start and at the end."""
+    return QFontMetricsF(font).elidedText(words, MIDDLE, max(width, 0.0) + 0.5)
+
+
+def wrapped(words: str, font: QFont, width: float, lines: int,
+            mode: Qt.TextElideMode = Qt.TextElideMode.ElideRight) -> list[str]:
+    """`words` broken into at most `lines` lines of `width` pixels; the last is cut by `mode` when it must."""
     metrics = QFontMetricsF(font)
     rows: list[str] = []
     for word in words.split():
@@ -83,7 +90,7 @@ def wrapped(words: str, font: QFont, width: float, lines: int) -> list[str]:
             rows[-1] = longer
         else:
             rows.append(word)
-    return [metrics.elidedText(row, Qt.TextElideMode.ElideRight, width) for row in rows]
+    return [metrics.elidedText(row, mode, width + 0.5) for row in rows]
 
 
 def text_block(painter: QPainter, rect: QRectF, words: str, font: QFont, ink: QColor, lines: int) -> float:

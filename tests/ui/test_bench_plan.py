@@ -17,12 +17,12 @@ from pytestqt.qtbot import QtBot
 from greenhouse_desk.domain.bench import Job, plan
 from greenhouse_desk.domain.journal import Part
 from greenhouse_desk.domain.protocols import Deed, Protocol, ProtocolStep, Work
-from greenhouse_desk.ui import style
+from greenhouse_desk.ui import drawing, style
 from greenhouse_desk.ui.bench.before import moved
 from greenhouse_desk.ui.bench.evening import Evening, Lane, Place, SoakBar, evening
 from greenhouse_desk.ui.bench.plan_chart import PlanChart
 from greenhouse_desk.ui.bench.plan_space import height, lane_height, tops
-from greenhouse_desk.ui.bench.plan_words import GAP, beside, cut, cut_lines, spread
+from greenhouse_desk.ui.bench.plan_words import GAP, beside, spread
 from greenhouse_desk.ui.style import sans
 from tests.builders import NOW
 from tests.ui.bench_builders import STEPS
@@ -110,10 +110,10 @@ def test_numbers_below_short_work_stand_clear_of_each_other(work: list[tuple[flo
 def test_what_is_cut_keeps_what_differs(qapp: object) -> None:
     """Two names with one beginning are cut in the middle, so that they still read differently."""
     font = sans(13)
-    cuts = {cut(f"Lamp rack in the back room, {end}", font, 110) for end in ("upper", "lower")}
+    cuts = {drawing.cut(f"Lamp rack in the back room, {end}", font, 110) for end in ("upper", "lower")}
     assert len(cuts) == 2
-    assert cut("Long bench", font, 110) == "Long bench"
-    assert cut_lines("one two three four five six", font, 60, 2)[-1].endswith("six")
+    assert drawing.cut("Long bench", font, 110) == "Long bench"
+    assert drawing.wrapped("one two three four five six", font, 60, 2, drawing.MIDDLE)[-1].endswith("six")
 
 
 def test_lanes_lie_under_each_other() -> None:

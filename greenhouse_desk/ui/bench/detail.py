@@ -9,12 +9,11 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QWidget
 
 from greenhouse_desk.domain.bench import Key, LooseEnd
-from greenhouse_desk.ui import style
+from greenhouse_desk.ui import drawing, style
 from greenhouse_desk.ui.bench.dial import PHRASES, Dial, Jotter
 from greenhouse_desk.ui.bench.keymap import KeyMap
 from greenhouse_desk.ui.bench.lettering import Lines, draw, draw_line, fitted, sans, serif, width_of, wrapped
 from greenhouse_desk.ui.bench.pane import Pane
-from greenhouse_desk.ui.bench.plan_words import cut
 from greenhouse_desk.ui.bench.queue import pointer
 from greenhouse_desk.ui.style import Palette
 
@@ -205,6 +204,6 @@ class DetailView(Pane[Detail]):
     def _paint_end(self, painter: QPainter, end: LooseEnd, row: QRectF) -> None:
         """All in one size; what is too long is cut in the middle, so that both plant and agent can be read."""
         font = style.sans(self.px(22), 600)
-        what = Lines(font, (cut(end.words, font, row.width()),), self.px(22) * 1.12)
+        what = Lines(font, (drawing.cut(end.words, font, row.width()),), self.px(22) * 1.12)
         out = fitted(f"Way out: {end.way_out}", sans(400), row.width(), (self.px(22), self.px(17), self.px(16)), 1)
         draw(painter, out, row.left(), draw(painter, what, row.left(), row.top(), self.look.ink), self.look.ink)

@@ -22,7 +22,7 @@ from greenhouse_desk.ui.bench.plan_space import (
     height,
     tops,
 )
-from greenhouse_desk.ui.bench.plan_words import beside, cut, spread
+from greenhouse_desk.ui.bench.plan_words import beside, spread
 from greenhouse_desk.ui.style import Palette, hatch, sans, serif
 
 WORDS = 13
@@ -125,7 +125,7 @@ class BarPainter:
         spot = beside(start, most, wide, self._walls, room)
         place = QRectF(spot.left, top + 3, spot.width, BAR - 6)
         self._painter.fillRect(place, look.sheet)
-        drawing.text(self._painter, place.adjusted(4, 0, 0, 0), cut(soak.words, sans(WORDS), spot.width - 8),
+        drawing.text(self._painter, place.adjusted(4, 0, 0, 0), drawing.cut(soak.words, sans(WORDS), spot.width - 8),
                      sans(WORDS), look.ink)
         return max(most, place.right()) + 4
 

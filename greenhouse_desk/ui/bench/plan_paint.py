@@ -12,7 +12,6 @@ from greenhouse_desk.ui import drawing
 from greenhouse_desk.ui.bench.evening import Evening, Lane
 from greenhouse_desk.ui.bench.plan_bars import BarPainter
 from greenhouse_desk.ui.bench.plan_space import HEAD, LABELS, LEGEND, TOOL, TOOLS, height, lane_height, tops
-from greenhouse_desk.ui.bench.plan_words import cut, cut_lines
 from greenhouse_desk.ui.style import Palette, sans, serif
 
 GRID_MIN = 15
@@ -103,7 +102,7 @@ class PlanPainter:
             drawing.text(self._painter, QRectF(16, top + 6, LABELS, 24), "Tools", serif(19, 600), look.ink)
             for n, (name, _bars) in enumerate(self._plan.tools):
                 row = QRectF(16, top + TOOLS - 2 + n * TOOL, LABELS - 24, 26)
-                drawing.text(self._painter, row, cut(name, sans(14, 600), row.width()), sans(14, 600), look.ink)
+                drawing.text(self._painter, row, drawing.cut(name, sans(14, 600), row.width()), sans(14, 600), look.ink)
 
     def _paint_label(self, lane: Lane, top: float, picked: bool, focused: bool) -> None:
         look = self._look
@@ -118,7 +117,8 @@ class PlanPainter:
         name = names.parse(lane.name)
         lines = len(drawing.name_lines(name, 15, LABELS - 24, 2))
         drawing.name_block(self._painter, QRectF(16, top + 34, LABELS - 24, 20), name, look, 15, 2, 18)
-        for n, line in enumerate(cut_lines(lane.why, sans(13), LABELS - 24, WHY_LINES + 1 - lines)):
+        why = drawing.wrapped(lane.why, sans(13), LABELS - 24, WHY_LINES + 1 - lines, drawing.MIDDLE)
+        for n, line in enumerate(why):
             row = QRectF(16, top + 38 + 18 * lines + 16 * n, LABELS - 20, 18)
             drawing.text(self._painter, row, line, sans(13), look.ink2)
 

@@ -5,9 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QFont, QFontMetricsF
-
 GAP = 8.0
 CLEAR = 6.0
 
@@ -46,20 +43,3 @@ def spread(middles: Sequence[float], widths: Sequence[float]) -> tuple[bool, ...
         taken = middle + wide / 2 + GAP / 2 if fits else taken
         found.append(fits)
     return tuple(found)
-
-
-def cut(words: str, font: QFont, width: float) -> str:
-    """`words` cut in the middle where they are wider than `width`: what differs stands at the start and at the end."""
-    return QFontMetricsF(font).elidedText(words, Qt.TextElideMode.ElideMiddle, max(width, 0.0) + 0.5)
-
-
-def cut_lines(words: str, font: QFont, width: float, most: int) -> list[str]:
-    """`words` broken between words into at most `most` lines; the last is cut in the middle where it must."""
-    lines: list[str] = []
-    for word in words.split():
-        tried = f"{lines[-1]} {word}" if lines else word
-        if lines and (len(lines) == most or QFontMetricsF(font).horizontalAdvance(tried) <= width):
-            lines[-1] = tried
-        else:
-            lines.append(word)
-    return [cut(line, font, width) for line in lines]

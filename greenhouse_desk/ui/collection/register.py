@@ -143,8 +143,8 @@ class Register(QWidget):
             painter.drawRect(QRectF(group.x + seen[0] * group.pitch - 3, 1,
                                     (seen[-1] - seen[0] + 1) * group.pitch + 6, BASE + 3))
         if group.room >= 24:
-            drawing.text(painter, QRectF(group.x - 3, BASE + 5, group.room + SPACE - 4, 18), group.name, sans(13),
-                         colours.ink2)
+            room = QRectF(group.x - 3, BASE + 5, group.room + SPACE - 4, 18)
+            drawing.text(painter, room, drawing.cut(group.name, sans(13), room.width()), sans(13), colours.ink2)
 
     def _paint_key(self, painter: QPainter) -> None:
         """Each tick as it is drawn, smaller, with its word: two rows of three at the right, or one row below."""
