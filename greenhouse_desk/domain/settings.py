@@ -89,6 +89,12 @@ class HouseRules:
     trace_days: int = rule(
         180, "Contacts are followed back", "A pest may have sat unseen so long before it was found.", "days",
         7, 730, "from memory, house rule")
+    look_finds_percent: int = rule(
+        60, "One careful look finds", "How many of a hundred infested plants you would spot with a lens.", "%",
+        5, 99, "from memory, house rule; no published share was found for homes")
+    isolation_spots: int = rule(
+        6, "An isolation place holds", "Plants that can stand there without touching each other.", "plants",
+        1, 200, "house rule")
 
     def __post_init__(self) -> None:
         for item in fields(self):

@@ -1,0 +1,204 @@
+"""Before a plant comes or goes: what a source sent before, and whether a plant may honestly be handed on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from enum import StrEnum
+
+from greenhouse_desk.domain.care_day import day_of, day_words
+from greenhouse_desk.domain.care_values import Care, CareKind
+from greenhouse_desk.domain.figures import Span
+from greenhouse_desk.domain.journal import Arrived, Entry, Placed, Sighted
+from greenhouse_desk.domain.plants import History
+from greenhouse_desk.domain.quarantine import Standing
+from greenhouse_desk.domain.quarantine_finds import IN_TIME, Life, life
+from greenhouse_desk.domain.quarantine_looks import Counting, Course, course, next_look
+from greenhouse_desk.domain.quarantine_status import EXPOSED, NEVER_LOOKED, NEWCOMER, SUSPECT, Status, spoken
+from greenhouse_desk.domain.sampling import wilson
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What showed on a plant while it stood apart: the plant, the pest or disease, and how many days after it came."""
+
+    plant: int
+    what: str
+    days: int
+
+
+@dataclass(frozen=True, slots=True)
+class SourceRecord:
+    """What came from one source: plants `had`, those never looked at, what was `found` while they stood apart (the
+    first find of each plant), and in what share of plants it lies with 95 % confidence (None: no plant, no record).
+
+    `later` names plants on which something showed only after they had joined the rest: that is no proof against a
+    source.
+    """
+
+    had: int
+    unlooked: int
+    found: tuple[Found, ...]
+    later: tuple[int, ...]
+    share: Span | None
+
+    @property
+    def days(self) -> tuple[int, int] | None:
+        """The least and the most days until something showed; None where nothing did."""
+        shown = [one.days for one in self.found]
+        return (min(shown), max(shown)) if shown else None
+
+
+def source_record(histories: Iterable[History], apart: frozenset[int], now: datetime, by: Counting) -> SourceRecord:
+    """The record of the plants of `histories`, all of one source; `apart` are the isolation places."""
+    lives = [life(history, now, by) for history in histories]
+    found, later = list[Found](), list[int]()
+    for one in lives:
+        first = _first_find(one)
+        if first is None:
+            continue
+        came = _came(one)
+        if came is not None and isinstance(first.facts, Sighted) and _while_apart(one, came, first, apart, by):
+            found.append(Found(one.number, first.facts.what, by.days(came, first.at)))
+        else:
+            later.append(one.number)
+    unlooked = sum(not one.looked and not one.finds for one in lives)
+    return SourceRecord(len(lives), unlooked, tuple(found), tuple(later),
+                        wilson(len(found), len(lives)) if lives else None)
+
+
+def _first_find(one: Life) -> Entry | None:
+    seen = [entry for entry in one.history.entries if isinstance(entry.facts, Sighted)]
+    return min(seen, key=IN_TIME, default=None)
+
+
+def _came(one: Life) -> datetime | None:
+    known = [entry.at for entry in one.arrived if isinstance(entry.facts, Arrived) and entry.facts.day_known]
+    return known[0] if known else None
+
+
+def _while_apart(one: Life, came: datetime, find: Entry, apart: frozenset[int], by: Counting) -> bool:
+    """Whether it had not joined the rest yet: it stood in an isolation place ever since it came, or, where it never
+    stood in one, its days apart were not over."""
+    before = [entry.facts.place for entry in one.moves if isinstance(entry.facts, Placed) and entry.at <= find.at]
+    if any(place in apart for place in before):
+        return all(place in apart for place in before)
+    return 0 <= by.days(came, find.at) < by.rules.isolation_days
+
+
+class Verdict(StrEnum):
+    """How a point of the check list stands."""
+
+    PASSED = "passed"
+    FAILED = "failed"
+    UNKNOWN = "unknown"
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """One point before a plant is handed on: how it stands, by what evidence, and from which day it would pass
+    (None for one that did not pass: no day can be said). `entry` is the journal entry it rests on."""
+
+    title: str
+    verdict: Verdict
+    evidence: str
+    passes: date | None = None
+    entry: int | None = None
+
+
+def trading_checks(one: Life, standing: Standing, cares: Sequence[Care], now: datetime,
+                   by: Counting) -> tuple[Check, ...]:
+    """The check list before a plant is traded or given away; `cares` are what it is owed at `now` (aware)."""
+    return (_nothing_found(one, standing), _not_exposed(standing), _not_new(standing), _looks(one, standing, now, by),
+            _treated_out(cares, now, by), _no_hold(cares, now, by))
+
+
+def passes_from(checks: Iterable[Check], today: date) -> date | None:
+    """The first day on which every point would pass; None where one of them names no day."""
+    wanted = [check.passes for check in checks if check.verdict is not Verdict.PASSED]
+    known = [day for day in wanted if day is not None]
+    return None if len(known) < len(wanted) else max([today, *known])
+
+
+def _nothing_found(one: Life, standing: Standing) -> Check:
+    title = "Nothing found that is not over"
+    if any(status.rank >= SUSPECT for status in standing.statuses):
+        return _failed(title, [status for status in standing.statuses if status.rank >= SUSPECT])
+    if one.finds:
+        last = max((finds[-1] for finds in one.finds.values()), key=lambda find: find.entry.at)
+        return Check(title, Verdict.PASSED, f"{spoken(last.what)} was found before; it is over", entry=last.entry.id)
+    if not one.looked:
+        return Check(title, Verdict.UNKNOWN, "never looked at, so nothing can have been found")
+    return Check(title, Verdict.PASSED, f"nothing found in {_counted(len(one.looked), 'look')}")
+
+
+def _not_exposed(standing: Standing) -> Check:
+    title = "Not exposed to anything that is not over"
+    exposed = [status for status in standing.statuses if status.rank == EXPOSED]
+    return _failed(title, exposed) if exposed else Check(title, Verdict.PASSED, "no contact on record still counts")
+
+
+def _not_new(standing: Standing) -> Check:
+    title = "Its days apart are over"
+    new = [status for status in standing.statuses if status.rank == NEWCOMER]
+    return _failed(title, new) if new else Check(title, Verdict.PASSED, "it stands among the others")
+
+
+def _failed(title: str, statuses: Sequence[Status]) -> Check:
+    days = [status.earliest for status in statuses]
+    known = [day for day in days if day is not None]
+    return Check(title, Verdict.FAILED, "; ".join(status.why for status in statuses),
+                 max(known) if len(known) == len(days) else None, statuses[0].entry)
+
+
+def _looks(one: Life, standing: Standing, now: datetime, by: Counting) -> Check:
+    """Enough clean looks since the last exposure and the last spray, not older than a pest can sit unseen."""
+    needed, seen = by.rules.clean_looks, recent_looks(one, standing, now, by)
+    title = f"{needed} clean looks since the last exposure and spray"
+    counted = len(seen.counted)
+    if standing.rank == NEVER_LOOKED or not one.looked:
+        verdict, words = Verdict.UNKNOWN, "never looked at"
+    elif counted >= needed:
+        last = seen.counted[-1]
+        return Check(title, Verdict.PASSED, f"{_counted(counted, 'clean look')}, the last on {by.told(last.at)}",
+                     entry=last.id)
+    else:
+        words = f"{counted} of {needed} count" + "".join(f"; {why}" for why in seen.ignored[-1:])
+        verdict = Verdict.FAILED
+    more = timedelta(days=(needed - counted - 1) * by.rules.looks_apart_days)
+    return Check(title, verdict, words, next_look(seen, now, by) + more)
+
+
+def recent_looks(one: Life, standing: Standing, now: datetime, by: Counting) -> Course:
+    """The looks since the last exposure or find, and in any case of the days a pest can sit unseen."""
+    since = [status.since for status in standing.statuses if status.since is not None and status.rank >= EXPOSED]
+    start = max([now - timedelta(days=by.rules.trace_days), *since])
+    return course(one.looks, start, by)
+
+
+WASHES = (CareKind.FIRST_WASH, CareKind.WASH_REPEAT)
+
+
+def _treated_out(cares: Sequence[Care], now: datetime, by: Counting) -> Check:
+    title = "No treatment unfinished"
+    owed = [care for care in cares if care.kind in WASHES]
+    if not owed:
+        return Check(title, Verdict.PASSED, "no wash is owed")
+    last = max(day_of(care.latest or care.due, by.zone, by.rules) for care in owed)
+    told = "; ".join(f"{care.what}, by {day_words(day_of(care.due, by.zone, by.rules), by.day(now))}" for care in owed)
+    return Check(title, Verdict.FAILED, told, last + timedelta(days=by.rules.masked_days), owed[0].origin)
+
+
+def _no_hold(cares: Sequence[Care], now: datetime, by: Counting) -> Check:
+    title = "No hold runs"
+    holds = [care for care in cares if care.hold]
+    if not holds:
+        return Check(title, Verdict.PASSED, "nothing has to be kept from it")
+    last = max(day_of(care.due, by.zone, by.rules) for care in holds)
+    return Check(title, Verdict.FAILED, f"{holds[0].what} until {day_words(last, by.day(now))}", last,
+                 holds[0].origin)
+
+
+def _counted(count: int, noun: str) -> str:
+    return f"{count} {noun if count == 1 else noun + 's'}"
