@@ -10,6 +10,7 @@ from greenhouse_desk.domain.airflow import Around
 from greenhouse_desk.domain.care_air import airing
 from greenhouse_desk.domain.care_asked import Asked, asked
 from greenhouse_desk.domain.care_checks import crown_checks, cut_checks, protocol_checks, root_checks
+from greenhouse_desk.domain.care_courses import course_care
 from greenhouse_desk.domain.care_day import care_day, day_of, when
 from greenhouse_desk.domain.care_open import dress_cuts, pot_up
 from greenhouse_desk.domain.care_pests import washes
@@ -27,7 +28,7 @@ __all__ = ["RULES", "TONIGHT", "Around", "Care", "CareKind", "CareWords", "Dryin
 
 Rule = Callable[[Asked], tuple[Care, ...]]
 RULES: tuple[Rule, ...] = (airing, dress_cuts, pot_up, washes, plain_water, half_feed,
-                           crown_checks, cut_checks, root_checks, protocol_checks)
+                           crown_checks, cut_checks, root_checks, protocol_checks, course_care)
 """Every rule of care. A new one is a function from what is asked to what it finds owed, named here."""
 NO_PESTS: Mapping[str, Pest] = MappingProxyType({})
 

@@ -2,8 +2,8 @@
 
 How the looks of one kind behave:
 - A look is open from its `opens` day; a fitting entry from that day on, or the answer "done", ends it. Which entries
-  fit: crown and cut, an inspection or a sighting; roots, a root count or a new potting; a protocol's own look, any
-  inspection, sighting or root count.
+  fit: crown and cut, an inspection or a sighting; roots, a root count, signs or a new potting; a protocol's
+  own look, any inspection, sighting or root count. Nothing is looked for after a plant was called settled.
 - One look, or one answer "done" or "declined", also ends the earlier ones of its kind. Where several have fallen due,
   only the last is shown, and it tells which one was not taken.
 - A newer cause (a new cut, a new wetting, a new potting) starts the count again: looks of the older cause that had not
@@ -18,7 +18,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
-from greenhouse_desk.domain.care_asked import Asked, pairs
+from greenhouse_desk.domain.care_asked import Asked, in_time, pairs
 from greenhouse_desk.domain.care_reasons import answer_reason, conclusion, entry_words, figure, listed_days, on, told
 from greenhouse_desk.domain.care_values import Care, CareKind, Reason
 from greenhouse_desk.domain.journal import (
@@ -32,7 +32,9 @@ from greenhouse_desk.domain.journal import (
     Potted,
     Reply,
     Roots,
+    Settled,
     Sighted,
+    Signs,
     Unpotted,
     Wetted,
 )
@@ -170,7 +172,7 @@ CROWN = Series(CareKind.CROWN_CHECK, "Look at the crown for rot: soft, dark or w
 CUT = Series(CareKind.CUT_CHECK, "Look at the cut: dry and closed, not dark, soft or spreading", "cut check",
              (Looked, Sighted), _day_reason((("cut_check_first", 1), ("cut_check_second", 1)), "A cut"))
 ROOT = Series(CareKind.ROOT_CHECK, "Look at the roots and at how firmly the plant stands; count what shows",
-              "root check", (Roots, Unpotted, Potted),
+              "root check", (Roots, Signs, Unpotted, Potted),
               _day_reason(tuple((name, 7) for name in ROOT_RULES), "A repotted plant"))
 
 
@@ -188,7 +190,9 @@ def cut_checks(ask: Asked) -> tuple[Care, ...]:
 def root_checks(ask: Asked) -> tuple[Care, ...]:
     """Looks at the roots after a repot or a move to another medium. What a plant came in owes nothing."""
     came_in = _came_in(ask)
-    repots = [entry for entry, facts in pairs(ask.of(Potted), Potted) if facts.day_known and entry is not came_in]
+    settled = max((in_time(entry) for entry in ask.of(Settled)), default=None)
+    repots = [entry for entry, facts in pairs(ask.of(Potted), Potted) if facts.day_known and entry is not came_in
+              and (settled is None or in_time(entry) > settled)]
     series = replace(ROOT, early=ask.rules.root_check_early_days)
     return looks(ask, series, (Cause(entry, ask.rules.root_check_days) for entry in _first_of_days(ask, repots)))
 

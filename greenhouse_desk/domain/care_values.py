@@ -21,6 +21,8 @@ class CareKind(StrEnum):
     FIRST_WASH = "first wash"
     WASH_REPEAT = "repeat the wash"
     CHECK = "protocol check"
+    STEP_IN = "step in"
+    LOOK_AGAIN = "look again"
 
 
 Moment = date | datetime

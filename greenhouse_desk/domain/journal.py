@@ -7,13 +7,14 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
+from greenhouse_desk.domain.journal_course import Overruled, Settled, Signs
 from greenhouse_desk.domain.journal_words import Kind, Leaving, Moving, Part, Purpose, Reply
 from greenhouse_desk.domain.written import read, written
 
 __all__ = ["FACTS", "KINDS", "Aired", "Answer", "Arrived", "Blotted", "ClockChanged", "Cut", "Dressed", "Dry", "Entry",
-           "Facts", "Kind", "Leaving", "Left", "Looked", "Moving", "Note", "Part", "Photo", "Placed", "Potted", "Poured",
-           "ProtocolCheck", "Purpose", "Reading", "Released", "Reply", "Roots", "Sighted", "Step", "Treated",
-           "Unpotted", "Wetted", "facts_of", "read", "written"]
+           "Facts", "Kind", "Leaving", "Left", "Looked", "Moving", "Note", "Overruled", "Part", "Photo", "Placed",
+           "Potted", "Poured", "ProtocolCheck", "Purpose", "Reading", "Released", "Reply", "Roots", "Settled",
+           "Sighted", "Signs", "Step", "Treated", "Unpotted", "Wetted", "facts_of", "read", "written"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -219,7 +220,8 @@ class ClockChanged:
 
 Facts = (
     Arrived | Placed | Potted | Unpotted | Left | Looked | Sighted | Released | Roots | Cut | Dressed | Treated | Wetted
-    | Blotted | Aired | Dry | Poured | Reading | Photo | Note | Step | Answer | ClockChanged
+    | Blotted | Aired | Dry | Poured | Reading | Photo | Note | Step | Answer | ClockChanged | Signs
+    | Overruled | Settled
 )
 
 FACTS: dict[Kind, type[Facts]] = {
@@ -228,7 +230,8 @@ FACTS: dict[Kind, type[Facts]] = {
     Kind.CUT: Cut, Kind.DRESSED: Dressed,
     Kind.TREATED: Treated, Kind.WETTED: Wetted, Kind.BLOTTED: Blotted, Kind.AIRED: Aired, Kind.DRY: Dry,
     Kind.POURED: Poured, Kind.READING: Reading, Kind.PHOTO: Photo, Kind.NOTE: Note, Kind.STEP: Step,
-    Kind.ANSWER: Answer, Kind.CLOCK: ClockChanged,
+    Kind.ANSWER: Answer, Kind.CLOCK: ClockChanged, Kind.SIGNS: Signs, Kind.OVERRULED: Overruled,
+    Kind.SETTLED: Settled,
 }
 KINDS: dict[type[Facts], Kind] = {facts: kind for kind, facts in FACTS.items()}
 

@@ -31,6 +31,9 @@ class Kind(StrEnum):
     STEP = "step"
     ANSWER = "answer"
     CLOCK = "clock"
+    SIGNS = "signs"
+    OVERRULED = "overruled"
+    SETTLED = "settled"
 
 
 class Part(StrEnum):

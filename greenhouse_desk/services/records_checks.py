@@ -10,6 +10,7 @@ from greenhouse_desk.domain.journal import (
     Cut,
     Facts,
     Note,
+    Overruled,
     Potted,
     Poured,
     Reading,
@@ -23,6 +24,7 @@ MOST_AIR_M_S = 10.0
 MOST_ROOTS = 999
 MOST_ML = 20_000
 LONGEST_MINUTES = 48 * 60
+MOST_DAYS = 60
 
 
 def check(facts: Facts) -> None:
@@ -87,7 +89,12 @@ def _note(facts: Note) -> None:
     filled("note", facts.text)
 
 
+def _overruled(facts: Overruled) -> None:
+    filled("reason", facts.reason)
+    within("days to the next look", facts.days, 0, MOST_DAYS)
+
+
 RULES: dict[type[Any], Callable[[Any], None]] = {
     Roots: _roots, Sighted: _sighted, Treated: _treated, Reading: _reading, Cut: _cut, Poured: _poured,
-    Potted: _potted, Note: _note,
+    Potted: _potted, Note: _note, Overruled: _overruled,
 }

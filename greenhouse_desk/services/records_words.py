@@ -21,6 +21,7 @@ from greenhouse_desk.domain.journal import (
     Left,
     Looked,
     Note,
+    Overruled,
     Part,
     Photo,
     Placed,
@@ -31,7 +32,9 @@ from greenhouse_desk.domain.journal import (
     Released,
     Reply,
     Roots,
+    Settled,
     Sighted,
+    Signs,
     Step,
     Treated,
     Unpotted,
@@ -243,9 +246,26 @@ def _clock(facts: ClockChanged, labels: Labels) -> Words:
     return Words("clock", f"the wall clock jumped by {facts.seconds:+.0f} s", f"kept to the {facts.used}")
 
 
+def _signs(facts: Signs, labels: Labels) -> Words:
+    told = (("leaves", facts.leaves), ("stands", facts.stand), ("smells", facts.smell), ("crown", facts.crown),
+            ("roots", facts.roots), ("", facts.growing))
+    said = [f"{name} {value.value}".strip() for name, value in told if value is not None]
+    return Words("inspection", "signs seen" if said else "signs: nothing looked at", "; ".join(said))
+
+
+def _overruled(facts: Overruled, labels: Labels) -> Words:
+    again = f", look again in {facts.days} days" if facts.days else ""
+    return Words("answer", f"{facts.instead} instead of {facts.said}", f"{facts.reason}{again}")
+
+
+def _settled(facts: Settled, labels: Labels) -> Words:
+    return Words("clear", "settled", facts.reason)
+
+
 SAYINGS: dict[type[Any], Callable[[Any, Labels], Words]] = {
     Arrived: _arrived, Placed: _placed, Potted: _potted, Unpotted: _unpotted, Left: _left, Looked: _looked,
     Sighted: _sighted, Released: _released, Roots: _roots, Cut: _cut, Dressed: _dressed, Treated: _treated,
     Wetted: _wetted, Blotted: _blotted, Aired: _aired, Dry: _dry, Poured: _poured, Reading: _reading, Photo: _photo,
-    Note: _note, Step: _step, Answer: _answer, ClockChanged: _clock,
+    Note: _note, Step: _step, Answer: _answer, ClockChanged: _clock, Signs: _signs, Overruled: _overruled,
+    Settled: _settled,
 }

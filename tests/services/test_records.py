@@ -23,6 +23,7 @@ from greenhouse_desk.domain.journal import (
     Left,
     Looked,
     Note,
+    Overruled,
     Part,
     Photo,
     Placed,
@@ -33,12 +34,15 @@ from greenhouse_desk.domain.journal import (
     Released,
     Reply,
     Roots,
+    Settled,
     Sighted,
+    Signs,
     Step,
     Treated,
     Unpotted,
     Wetted,
 )
+from greenhouse_desk.domain.journal_course import Growing, Leaves, Stand
 from greenhouse_desk.services import care, collection, records
 from greenhouse_desk.services.collection import NewPlant
 from greenhouse_desk.services.desk import Desk
@@ -79,6 +83,12 @@ SAID: list[tuple[Facts, str, str, str]] = [
     (Answer("cut check", 4, 0, Reply.PUT_OFF, date(2026, 11, 20), "late"), "answer", "cut check: put off",
      "until 20 Nov, late"),
     (Answer("cut check", 4, 0, Reply.MISSED), "over", "cut check: missed", ""),
+    (Signs(Leaves.LIMP, Stand.LOOSE, growing=Growing.REST), "inspection", "signs seen",
+     "leaves limp; stands loose in the pot; at rest"),
+    (Signs(), "inspection", "signs: nothing looked at", ""),
+    (Overruled("verdict", "step in", "look again", "new root at the rim", 5), "answer",
+     "look again instead of step in", "new root at the rim, look again in 5 days"),
+    (Settled("four new roots"), "clear", "settled", "four new roots"),
     (ClockChanged(-3600.0, "steady clock"), "clock", "the wall clock jumped by -3600 s", "kept to the steady clock"),
 ]
 
