@@ -34,6 +34,7 @@ class Kind(StrEnum):
     SIGNS = "signs"
     OVERRULED = "overruled"
     SETTLED = "settled"
+    OUTBREAK = "outbreak"
 
 
 class Part(StrEnum):

@@ -21,6 +21,7 @@ from greenhouse_desk.domain.journal import (
     Left,
     Looked,
     Note,
+    OutbreakOpened,
     Overruled,
     Part,
     Photo,
@@ -262,10 +263,14 @@ def _settled(facts: Settled, labels: Labels) -> Words:
     return Words("clear", "settled", facts.reason)
 
 
+def _outbreak(facts: OutbreakOpened, labels: Labels) -> Words:
+    return Words("sighting", f"outbreak of {labels.pest(facts.what)} opened")
+
+
 SAYINGS: dict[type[Any], Callable[[Any, Labels], Words]] = {
     Arrived: _arrived, Placed: _placed, Potted: _potted, Unpotted: _unpotted, Left: _left, Looked: _looked,
     Sighted: _sighted, Released: _released, Roots: _roots, Cut: _cut, Dressed: _dressed, Treated: _treated,
     Wetted: _wetted, Blotted: _blotted, Aired: _aired, Dry: _dry, Poured: _poured, Reading: _reading, Photo: _photo,
     Note: _note, Step: _step, Answer: _answer, ClockChanged: _clock, Signs: _signs, Overruled: _overruled,
-    Settled: _settled,
+    Settled: _settled, OutbreakOpened: _outbreak,
 }
