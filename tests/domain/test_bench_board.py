@@ -125,3 +125,15 @@ def test_a_pot_step_tells_a_move_only_between_kinds_of_medium() -> None:
     assert into("LECA") == Potted("expanded clay pellets", "12 cm", False)
     assert into("") == Potted("expanded clay pellets", "12 cm", True)
     assert not in_pellets("fired clay and bark")
+
+
+def test_a_wash_is_rinsed_off_before_other_work_though_the_roots_still_soak() -> None:
+    def soak(id: str, part: Part) -> ProtocolStep:
+        return ProtocolStep(id, id, "", Deed.TREAT, Work.SOAK, (part,), least_min=10, most_min=12, meanwhile=True)
+
+    steps = (soak("wash", Part.LEAVES), soak("mist", Part.ROOTS), hands("scrub", meanwhile=True),
+             hands("rinse", ("wash",), meanwhile=True))
+    at = run(1, 101, *steps, done=1)
+    at = replace(at, steps=(at.steps[0], replace(at.steps[1], state=State.SOAKING), *at.steps[2:]))
+    mist = Soak(1, "roots", "", NOW - timedelta(minutes=3), 600, 720, 1, at.steps[1].id)
+    assert board(sitting(at, soaks=(mist,)), NOW, ZONE).instruction.say == "rinse"
