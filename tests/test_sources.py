@@ -47,6 +47,8 @@ LIMITS: dict[tuple[str, str], str] = {
     ("bench_questions", "REMOVED_BY"): "how far one key press moves the share on the screen",
     ("bench_values", "CELLS"): "how many countdowns a screen shows",
     ("care_words", "ROOM"): "how many letters a card has room for",
+    ("chances", "NO_ORIGIN"): "nothing counted yet",
+    ("courses_start", "GROWING_MONTHS"): "the calendar's spring and summer",
     ("countdown", "LONGEST_IN_MINUTES_S"): "from where on a countdown is written in hours",
     ("names_read", "DEEPEST"): "brackets in a name, against text made to harm",
     ("pests", "DAYS_MOST"): "no data file may ask for more", ("pests", "TIMES_MOST"): "no data file may ask for more",
