@@ -14,13 +14,14 @@ from typing import Any
 from greenhouse_desk.domain import names
 from greenhouse_desk.domain.care import Reason
 from greenhouse_desk.domain.care_day import care_day
+from greenhouse_desk.domain.dealings import Check
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Entry, Kind, Photo
 from greenhouse_desk.domain.plants import Plant
 from greenhouse_desk.domain.quarantine import EXPOSED, Status
 from greenhouse_desk.services import dealings, house, inspections, quarantine, records
 from greenhouse_desk.services.records_words import Labels
-from greenhouse_desk.store import journal, plants
+from greenhouse_desk.store import journal
 from greenhouse_desk.store.engine import Session
 
 NO_CERTIFICATE = ("This is a grower's record of what was written down. It is no phytosanitary certificate; moving "
@@ -83,7 +84,7 @@ class PlantRecord:
     standing_why: str
     parts: tuple[Part, ...]
     exposures: tuple[Exposed, ...]
-    checks: tuple[dealings.Check, ...]
+    checks: tuple[Check, ...]
     chance: str
     assumptions: tuple[Reason, ...]
     photos: tuple[tuple[str, date], ...]

@@ -1,0 +1,65 @@
+"""Why a plant stands as it does with one pest or disease: the entry, the looks, the house rules, the conclusion."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+
+from greenhouse_desk.domain.care import Reason
+from greenhouse_desk.domain.care_day import care_day, day_words
+from greenhouse_desk.domain.quarantine import Standing, Status
+from greenhouse_desk.domain.settings import RULES, HouseRules
+from greenhouse_desk.services import house
+from greenhouse_desk.store.engine import Session
+
+SO = "worked out from the steps above"
+
+
+def standing_reasons(session: Session, now: datetime, standing: Standing) -> tuple[Reason, ...]:
+    """The steps to a plant's standing over all pests and diseases; one status after another, the worst first."""
+    rules = house.rules(session)
+    today = care_day(now, house.zone(session), rules)
+    if not standing.statuses:
+        return (Reason(_sentence(standing.why), "the plant's journal and its neighbours'"),
+                Reason(f"So: {standing.word}.", SO))
+    steps = [reason for status in standing.statuses for reason in _of(status)]
+    return (*steps, *_rules(rules), Reason(_so(standing, today), SO))
+
+
+def status_reasons(session: Session, now: datetime, status: Status) -> tuple[Reason, ...]:
+    """The steps to one status."""
+    rules = house.rules(session)
+    today = care_day(now, house.zone(session), rules)
+    so = f"So: {status.word}. {_sentence(status.next)}{_earliest(status.earliest, today)}"
+    return (*_of(status), *_rules(rules), Reason(so.strip(), SO))
+
+
+def _of(status: Status) -> list[Reason]:
+    about = f"{status.named}: " if status.what and status.named not in status.why else ""
+    source = f"journal entry {status.entry}" if status.entry is not None else _met(status)
+    return [Reason(_sentence(about + status.why), source),
+            *(Reason(_sentence(why), "a clean look in the journal, and the rules below") for why in status.ignored)]
+
+
+def _met(status: Status) -> str:
+    return f"contacts with {', '.join(map(str, status.sources))}" if status.sources else "the plant's journal"
+
+
+def _rules(rules: HouseRules) -> tuple[Reason, ...]:
+    told = (("clean_looks", f"{rules.clean_looks} clean looks are needed."),
+            ("looks_apart_days", f"They count when {rules.looks_apart_days} days lie between them."),
+            ("masked_days", f"A spray masks signs for {rules.masked_days} days."),
+            ("isolation_days", f"The last look lies on day {rules.isolation_days} or later; a find starts it again."))
+    return tuple(Reason(words, f"{RULES[name].metadata['label']}: {RULES[name].metadata['source']}")
+                 for name, words in told)
+
+
+def _so(standing: Standing, today: date) -> str:
+    return f"So: {standing.word}. {_sentence(standing.next)}{_earliest(standing.earliest, today)}".strip()
+
+
+def _earliest(day: date | None, today: date) -> str:
+    return f" Not before {day_words(day, today)}." if day is not None else ""
+
+
+def _sentence(words: str) -> str:
+    return f"{words[:1].upper()}{words[1:].rstrip('.')}." if words else ""
