@@ -154,7 +154,7 @@ def likeliest(traced: Traced) -> Link | None:
     """Where it most likely came from: of the plants it can have come from, one on which it was found sooner goes before
     the others, which are told as traced."""
     before = [link for link in traced.back if link.seen is not None and link.seen <= traced.day]
-    return (before or [link for link in traced.back if link.seen is None] or [None])[0]
+    return next(iter(before or [link for link in traced.back if link.seen is None]), None)
 
 
 def _steps(traced: Traced, today: date) -> tuple[Step, ...]:
