@@ -46,7 +46,7 @@ make_environment() {
 }
 
 # install_locked LOCK [PIP OPTIONS]: what the lock names, with its hashes; done at once when it was installed before.
-# Only built packages are taken, but for psychrolib: it is published as one pure Python file in source form only.
+# Only built packages are taken, but for two of pure Python that are published in source form only.
 install_locked() {
     lock=$checkout/packaging/$1
     wanted=$("$venv/bin/python" -c 'import hashlib, sys; print(hashlib.sha256(open(sys.argv[1], "rb").read()).hexdigest())' "$lock")
@@ -54,7 +54,7 @@ install_locked() {
     [ "$(cat "$stamp" 2>/dev/null)" = "$wanted" ] && return
     say "installing what packaging/$1 names (once; the first time takes some minutes)"
     "$venv/bin/python" -m pip install --quiet --disable-pip-version-check --no-input --require-hashes \
-        ${2---only-binary=:all: --no-binary=psychrolib} --requirement "$lock" ||
+        ${2---only-binary=:all: --no-binary=psychrolib,autograd-gamma} --requirement "$lock" ||
         die "pip could not install packaging/$1; is the network there?"
     printf '%s\n' "$wanted" >"$stamp"
 }
