@@ -61,7 +61,7 @@ def courses(history: History, known: Known) -> tuple[Course, ...]:
     entries = sorted((entry for entry in history.entries if entry.at <= known.now), key=in_time)
     moves = [place for place, entry in enumerate(entries) if _begins(entry)]
     return tuple(_course(entries[:start], entries[start:end], known, end is not None)
-                 for start, end in zip(moves, [*moves[1:], None], strict=True))
+                 for start, end in zip(moves, [*moves[1:], None], strict=False))
 
 
 def full_genus(history: History, genus: str, genera: Genera) -> str:
@@ -191,5 +191,5 @@ def _settled_by_rule(course: Course, known: Known) -> Course | None:
                           f"{SETTLED_WEEKS.value:g} weeks.", f"{SETTLED_WEEKS.source}; {GOOD_LOOKS.source}"),
                    Reason(f"Settled on {day_words(judged.look.day, known.day(known.now))}.", WORKED_OUT))
             return replace(course, end=End.SETTLED, last=judged.look.day, looks=course.looks[:place + 1],
-                           why_ended=why)
+                           why_ended=why, by_rule=True)
     return None

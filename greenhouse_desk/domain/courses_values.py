@@ -81,7 +81,8 @@ class Course:
     """A transition of one plant. `origin` is the potting that began it on the care day `start`.
 
     `came_from` and `medium` are the media before and after, `genus` as spelled out. `last` is the care day it ended
-    on, or today; `stepped` are the days on which the roots were taken in hand after the start.
+    on, or today; `stepped` are the days on which the roots were taken in hand after the start. `by_rule` tells that no
+    word of the grower settled it.
     """
 
     plant: int
@@ -95,6 +96,7 @@ class Course:
     last: date
     stepped: tuple[date, ...] = ()
     why_ended: tuple[Reason, ...] = ()
+    by_rule: bool = False
 
     @property
     def days(self) -> int:

@@ -86,9 +86,11 @@ def _again(seen: Seen, found: Sequence[Sign]) -> Judged:
 def _stay(seen: Seen, found: Sequence[Sign]) -> Judged:
     enough = _good_running(seen) >= GOOD_LOOKS.value
     told = _reasons(found) or (Reason("Nothing amiss was written down at this look.", "the plant's journal"),)
-    if enough and seen.weeks >= SOONEST_WEEKS.value and seen.look.signs.stand is Stand.FIRM:
-        why = (*told, Reason(f"{GOOD_LOOKS.value:g} looks running show new tips and nothing amiss, and it stands firm.",
-                             GOOD_LOOKS.source), Reason("It may be called settled; you say so.", WORKED_OUT))
+    firm = seen.look.signs.stand is Stand.FIRM
+    if enough and (seen.weeks >= SETTLED_WEEKS.value or (firm and seen.weeks >= SOONEST_WEEKS.value)):
+        why = (*told, Reason(f"{GOOD_LOOKS.value:g} looks running show new tips and nothing amiss"
+                             f"{', and it stands firm' if firm else ''}.", GOOD_LOOKS.source),
+               Reason("It may be called settled; you say so.", WORKED_OUT))
         return Judged(seen.look, Verdict.SETTLED, Verdict.SETTLED, _line(found), why)
     if seen.weeks >= SETTLED_WEEKS.value:
         days = int(ONE_MORE_DAYS.value)

@@ -74,9 +74,14 @@ def surroundings(session: Session) -> Surroundings:
 def due(session: Session, now: datetime) -> tuple[Care, ...]:
     """What all growing plants are owed at `now` (aware), soonest first: what fell due, what will within
     `ahead_days`, and every hold that runs."""
+    return ahead(session, now, house.rules(session).ahead_days)
+
+
+def ahead(session: Session, now: datetime, days: int) -> tuple[Care, ...]:
+    """What all growing plants are owed at `now` (aware) that falls due within `days`, holds too, soonest first."""
     around = surroundings(session)
     growing = [plant for plant in plants.plants(session, around.zone) if plant.left is None]
-    last = care_rules.care_day(now, around.zone, around.rules) + timedelta(days=around.rules.ahead_days)
+    last = care_rules.care_day(now, around.zone, around.rules) + timedelta(days=days)
     owed = (care for care in _owed(session, now, growing, around)
             if care.hold or care_rules.day_of(care.due, around.zone, around.rules) <= last)
     return care_rules.soonest(owed, around.zone, around.rules)
