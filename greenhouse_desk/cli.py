@@ -16,7 +16,7 @@ from typing import Any, NoReturn, TypeVar
 from platformdirs import user_data_dir
 
 from greenhouse_desk.domain.faults import Damaged, Refused
-from greenhouse_desk.services import backup, demo, exchange, owed, sources
+from greenhouse_desk.services import backup, calendar, demo, exchange, owed, sources
 from greenhouse_desk.services.clock import StartedClock, SystemClock
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.store.engine import Store, open_store
@@ -100,6 +100,10 @@ def parser() -> argparse.ArgumentParser:
     giving = verb("export", "plants out to a CSV list")
     giving.add_argument("file", type=Path)
     giving.add_argument("--for-spreadsheets", action="store_true", help="cells that look like formulas made harmless")
+    dates = verb("calendar", "care out as an iCalendar file; a second import updates the first")
+    dates.add_argument("-o", "--output", type=Path, required=True, metavar="FILE.ics")
+    dates.add_argument("--kinds", default="", help="only these, parted by commas, such as root-check,look-again")
+    dates.add_argument("--events", action="store_true", help="all-day events, for calendars that show no tasks")
     verb("check", "is the collection whole: database, references, photos")
     verb("backup", "make a backup now")
     verb("restore", "put a backup in the place of the collection").add_argument(
@@ -170,6 +174,14 @@ def _on_export(call: Call) -> int:
     return 0
 
 
+def _on_calendar(call: Call) -> int:
+    with _opened(call) as store:
+        made = calendar.to_file(Desk(store, lambda: call.now), call.args.output, calendar.kinds_of(call.args.kinds),
+                                call.args.events)
+    call.say({"file": str(call.args.output), "entries": made.entries, "cancelled": made.cancelled}, made.words)
+    return 0
+
+
 def _on_check(call: Call) -> int:
     try:
         with _opened(call) as store:
@@ -237,6 +249,6 @@ def _asking(call: Call, question: Callable[[Desk], T]) -> T:
 
 
 DOERS: dict[str, Callable[[Call], int]] = {
-    "due": _on_due, "import": _on_import, "export": _on_export, "check": _on_check, "backup": _on_backup,
-    "restore": _on_restore, "demo": _on_demo, "sources": _on_sources,
+    "due": _on_due, "import": _on_import, "export": _on_export, "calendar": _on_calendar,
+    "check": _on_check, "backup": _on_backup, "restore": _on_restore, "demo": _on_demo, "sources": _on_sources,
 }

@@ -50,6 +50,7 @@ DOORS = {
     ("__main__.py", "greenhouse_desk.app"): "the window, only when it is opened",
     ("__main__.py", "greenhouse_desk.cli"): "the command line, only when a verb is given",
     ("store/engine.py", "greenhouse_desk.store.migrate"): "Alembic, only when a schema is old",
+    ("services/calendar.py", "icalendar"): "the calendar library, only when a calendar is written or read back",
     ("store/photos.py", "pi_heif"): "the HEIC decoder, only when such a photo comes",
     ("ui/alarm.py", "PySide6.QtMultimedia"): "sound, which can abort on a broken server: when an alarm first rings",
     ("ui/awake.py", "wakepy"): "keeping the machine awake, only at the bench",

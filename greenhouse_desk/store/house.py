@@ -13,6 +13,7 @@ from greenhouse_desk.domain.plants import Home
 from greenhouse_desk.domain.settings import HouseRules
 from greenhouse_desk.store.tables import RuleRow
 
+CALENDAR_ID = "calendar_id"
 NOWHERE = Home(51.48, 0.0, "Europe/London")
 
 
@@ -58,6 +59,16 @@ def home_is_set(session: Session) -> bool:
 def save_home(session: Session, home: Home) -> None:
     """Keep where the collection stands."""
     _save(session, asdict(home))
+
+
+def calendar_id(session: Session) -> str:
+    """What marks this collection's entries in other calendars, "" until it was given."""
+    return str(_values(session).get(CALENDAR_ID, ""))
+
+
+def save_calendar_id(session: Session, name: str) -> None:
+    """Keep what marks this collection's entries in other calendars."""
+    _save(session, {CALENDAR_ID: name})
 
 
 def _values(session: Session) -> dict[str, Any]:
