@@ -25,7 +25,7 @@ def _settled(opened: Opened) -> None:
     mode = opened.screen.mode
     if mode is not None:
         at = mode.frameGeometry()
-        print(at.x(), at.y(), at.width(), at.height())
+        sys.stdout.write(f"{at.x()} {at.y()} {at.width()} {at.height()}\n")
     opened.close()
     QApplication.quit()
 
