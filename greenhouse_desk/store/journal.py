@@ -49,6 +49,16 @@ def of_plant(session: Session, plant: int) -> tuple[Entry, ...]:
     return _entries(session, _query().where(EntryRow.plant == plant))
 
 
+def of_plants(session: Session, wanted: Sequence[int]) -> tuple[Entry, ...]:
+    """These plants' whole journals, oldest first."""
+    return _entries(session, _query().where(EntryRow.plant.in_(wanted)))
+
+
+def oldest(session: Session) -> datetime | None:
+    """When the first entry on a plant happened (aware UTC); None where there is none."""
+    return session.scalar(select(EntryRow.at).where(EntryRow.plant.is_not(None)).order_by(EntryRow.at).limit(1))
+
+
 def of_runs(session: Session, runs: Iterable[int], plants: Iterable[int] = (),
             since: datetime | None = None) -> tuple[Entry, ...]:
     """What these runs wrote, and what else these plants' journals tell from `since` (aware) on, in the order it was
