@@ -8,7 +8,7 @@ or shelf, near or far. Not read, because nobody writes it down: wash water, tray
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta, tzinfo
 
@@ -17,7 +17,7 @@ from greenhouse_desk.domain.journal import Released
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.quarantine_exposure import Exposure, exposures
 from greenhouse_desk.domain.quarantine_finds import Life, life, spells
-from greenhouse_desk.domain.quarantine_looks import Counting
+from greenhouse_desk.domain.quarantine_looks import NO_NAMES, Counting
 from greenhouse_desk.domain.quarantine_newcomers import newcomer
 from greenhouse_desk.domain.quarantine_status import (
     CLEAR,
@@ -60,13 +60,14 @@ class Standing:
 
 def standings(histories: Iterable[History], isolation_places: frozenset[int], now: datetime, rules: HouseRules,
               zone: tzinfo = UTC, handled: Handled = NOTHING_HANDLED,
-              diseases: frozenset[str] = frozenset()) -> dict[int, Standing]:
+              diseases: frozenset[str] = frozenset(), names: Mapping[str, str] = NO_NAMES) -> dict[int, Standing]:
     """Each plant's standing at `now` (aware), by number; days are care days of `zone`.
 
     `histories` are all plants, those that left too: they keep their past and may have exposed others. `handled` is what
-    passed between plants at the bench, `diseases` the keys that name no pest.
+    passed between plants at the bench, `diseases` the keys that name no pest, `names` what
+    the keys are called.
     """
-    by = Counting(rules, zone)
+    by = Counting(rules, zone, names)
     lives = [life(history, now, by) for history in histories]
     sick = {one.number: spells(one, by) for one in lives if one.finds}
     since = now - timedelta(days=rules.trace_days)

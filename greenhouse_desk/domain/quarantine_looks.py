@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta, tzinfo
+from types import MappingProxyType
 
 from greenhouse_desk.domain.care_day import care_day, full_day
 from greenhouse_desk.domain.journal import Entry, Looked, Purpose, Treated
 from greenhouse_desk.domain.settings import HouseRules
 
+NO_NAMES: Mapping[str, str] = MappingProxyType({})
+
 
 @dataclass(frozen=True, slots=True)
 class Counting:
-    """By what looks are counted: the house rules, and the zone whose care days they are counted in."""
+    """By what looks are counted: the house rules, and the zone whose care days they are counted in; `names` are those
+    of pests and diseases by key."""
 
     rules: HouseRules
     zone: tzinfo
+    names: Mapping[str, str] = field(default_factory=dict)
 
     def day(self, at: datetime) -> date:
         """The care day of an instant."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
@@ -9,7 +10,7 @@ from greenhouse_desk.domain.care_day import day_words
 from greenhouse_desk.domain.contacts import is_virus
 from greenhouse_desk.domain.quarantine_exposure import PLACE, SITTING, TOOL, Exposure
 from greenhouse_desk.domain.quarantine_finds import UNNAMED, Find, Life, tested_positive, treated_since
-from greenhouse_desk.domain.quarantine_looks import Counting, Course, course, earliest, next_look
+from greenhouse_desk.domain.quarantine_looks import NO_NAMES, Counting, Course, course, earliest, next_look
 
 CLEAR, NEVER_LOOKED, EXPOSED, NEWCOMER, SUSPECT, TREATED, INFESTED = range(7)
 
@@ -20,7 +21,7 @@ class Status:
 
     `since` and `entry` tell what put it there, `next` what must happen, `earliest` the first care day on which it can
     be over (None: no day can be said), `ignored` which clean looks did not count and why, `sources` the plants that
-    exposed it and `how`, `counted` how many clean looks count so far.
+    exposed it and `how`, `counted` how many clean looks count so far, `named` the pest or disease in words.
     """
 
     what: str
@@ -35,25 +36,22 @@ class Status:
     sources: tuple[int, ...] = ()
     how: str = ""
     counted: int = 0
-
-    @property
-    def named(self) -> str:
-        """The pest or disease in words."""
-        return spoken(self.what)
+    named: str = ""
 
 
-def spoken(what: str) -> str:
-    """A pest's or disease's key in words."""
-    return what.replace("-", " ") or "something"
+def spoken(what: str, names: Mapping[str, str] = NO_NAMES) -> str:
+    """A pest's or disease's name by `names`; its key in words where it has none."""
+    return names.get(what) or what.replace("-", " ") or "something"
 
 
 def after_find(one: Life, what: str, now: datetime, by: Counting, disease: bool) -> Status:
     """The status from the last find of `what` on: infested until treated, treated until enough clean looks, watched
     until the last of them is late enough, then clear. A virus is suspected, or proven by a test, until the release."""
     find = one.finds[what][-1]
-    found = f"{spoken(what)} seen on {by.told(find.entry.at)}"
+    name = spoken(what, by.names)
+    found = f"{name} seen on {by.told(find.entry.at)}"
     if is_virus(what):
-        return _virus(what, find, found)
+        return _virus(what, find, found, name)
     looks = one.course(find, by)
     word, why, rank = _after_looks(one, find, looks, by, disease)
     if what == UNNAMED and rank == INFESTED:
@@ -63,15 +61,16 @@ def after_find(one: Life, what: str, now: datetime, by: Counting, disease: bool)
         why = f"{found}{why}"
     when = earliest(looks, now, by)
     return Status(what, word, why, rank, find.entry.at, find.entry.id,
-                  _must_happen(word, looks, when, now, by, disease), when, looks.ignored, counted=len(looks.counted))
+                  _must_happen(word, looks, when, now, by, disease), when, looks.ignored, counted=len(looks.counted),
+                  named=name)
 
 
-def _virus(what: str, find: Find, found: str) -> Status:
+def _virus(what: str, find: Find, found: str, name: str) -> Status:
     if tested_positive(find):
         return Status(what, "infested", f"{found}, tested positive: there is no cure", INFESTED, find.entry.at,
-                      find.entry.id, "keep it apart with its own tool, or let it go")
+                      find.entry.id, "keep it apart with its own tool, or let it go", named=name)
     return Status(what, "suspect", f"{found}, not tested", SUSPECT, find.entry.at, find.entry.id,
-                  "test it; keep it apart, with its own tool, until the test says it is clean")
+                  "test it; keep it apart, with its own tool, until the test says it is clean", named=name)
 
 
 def _after_looks(one: Life, find: Find, looks: Course, by: Counting, disease: bool) -> tuple[str, str, int]:
@@ -98,11 +97,12 @@ def after_exposure(one: Life, exposure: Exposure, now: datetime, by: Counting) -
     virus = is_virus(exposure.what)
     if looks.over and not virus:
         return None
-    why = f"{_how(exposure, by)}: {spoken(exposure.what)}"
+    name = spoken(exposure.what, by.names)
+    why = f"{_how(exposure, by)}: {name}"
     if virus:
         return Status(exposure.what, "exposed", why, EXPOSED, exposure.at, None,
                       "test it, or watch it for signs; its own tool until then", None, (), exposure.sources,
-                      exposure.how)
+                      exposure.how, named=name)
     if not exposure.going:
         why += f"; {len(looks.counted)} clean {'look' if len(looks.counted) == 1 else 'looks'} counted since"
     when = earliest(looks, now, by)
@@ -111,7 +111,7 @@ def after_exposure(one: Life, exposure: Exposure, now: datetime, by: Counting) -
         sick = ", ".join(str(number) for number in exposure.sources)
         step = f"set {sick} apart; from today on it can be clear on {day_words(when, by.day(now))} at the earliest"
     return Status(exposure.what, "exposed", why, EXPOSED, exposure.at, None, step, when, looks.ignored,
-                  exposure.sources, exposure.how, len(looks.counted))
+                  exposure.sources, exposure.how, len(looks.counted), name)
 
 
 def _how(exposure: Exposure, by: Counting) -> str:

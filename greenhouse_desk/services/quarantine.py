@@ -67,7 +67,7 @@ def standings(session: Session, every: Sequence[History], now: datetime) -> dict
     # what was found that long ago could be passed on that long before, and blades keep a virus
     since = now - timedelta(days=2 * rules.trace_days)
     return rules_of_quarantine.standings(every, apart, now, rules, house.zone(session), handled(session, now, since),
-                                         _diseases())
+                                         _diseases(), _names())
 
 
 def histories(session: Session) -> list[History]:
@@ -179,6 +179,11 @@ def _links(reached: Iterable[Reached], seen: Mapping[int, date], day: date) -> t
 def _span(contact: Contact, day: date) -> str:
     start, end = day_words(contact.start, day), day_words(contact.end, day)
     return start if start == end else f"{start} to {end}"
+
+
+@cache
+def _names() -> dict[str, str]:
+    return {key: pest.name for key, pest in shelf.shelf(None).pests.items()}
 
 
 @cache

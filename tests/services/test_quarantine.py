@@ -249,3 +249,12 @@ def test_a_virus_suspect_is_released_by_a_test_alone(desk: Desk) -> None:
         desk.run(quarantine.release, 101, "")
     desk.run(quarantine.release, 101, "tested, none found", "virus-signs")
     assert word(desk, 101) == "clear"
+
+
+def test_a_pest_is_called_by_its_name_not_by_its_key(desk: Desk) -> None:
+    """Keys carry no capitals: "boisduval-scale" is Boisduval's scale."""
+    house(desk)
+    add(desk, 101, Sighted("boisduval-scale", "adult", "sheath", 3))
+    standing = desk.read(quarantine.status, NOW)[101]
+    assert standing.why.startswith("Boisduval scale seen on")
+    assert standing.statuses[0].named == "Boisduval scale"
