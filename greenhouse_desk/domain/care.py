@@ -34,14 +34,16 @@ NO_PESTS: Mapping[str, Pest] = MappingProxyType({})
 
 
 def owed(history: History, around: Around, rules: HouseRules, now: datetime, zone: tzinfo,
-         pests: Mapping[str, Pest] = NO_PESTS, climate: Climate | None = None) -> tuple[Care, ...]:
+         pests: Mapping[str, Pest] = NO_PESTS, climate: Climate | None = None,
+         agents: Mapping[str, str] | None = None) -> tuple[Care, ...]:
     """Everything owed to one plant at `now` (aware), soonest first; nothing to a plant that has left.
 
     `pests` are the known ones by key; with the temperatures of `climate` they say when a wash is repeated.
+    `agents` are the agents' names by key, for the reasons.
     """
     if history.plant.left is not None:
         return ()
-    ask = asked(history, around, rules, now, zone, pests, climate)
+    ask = asked(history, around, rules, now, zone, pests, climate, agents)
     return soonest((care for rule in RULES for care in rule(ask)), zone, rules)
 
 

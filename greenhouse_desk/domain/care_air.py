@@ -104,7 +104,7 @@ def _fan(fan_at: datetime | None, since: datetime, ask: Asked) -> tuple[Reason, 
 
 def _entries(ask: Asked, wet: list[Entry], drying: Drying) -> tuple[Reason, ...]:
     """What the journal tells: the wettings, and what was done about them."""
-    reasons = [*told(ask, wet[-1], entry_words(wet[-1]))]
+    reasons = [*told(ask, wet[-1], entry_words(ask, wet[-1]))]
     if len(wet) > 1:
         first = f"{on(ask.day(wet[0].at), ask)} {clock_words(wet[0].at, ask.zone)}"
         reasons.append(Reason(f"It has been wet since {first}; no \"dry\" entry lies between.",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime, tzinfo
 from operator import attrgetter
 from typing import TypeVar
@@ -29,7 +29,8 @@ BESIDE = (Photo, Reading, Note, ClockChanged)
 class Asked:
     """The question put to every rule. `today` is the care day of `now`; `pests` are the known ones by key.
 
-    `climate` are the temperatures read around the plant, None where none were asked for or read lately.
+    `climate` are the temperatures read around the plant, None where none were asked for or read lately; `agents` the
+    agents' names by key.
     """
 
     plant: Plant
@@ -44,6 +45,7 @@ class Asked:
     answered: Mapping[Name, list[tuple[Entry, Answer]]]
     answered_entries: frozenset[int]
     climate: Climate | None = None
+    agents: Mapping[str, str] = field(default_factory=dict)
 
     def of(self, *kinds: type[Facts]) -> list[Entry]:
         """The entries that tell one of these kinds of facts, oldest first."""
@@ -60,7 +62,8 @@ class Asked:
 
 
 def asked(history: History, around: Around, rules: HouseRules, now: datetime, zone: tzinfo,
-          pests: Mapping[str, Pest], climate: Climate | None = None) -> Asked:
+          pests: Mapping[str, Pest], climate: Climate | None = None,
+          agents: Mapping[str, str] | None = None) -> Asked:
     """The question for one plant. Entries later than `now` have not happened yet and are left out."""
     told: dict[type[Facts], list[Entry]] = {}
     checked = []
@@ -71,7 +74,8 @@ def asked(history: History, around: Around, rules: HouseRules, now: datetime, zo
                 checked.append(entry)
     answered = _answered(told.get(Answer, ()))
     return Asked(history.plant, around, rules, now, zone, pests, care_day(now, zone, rules), told,
-                 _once_each_step(checked), answered, frozenset(origin for _, origin, _ in answered), climate)
+                 _once_each_step(checked), answered, frozenset(origin for _, origin, _ in answered), climate,
+                 agents or {})
 
 
 def _answered(entries: Iterable[Entry]) -> dict[Name, list[tuple[Entry, Answer]]]:

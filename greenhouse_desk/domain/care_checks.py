@@ -138,7 +138,7 @@ def _newest_due_only(ask: Asked, series: Series, open_looks: list[_Look]) -> tup
 
 
 def _care(ask: Asked, series: Series, look: _Look, not_taken: Iterable[_Look]) -> Care:
-    why = (*told(ask, look.cause.entry, entry_words(look.cause.entry)), series.reason(ask, look.offset),
+    why = (*told(ask, look.cause.entry, entry_words(ask, look.cause.entry)), series.reason(ask, look.offset),
            *(answer_reason(ask, entry, answer) for entry, answer in look.answers), *_not_taken(ask, list(not_taken)),
            conclusion(f"{series.what}: {on(look.due, ask)}, at the latest {on(look.latest, ask)}."))
     missed = [entry.at for entry, answer in look.answers if answer.reply is Reply.MISSED]

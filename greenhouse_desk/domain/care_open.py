@@ -16,7 +16,7 @@ def dress_cuts(ask: Asked) -> tuple[Care, ...]:
         return ()
     count = sum(facts.count for _, facts in pairs(bare, Cut))
     day = ask.day(bare[-1].at)
-    why = (*(reason for entry in bare for reason in told(ask, entry, entry_words(entry))),
+    why = (*(reason for entry in bare for reason in told(ask, entry, entry_words(ask, entry))),
            Reason("A cut stays open to infection until a dry powder closes it; keep the powder off living roots, it "
                   "dries them.", "common practice; published advice on the powder disagrees"))
     what = f"Dress {'the open cut' if count == 1 else f'the {count} open cuts'} with a dry powder"

@@ -61,7 +61,7 @@ def _repeat(ask: Asked, owed: list[_Course]) -> tuple[Care, ...]:
     first = min(owed, key=lambda course: course.interval.high)
     last = first.washes[-1]
     opens, latest = (ask.day(last.at) + timedelta(days=days) for days in (first.interval.low, first.interval.high))
-    why = (*told(ask, last, entry_words(last)),
+    why = (*told(ask, last, entry_words(ask, last)),
            *temperature_reasons(ask, [course.interval for course in owed], last.at),
            *(reason for course in owed
              for reason in repeat_reasons(ask, course.pest, course.interval, course.seen, len(course.washes))))

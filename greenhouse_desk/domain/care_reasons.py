@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
@@ -76,17 +77,17 @@ def parts_words(parts: tuple[Part, ...]) -> str:
     return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words) or "plant"
 
 
-def agent_words(agent: str, strength: float | None) -> str:
-    """"hydrogen peroxide 3 %", or without the strength when it is used as sold."""
-    name = agent.replace("-", " ").replace("_", " ") or "an agent not named"
+def agent_words(agent: str, strength: float | None, names: Mapping[str, str]) -> str:
+    """"hydrogen peroxide 3 %", or without the strength when it is used as sold; an agent without a name by its key."""
+    name = names.get(agent) or agent.replace("-", " ").replace("_", " ") or "an agent not named"
     return name if strength is None else f"{name} {strength:g} %"
 
 
-def entry_words(entry: Entry) -> str:
+def entry_words(ask: Asked, entry: Entry) -> str:
     """What an entry that causes care tells, in a few words."""
     match entry.facts:
         case Treated(agent, purpose, parts, strength):
-            return f"{purpose.value} of {parts_words(parts)} with {agent_words(agent, strength)}"
+            return f"{purpose.value} of {parts_words(parts)} with {agent_words(agent, strength, ask.agents)}"
         case Wetted(parts, pool):
             return f"water on {parts_words(parts)}" + (", standing in the crown" if pool else "")
         case Cut(part, count):

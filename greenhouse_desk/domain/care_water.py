@@ -77,7 +77,7 @@ def _reasons(ask: Asked, last: Entry, resumes: date) -> tuple[Reason, ...]:
                                 f"{on(ask.day(entry.at) + timedelta(days=days), ask)}.") for entry in earlier[-1:])
     rule = figure(ask, "plain_water_days", f"Plain water for {days} days after it; that day is day 0, so feed may "
                                            f"resume on {on(resumes, ask)}.")
-    return (*told(ask, last, entry_words(last)), *extended, rule)
+    return (*told(ask, last, entry_words(ask, last)), *extended, rule)
 
 
 def _fed_meanwhile(ask: Asked, last: Entry) -> tuple[Reason, ...]:

@@ -138,6 +138,12 @@ def pests() -> Mapping[str, Pest]:
     return shelf.shelf(None).pests
 
 
+@cache
+def agent_names() -> Mapping[str, str]:
+    """The shipped agents' names by key, read once."""
+    return {key: agent.name for key, agent in shelf.shelf(None).agents.items()}
+
+
 def _owed(session: Session, now: datetime, of: Iterable[Plant], around: Surroundings) -> Iterable[Care]:
     """Every care of these plants, one plant after another; one plant's journal is read alone, many with one query."""
     wanted = list(of)
@@ -152,7 +158,7 @@ def _owed(session: Session, now: datetime, of: Iterable[Plant], around: Surround
         washed = any(rests_on_temperatures(entry, now) for entry in history.entries)
         temperatures = read.around(plant.place) if washed else None
         yield from care_rules.owed(history, around.around(plant.place), around.rules, now, around.zone, pests(),
-                                   temperatures)
+                                   temperatures, agent_names())
 
 
 def _now_owed(session: Session, now: datetime, care: Care) -> Care | None:

@@ -159,6 +159,7 @@ def test_a_shipped_pests_interval_is_used(desk: Desk) -> None:
     published = care.pests()["two-spotted-mite"].repeat
     assert published is not None
     again = one(desk, CareKind.WASH_REPEAT)
+    assert "with alcohol-and-soap wash 20 %" in again.why[0].text  # by its name, not by its key
     assert again.due == NOW.date() + timedelta(days=published.low)
     assert again.latest == NOW.date() + timedelta(days=published.high)
     assert published.source in [reason.source for reason in again.why]
