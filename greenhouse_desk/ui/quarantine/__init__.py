@@ -1,0 +1,1 @@
+"""The Quarantine screen: how plants stand, traces over time, rounds of looks, outbreaks, buying and trading."""

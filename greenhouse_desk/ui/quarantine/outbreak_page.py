@@ -1,0 +1,109 @@
+"""Outbreaks followed to their end: whom each concerns, the wash plan with its dates, and why it is or is not over."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from greenhouse_desk.domain.care import Reason
+from greenhouse_desk.domain.outbreak import Concerned, Followed, Wash
+from greenhouse_desk.services import house, outbreaks, records
+from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.ui.messages import button, label
+from greenhouse_desk.ui.quarantine.sheets import Column, marked_row, panel
+from greenhouse_desk.ui.quarantine.status_list import mark_of
+from greenhouse_desk.ui.style import Palette
+from greenhouse_desk.ui.words import counted, day
+
+NONE_YET = "No outbreak was opened yet. Open one from a find on the trace, or in a round with the key O."
+CAUTION = ("Try the wash on one leaf first, keep it off buds and out of the crown, and follow the label of what you "
+           "use. A wash hides signs: looks count again only some days after it.")
+
+
+class OutbreakPage(QWidget):
+    """`to_bench(numbers)` takes plants to the bench, `round_wanted(numbers)` begins a round, `why` explains."""
+
+    to_bench = Signal(object)
+    round_wanted = Signal(object)
+    why = Signal(str, object)
+
+    def __init__(self, desk: Desk, palette: Palette) -> None:
+        super().__init__()
+        self._desk, self._look = desk, palette
+        self.column = Column("Outbreaks")
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(24, 0, 14, 16)
+        whole.addWidget(self.column)
+
+    def show_now(self) -> None:
+        """Work every outbreak out anew."""
+        now = self._desk.clock()
+        found = self._desk.read(outbreaks.followed, now)
+        names = self._desk.read(records.labels)
+        today = now.astimezone(self._desk.read(house.zone)).date()
+        column = self.column.begin()
+        if not found:
+            column.addWidget(label(NONE_YET, "second"))
+        for one in found:
+            self._one(column, one, names.pest(one.what), today)
+        column.addStretch(1)
+
+    def _one(self, column: QVBoxLayout, one: Followed, name: str, today: date) -> None:
+        frame, inside = panel(f"{name[:1].upper()}{name[1:]}, opened from {one.plant} on {day(one.opened, today)}")
+        state = ("infested", "goes on", "madder") if one.over is None else (
+            "released", f"over since {day(one.over, today)}", "clean")
+        inside.addLayout(marked_row(state[0], state[1], one.why, "", self._look, state[2]))
+        inside.addLayout(self._buttons(one, name, today))
+        if one.over is None:
+            inside.addWidget(label(CAUTION, "second", px=13))
+        for plant in one.concerned:
+            inside.addLayout(marked_row(mark_of(plant.word), f"{plant.plant}  {plant.word}", _detail(plant, today),
+                                        f"not before {day(plant.earliest, today)}" if plant.earliest else "",
+                                        self._look))
+        column.addWidget(frame)
+
+    def _buttons(self, one: Followed, name: str, today: date) -> QHBoxLayout:
+        row = QHBoxLayout()
+        bench = button(f"Wash {counted(len(one.washed), 'plant')} at the bench", "main")
+        bench.setEnabled(bool(one.washed))
+        bench.clicked.connect(lambda: self.to_bench.emit(one.washed))
+        looks = button(f"Look at {counted(len(one.watched), 'plant')} in a round")
+        looks.setEnabled(bool(one.watched))
+        looks.clicked.connect(lambda: self.round_wanted.emit(one.watched))
+        every = button("Wash the exposed too", name="Take the plants it was found on and the exposed to the bench")
+        every.setEnabled(bool(one.watched))
+        every.clicked.connect(lambda: self.to_bench.emit((*one.washed, *one.watched)))
+        why = button("why?", "small", f"Why the outbreak of {name} is {'not over' if one.over is None else 'over'}")
+        why.clicked.connect(lambda: self.why.emit(f"Outbreak of {name}", reasons(one, today)))
+        for part in (bench, looks, every, why):
+            row.addWidget(part)
+        row.addStretch(1)
+        return row
+
+
+def _detail(plant: Concerned, today: date) -> str:
+    washes = "; ".join(wash_words(wash, today) for wash in plant.washes)
+    if washes and not plant.found:
+        washes = f"if washed too: {washes}"
+    return ". ".join(part for part in (plant.why, washes, plant.next) if part)
+
+
+def wash_words(wash: Wash, today: date) -> str:
+    """ "washed 4 Nov", "wash 30 Nov to 4 Dec"."""
+    opens, latest = day(wash.opens, today), day(wash.latest, today)
+    if wash.given:
+        return f"washed {opens}"
+    return f"wash {opens}" if opens == latest else f"wash {opens} to {latest}"
+
+
+def reasons(one: Followed, today: date) -> tuple[Reason, ...]:
+    """Why an outbreak goes on or is over, plant by plant."""
+    told = [Reason(f"Opened on {day(one.opened, today)} for what was seen on {one.plant}.",
+                   f"journal entry {one.entry}")]
+    told += [Reason(f"{plant.plant}: {plant.word}. {plant.why}.", "the plant's journal and its contacts")
+             for plant in one.concerned]
+    return (*told, Reason("It is over once no plant it concerns is held back by it: each clear by its looks, released, "
+                          "or gone.", "the rules of quarantine, house rule"),
+            Reason(f"So: {one.why}", "worked out from the steps above"))

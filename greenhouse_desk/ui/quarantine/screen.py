@@ -1,0 +1,247 @@
+"""The Quarantine screen: pages for trace, round, outbreaks, buying and trading beside the list of who is held back."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from PySide6.QtCore import QItemSelectionModel, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QComboBox,
+    QFrame,
+    QHBoxLayout,
+    QListView,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from greenhouse_desk.domain.care import Reason
+from greenhouse_desk.domain.care_day import care_day
+from greenhouse_desk.services import house, inspections, quarantine_why
+from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.services.inspections import Turn
+from greenhouse_desk.ui.messages import button, heading, label
+from greenhouse_desk.ui.quarantine.buying_page import BuyingPage
+from greenhouse_desk.ui.quarantine.deeds import LENSES, QuarantineDeeds
+from greenhouse_desk.ui.quarantine.outbreak_page import OutbreakPage
+from greenhouse_desk.ui.quarantine.round_page import RoundPage
+from greenhouse_desk.ui.quarantine.status_list import StatusDelegate, StatusModel
+from greenhouse_desk.ui.quarantine.status_rows import EVERYTHING, pests_of, status_rows
+from greenhouse_desk.ui.quarantine.trace_page import TracePage
+from greenhouse_desk.ui.quarantine.trading_page import TradingPage
+from greenhouse_desk.ui.sides import Sides
+from greenhouse_desk.ui.signals import Signals
+from greenhouse_desk.ui.style import Palette
+from greenhouse_desk.ui.why import WhyBox, ask_why
+from greenhouse_desk.ui.words import counted
+
+SIDE = 320
+NARROW = 720
+PAGES = ("Trace", "Round of looks", "Outbreaks", "Before buying", "Before trading")
+TRACE, ROUND, OUTBREAKS, BUYING, TRADING = range(5)
+
+
+class QuarantineScreen(QWidget):
+    """`record_wanted(plant)` asks for a plant's record. `names` and `stages` are the pests' names and life stages."""
+
+    record_wanted = Signal(int)
+
+    def __init__(self, desk: Desk, signals: Signals, palette: Palette, names: Mapping[str, str],
+                 stages: Mapping[str, Sequence[str]]) -> None:
+        super().__init__()
+        self.setProperty("ground", "bench")
+        self._desk, self._signals, self._look, self._names = desk, signals, palette, names
+        self.deeds = QuarantineDeeds(desk, signals, self, names, stages)
+        self.turns: tuple[Turn, ...] = ()
+        self.trace, self.round = TracePage(desk, palette), RoundPage(desk, palette, self.deeds)
+        self.outbreaks, self.buying = OutbreakPage(desk, palette), BuyingPage(desk, palette)
+        self.trading = TradingPage(desk, palette)
+        self.pages = QStackedWidget()
+        self.tabs = QButtonGroup(self)
+        self.filter = QComboBox()
+        self.filter.setAccessibleName("Status for which pest or disease")
+        self.list = QListView()
+        self.list.setAccessibleName("Plants that are held back")
+        self.model = StatusModel(self)
+        self.list.setModel(self.model)
+        self.list.setItemDelegate(StatusDelegate(palette, self.list))
+        self.list.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
+        self._count = label("", "second", wrap=False)
+        self.actions_row = {word: button(word, role, name) for word, role, name in (
+            ("Enter a look", "main", "Enter a clean look at the chosen plant"),
+            ("Enter a sighting", "", "Enter what was seen on the chosen plant"),
+            ("Release", "", "Release the chosen plant"), ("why?", "small", "Why the chosen plant stands so"))}
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(Sides(self._page(), self._side(), SIDE))
+        self._listen()
+
+    def _page(self) -> QWidget:
+        made = QWidget()
+        column = QVBoxLayout(made)
+        column.setContentsMargins(0, 14, 0, 0)
+        column.setSpacing(10)
+        head = QVBoxLayout()
+        head.setContentsMargins(24, 0, 24, 0)
+        head.addWidget(heading("Quarantine", 26))
+        row = QHBoxLayout()
+        row.setSpacing(4)
+        for nth, title in enumerate(PAGES):
+            tab = button(title)
+            tab.setCheckable(True)
+            self.tabs.addButton(tab, nth)
+            row.addWidget(tab)
+        row.addStretch(1)
+        head.addLayout(row)
+        column.addLayout(head)
+        for page in (self.trace, self.round, self.outbreaks, self.buying, self.trading):
+            self.pages.addWidget(page)
+        self.tabs.button(TRACE).setChecked(True)
+        column.addWidget(self.pages, 1)
+        return made
+
+    def _side(self) -> QFrame:
+        side = QFrame()
+        side.setProperty("ground", "sheet")
+        side.setProperty("edge", "left")
+        column = QVBoxLayout(side)
+        column.setContentsMargins(12, 14, 8, 12)
+        column.setSpacing(8)
+        head = QHBoxLayout()
+        head.addWidget(heading("Status", 19), 1)
+        head.addWidget(self._count)
+        column.addLayout(head)
+        column.addWidget(self.filter)
+        column.addWidget(self.list, 1)
+        for words in (("Enter a look", "Enter a sighting"), ("Release", "why?")):
+            row = QHBoxLayout()
+            for word in words:
+                row.addWidget(self.actions_row[word], 1)
+            column.addLayout(row)
+        return side
+
+    def _listen(self) -> None:
+        self.tabs.idClicked.connect(self.open_page)
+        self.filter.currentIndexChanged.connect(self._on_filtered)
+        self.list.selectionModel().currentChanged.connect(self._on_row_chosen)
+        for word, slot in (("Enter a look", self._on_look), ("Enter a sighting", self._on_sighting),
+                           ("Release", self._on_release), ("why?", self._on_why_row)):
+            self.actions_row[word].clicked.connect(slot)
+        self.list.activated.connect(self._on_why_row)
+        for page in (self.trace, self.round, self.outbreaks, self.buying, self.trading):
+            page.why.connect(self._on_why)
+        self.trace.chosen.connect(self.choose)
+        self.trace.outbreak_wanted.connect(self.deeds.outbreak)
+        self.outbreaks.to_bench.connect(self._signals.to_bench)
+        self.outbreaks.round_wanted.connect(self._on_round_wanted)
+        self.trading.record_wanted.connect(self.record_wanted)
+
+    def show_now(self) -> None:
+        """Read how all stand anew, and the page in front with it."""
+        self.turns = self._desk.read(inspections.turns, self._desk.clock())
+        self._fill_filter()
+        self._show_list()
+        self._show_page()
+
+    def count(self) -> str:
+        """How many plants are held back."""
+        held = sum(turn.standing.rank > 1 for turn in self._desk.read(inspections.turns, self._desk.clock()))
+        return str(held) if held else ""
+
+    def open_page(self, number: int) -> None:
+        """Bring one page to the front, read anew."""
+        self.tabs.button(number).setChecked(True)
+        self.pages.setCurrentIndex(number)
+        self._show_page()
+
+    def _show_page(self) -> None:
+        page = self.pages.currentWidget()
+        if isinstance(page, TracePage | RoundPage | TradingPage):
+            page.show_rows(self.turns)
+        elif isinstance(page, OutbreakPage | BuyingPage):
+            page.show_now()
+
+    def _fill_filter(self) -> None:
+        kept = self.filter.currentData()
+        self.filter.blockSignals(True)
+        self.filter.clear()
+        for key in (EVERYTHING, *pests_of(self.turns)):
+            self.filter.addItem(self._names.get(key, key.replace("-", " ")), key)
+        self.filter.setCurrentIndex(max(0, self.filter.findData(kept)))
+        self.filter.blockSignals(False)
+
+    def _show_list(self) -> None:
+        plant = self.chosen()
+        rules = self._desk.read(house.rules)
+        today = care_day(self._desk.clock(), self._desk.read(house.zone), rules)
+        rows = status_rows(self.turns, self.filter.currentData() or EVERYTHING, self._names, rules.clean_looks, today)
+        self.model.show(rows)
+        self._count.setText(counted(len(rows), "plant"))
+        if plant is not None:
+            self.choose(plant)
+        for made in self.actions_row.values():
+            made.setEnabled(self.chosen() is not None)
+
+    def chosen(self) -> int | None:
+        """The plant of the chosen row."""
+        at = self.list.currentIndex().row()
+        return self.model.rows[at].plant if 0 <= at < len(self.model.rows) else None
+
+    def choose(self, plant: int) -> None:
+        """Choose a plant's row, if it stands in the list."""
+        at = next((nth for nth, row in enumerate(self.model.rows) if row.plant == plant), None)
+        if at is not None:
+            self.list.selectionModel().setCurrentIndex(self.model.index(at),
+                                                       QItemSelectionModel.SelectionFlag.ClearAndSelect)
+
+    def _turn(self) -> Turn | None:
+        return next((turn for turn in self.turns if turn.plant == self.chosen()), None)
+
+    def _on_row_chosen(self) -> None:
+        plant = self.chosen()
+        for made in self.actions_row.values():
+            made.setEnabled(plant is not None)
+        if plant is not None and self.pages.currentIndex() == TRACE:
+            self.trace.take(plant)
+        elif plant is not None and self.pages.currentIndex() == TRADING:
+            self.trading.take(plant)
+
+    def _on_filtered(self, _at: int) -> None:
+        self._show_list()
+
+    def _on_look(self) -> None:
+        plant = self.chosen()
+        if plant is not None:
+            self.deeds.clean(plant, LENSES[0])
+
+    def _on_sighting(self) -> None:
+        turn = self._turn()
+        if turn is not None:
+            self.deeds.sighting(turn.plant, LENSES[0], [one.what for one in turn.standing.statuses if one.what])
+
+    def _on_release(self) -> None:
+        turn = self._turn()
+        if turn is not None:
+            self.deeds.release(turn.plant, turn.standing)
+
+    def _on_why_row(self) -> None:
+        turn = self._turn()
+        if turn is not None:
+            self._on_why(f"{turn.plant} is {turn.standing.word}", self._desk.read(
+                quarantine_why.standing_reasons, self._desk.clock(), turn.standing))
+
+    def _on_why(self, title: str, reasons: Sequence[Reason]) -> WhyBox:
+        return ask_why(title, reasons, self._look, self)
+
+    def _on_round_wanted(self, numbers: Sequence[int]) -> None:
+        self.round.begin(self.turns, numbers)
+        self.open_page(ROUND)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """In a narrow window the parts of a page stand under each other."""
+        super().resizeEvent(event)
+        narrow = self.pages.width() < NARROW
+        self.trace.set_narrow(narrow)
+        self.round.set_narrow(narrow)

@@ -1,0 +1,150 @@
+"""The status list: each plant that is held back, what must happen next, its looks as rings, its earliest release."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelIndex, QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QPainter, QPen
+from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
+
+from greenhouse_desk.domain.names import BotanicalName
+from greenhouse_desk.ui import drawing, marks
+from greenhouse_desk.ui.drawing import Align
+from greenhouse_desk.ui.style import Palette, sans, serif
+from greenhouse_desk.ui.words import day
+
+Index = QModelIndex | QPersistentModelIndex
+ROW = Qt.ItemDataRole.UserRole
+HEIGHT = 92
+NUMBER_WIDTH = 56
+RING = 7.0
+RINGS_MOST = 5
+
+
+@dataclass(frozen=True, slots=True)
+class StatusRow:
+    """A plant held back: its word, what must happen next, `counted` of `needed` looks, the day it may be over."""
+
+    plant: int
+    name: BotanicalName
+    word: str
+    what: str
+    next: str
+    counted: int
+    needed: int
+    earliest: date | None
+    today: date
+
+    @property
+    def looks(self) -> str:
+        """ "1 of 2 looks"."""
+        return f"{min(self.counted, self.needed)} of {self.needed} looks"
+
+    @property
+    def release(self) -> str:
+        """ "not before 12 Dec", or that no day is known."""
+        return f"not before {day(self.earliest, self.today)}" if self.earliest else "no day known"
+
+    @property
+    def title(self) -> str:
+        """ "exposed: mealybug"."""
+        return f"{self.word}: {self.what}" if self.what else self.word
+
+    @property
+    def words(self) -> str:
+        """The row as it is read out."""
+        return f"{self.plant} {self.name.plain}, {self.title}, {self.next}, {self.looks}, {self.release}"
+
+
+class StatusModel(QAbstractListModel):
+    """Frozen rows; those that changed are repainted where they stand."""
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.rows: tuple[StatusRow, ...] = ()
+
+    def show(self, rows: tuple[StatusRow, ...]) -> None:
+        """Show these rows."""
+        old, same = self.rows, [row.plant for row in self.rows] == [row.plant for row in rows]
+        if not same:
+            self.beginResetModel()
+            self.rows = rows
+            self.endResetModel()
+            return
+        self.rows = rows
+        for number, (was, now) in enumerate(zip(old, rows, strict=True)):
+            if was != now:
+                self.dataChanged.emit(self.index(number), self.index(number))
+
+    def rowCount(self, parent: Index | None = None) -> int:
+        return 0 if parent is not None and parent.isValid() else len(self.rows)
+
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
+        if not index.isValid() or index.row() >= len(self.rows):
+            return None
+        row = self.rows[index.row()]
+        if role == ROW:
+            return row
+        if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole, Qt.ItemDataRole.ToolTipRole):
+            return row.words
+        return None
+
+
+class StatusDelegate(QStyledItemDelegate):
+    """Number, mark with word and name, what must happen, rings, and the day."""
+
+    def __init__(self, palette: Palette, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._look = palette
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
+        return QSize(280, HEIGHT)
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        row = index.data(ROW)
+        if not isinstance(row, StatusRow):
+            return
+        rect, look = QRectF(option.rect), self._look
+        painter.save()
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.fillRect(QRectF(rect.left(), rect.bottom() - 1, rect.width(), 1), look.rule)
+        self._words(painter, rect.adjusted(0, 6, -6, 0), row)
+        state = option.state
+        if state & QStyle.StateFlag.State_Selected:
+            drawing.outline(painter, rect.adjusted(1.5, 2.5, -2.5, -3.5), look,
+                            bool(state & QStyle.StateFlag.State_HasFocus))
+        painter.restore()
+
+    def _words(self, painter: QPainter, rect: QRectF, row: StatusRow) -> None:
+        look = self._look
+        drawing.text(painter, QRectF(rect.left() + 8, rect.top(), NUMBER_WIDTH, 26), str(row.plant), serif(23, 600),
+                     look.ink)
+        left, width = rect.left() + NUMBER_WIDTH + 4, rect.width() - NUMBER_WIDTH - 4
+        worded = 24 + drawing.width_of(row.title, sans(14, 600))
+        drawing.marked(painter, QRectF(left, rect.top() + 2, min(worded, width), 20), row.word, row.title, look)
+        y = rect.top() + 22
+        for line in drawing.wrapped(row.next, sans(13, 600), width, 2):
+            drawing.text(painter, QRectF(left, y, width, 19), line, sans(13, 600), look.ink)
+            y += 17
+        foot = QRectF(left, rect.top() + 59, width, 20)
+        used = rings(painter, foot, row.counted, row.needed, look)
+        drawing.text(painter, foot.adjusted(used, 0, 0, 0), row.looks, sans(13), look.ink2)
+        drawing.text(painter, foot, row.release, sans(13, 600), look.ink, Align.AlignRight | Align.AlignVCenter)
+
+
+def rings(painter: QPainter, rect: QRectF, counted: int, needed: int, look: Palette) -> float:
+    """Looks as filled and empty rings from the left of `rect`; returns their width. Many are told in words only."""
+    if needed > RINGS_MOST:
+        return 0.0
+    painter.setPen(QPen(look.ink, 1.6))
+    for nth in range(needed):
+        painter.setBrush(look.ink if nth < counted else Qt.BrushStyle.NoBrush)
+        painter.drawEllipse(QPointF(rect.left() + RING + nth * (2 * RING + 5), rect.center().y()), RING - 1, RING - 1)
+    return needed * (2 * RING + 5) + 4
+
+
+def mark_of(word: str) -> str:
+    """The mark that stands beside a status word; a plain step for words without one."""
+    return word if word in marks.SHAPES else "step"
