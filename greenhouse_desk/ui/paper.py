@@ -1,0 +1,293 @@
+"""Paints every printed page, on screen, printer, PDF, PNG and SVG alike, and measures its text; no widgets.
+
+A page is a value in millimetres (domain/paper.py). `paint(page, painter)` draws it with the painter's unit as 1 mm, so
+that a preview is the print. `to_pdf`, `to_png` and `to_svg` write files whole or not at all. Where no window is, call
+`ready()` first.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Sequence
+from functools import cache, lru_cache
+from pathlib import Path
+
+from PySide6.QtCore import QBuffer, QMarginsF, QPointF, QRectF, QSize, QSizeF, Qt
+from PySide6.QtGui import (
+    QColor,
+    QFont,
+    QFontMetricsF,
+    QGuiApplication,
+    QImage,
+    QPageLayout,
+    QPageSize,
+    QPainter,
+    QPainterPath,
+    QPdfWriter,
+    QPen,
+    QPolygonF,
+)
+from PySide6.QtSvg import QSvgGenerator
+
+from greenhouse_desk.domain.faults import Refused
+from greenhouse_desk.domain.paper import (
+    Correction,
+    Dark,
+    Extent,
+    Face,
+    Group,
+    Item,
+    Line,
+    Measure,
+    Page,
+    Ring,
+    Shape,
+    Words,
+)
+from greenhouse_desk.services import files
+from greenhouse_desk.ui import fonts
+
+INCH = 25.4
+PIXELS = 200  # size a face is measured and drawn at before it is scaled, so that every size is exactly proportional
+PDF_DPI = 2540  # a hundredth of a millimetre
+LARGEST_SIDE = 30_000  # pixels of a PNG
+BLACK = QColor(0, 0, 0)
+STRAIGHT = Correction()
+_HELD: list[QGuiApplication] = []
+
+
+def ready() -> None:
+    """Have Qt's faces at hand where no window is open: off-screen, once."""
+    if QGuiApplication.instance() is None:
+        os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+        _HELD.append(QGuiApplication([]))
+        fonts.load()
+
+
+@cache
+def _font(family: str, bold: bool, italic: bool) -> QFont:
+    font = QFont(fonts.SERIF if family == "serif" else fonts.SANS)
+    font.setPixelSize(PIXELS)
+    font.setWeight(QFont.Weight.DemiBold if bold else QFont.Weight.Normal)
+    font.setItalic(italic)
+    font.setHintingPreference(QFont.HintingPreference.PreferNoHinting)
+    font.setFeature(QFont.Tag("lnum"), 1)
+    return font
+
+
+@cache
+def _capital(family: str, bold: bool, italic: bool) -> float:
+    return QFontMetricsF(_font(family, bold, italic)).capHeight()
+
+
+def _scale(face: Face) -> float:
+    """mm for each pixel that the face is drawn at."""
+    return face.letter / _capital(face.family, face.bold, face.italic)
+
+
+@lru_cache(maxsize=20_000)
+def _extent(text: str, family: str, bold: bool, italic: bool) -> Extent:
+    metrics = QFontMetricsF(_font(family, bold, italic))
+    ink = metrics.tightBoundingRect(text)
+    return Extent(ink.left(), ink.right(), ink.top(), ink.bottom(), metrics.horizontalAdvance(text))
+
+
+def _measured(text: str, face: Face) -> Extent:
+    by = _scale(face)
+    whole = _extent(text, face.family, face.bold, face.italic)
+    return Extent(whole.left * by, whole.right * by, whole.top * by, whole.bottom * by, whole.advance * by)
+
+
+measure: Measure = _measured
+"""What words take up in mm as `paint` will draw them."""
+
+
+def paint(page: Page, painter: QPainter, outlines: bool = False) -> None:
+    """Draw a page in black; the painter's unit is 1 mm and its origin the page's upper left corner.
+
+    `outlines` draws letters as shapes, for files that cannot carry their faces (colour pictures in text are then lost).
+    """
+    painter.save()
+    painter.setRenderHints(QPainter.RenderHint.Antialiasing | QPainter.RenderHint.TextAntialiasing)
+    _items(painter, page.items, outlines)
+    painter.restore()
+
+
+def _items(painter: QPainter, items: Sequence[Item], outlines: bool) -> None:
+    for item in items:
+        match item:
+            case Words():
+                _words(painter, item, outlines)
+            case Line():
+                painter.setPen(_pen(item.width, item.dashed))
+                painter.drawLine(QPointF(item.x1, item.y1), QPointF(item.x2, item.y2))
+            case Shape():
+                _fill(painter, _outline(item))
+            case Ring():
+                painter.setPen(_pen(item.width))
+                painter.setBrush(Qt.BrushStyle.NoBrush)
+                painter.drawEllipse(QPointF(item.x, item.y), item.radius, item.radius)
+            case Dark():
+                _fill(painter, _squares(item))
+            case Group():
+                _group(painter, item, outlines)
+
+
+def _pen(width: float, dashed: bool = False) -> QPen:
+    pen = QPen(BLACK, width)
+    pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+    if dashed:
+        pen.setDashPattern([1.0 / width, 1.0 / width])
+    return pen
+
+
+def _fill(painter: QPainter, path: QPainterPath) -> None:
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(BLACK)
+    painter.drawPath(path)
+
+
+def _outline(shape: Shape) -> QPainterPath:
+    path = QPainterPath()
+    path.addPolygon(QPolygonF([QPointF(x, y) for x, y in shape.points]))
+    path.closeSubpath()
+    return path
+
+
+def _squares(code: Dark) -> QPainterPath:
+    """The dark squares as one path of runs along the rows, so that no light seam shows between them."""
+    path = QPainterPath()
+    path.setFillRule(Qt.FillRule.WindingFill)
+    side = code.module
+    for down, row in enumerate(code.rows):
+        across = 0
+        while across < len(row):
+            end = across
+            while end < len(row) and row[end]:
+                end += 1
+            if end > across:
+                path.addRect(QRectF(code.x + across * side, code.y + down * side, (end - across) * side, side))
+            across = end + 1
+    return path
+
+
+def _words(painter: QPainter, words: Words, outlines: bool) -> None:
+    font, by = _font(words.face.family, words.face.bold, words.face.italic), _scale(words.face)
+    painter.save()
+    painter.translate(words.x, words.y)
+    painter.scale(by, by)
+    if outlines:
+        path = QPainterPath()
+        path.addText(QPointF(0, 0), font, words.text)
+        _fill(painter, path)
+    else:
+        painter.setFont(font)
+        painter.setPen(BLACK)
+        painter.drawText(QPointF(0, 0), words.text)
+    painter.restore()
+
+
+def _group(painter: QPainter, group: Group, outlines: bool) -> None:
+    painter.save()
+    painter.translate(group.x, group.y)
+    if group.turn:
+        painter.rotate(group.turn)
+    _items(painter, group.items, outlines)
+    painter.restore()
+
+
+def paged(painter: QPainter, pages: Sequence[Page], units_per_mm: float, another: Callable[[Page], object],
+          correction: Correction = STRAIGHT) -> None:
+    """Draw pages one after the other on a device; `another(page)` turns to the next. `correction` is the printer's."""
+    for number, page in enumerate(pages):
+        if number:
+            another(page)
+        painter.save()
+        painter.scale(units_per_mm, units_per_mm)
+        painter.translate(correction.shift_x, correction.shift_y)
+        painter.scale(correction.across, correction.down)
+        paint(page, painter)
+        painter.restore()
+
+
+def page_layout(page: Page) -> QPageLayout:
+    """The page's exact size, without margins, as Qt wants to be told it."""
+    sides = QSizeF(page.width, page.height)
+    size = QPageSize(sides, QPageSize.Unit.Millimeter, "", QPageSize.SizeMatchPolicy.ExactMatch)
+    return QPageLayout(size, QPageLayout.Orientation.Portrait, QMarginsF(0, 0, 0, 0))
+
+
+def pdf_bytes(pages: Sequence[Page], title: str = "", correction: Correction = STRAIGHT) -> bytes:
+    """The pages as a PDF at true size, their faces embedded. Raises Refused where there is no page."""
+    if not pages:
+        raise Refused("There is nothing to print", "No page came of it.", "Choose plants first.")
+    buffer = QBuffer()
+    buffer.open(QBuffer.OpenModeFlag.WriteOnly)
+    writer = QPdfWriter(buffer)
+    writer.setResolution(PDF_DPI)
+    writer.setTitle(title)
+    writer.setCreator("Greenhouse Desk")
+    writer.setPageLayout(page_layout(pages[0]))
+
+    def another(page: Page) -> None:
+        writer.setPageLayout(page_layout(page))
+        writer.newPage()
+
+    painter = QPainter(writer)
+    paged(painter, pages, PDF_DPI / INCH, another, correction)
+    painter.end()
+    return bytes(buffer.data().data())
+
+
+def to_pdf(pages: Sequence[Page], path: Path, title: str = "", correction: Correction = STRAIGHT) -> None:
+    """Write the pages as a PDF. Raises Refused where there is no page or the file cannot be written."""
+    _put(path, pdf_bytes(pages, title, correction))
+
+
+def image(page: Page, dpi: float) -> QImage:
+    """The page as a grey picture at `dpi` dots to the inch, white ground. Raises Refused where it is too large."""
+    size = QSize(round(page.width / INCH * dpi), round(page.height / INCH * dpi))
+    if not 0 < max(size.width(), size.height()) <= LARGEST_SIDE or min(size.width(), size.height()) < 1:
+        raise Refused("The picture would not do", f"It would have {size.width()} by {size.height()} dots.",
+                      "Choose another number of dots to the inch.")
+    made = QImage(size, QImage.Format.Format_RGB32)
+    made.fill(Qt.GlobalColor.white)
+    painter = QPainter(made)
+    painter.scale(dpi / INCH, dpi / INCH)
+    paint(page, painter)
+    painter.end()
+    grey = made.convertToFormat(QImage.Format.Format_Grayscale8)
+    for put in (grey.setDotsPerMeterX, grey.setDotsPerMeterY):
+        put(round(dpi / INCH * 1000))
+    return grey
+
+
+def to_png(page: Page, path: Path, dpi: float) -> None:
+    """Write one page as a PNG at `dpi`. Raises Refused as `image` does, or where the file cannot be written."""
+    buffer = QBuffer()
+    buffer.open(QBuffer.OpenModeFlag.WriteOnly)
+    image(page, dpi).save(buffer, "PNG")  # type: ignore[call-overload]  # stubs ask bytes, Qt refuses them
+    _put(path, bytes(buffer.data().data()))
+
+
+def to_svg(page: Page, path: Path) -> None:
+    """Write one page as an SVG in millimetres, letters as shapes. Raises Refused where it cannot be written."""
+    buffer = QBuffer()
+    buffer.open(QBuffer.OpenModeFlag.WriteOnly)
+    generator = QSvgGenerator()
+    generator.setOutputDevice(buffer)
+    generator.setResolution(PDF_DPI)
+    generator.setSize(QSize(round(page.width * 100), round(page.height * 100)))
+    generator.setViewBox(QRectF(0, 0, page.width * 100, page.height * 100))
+    painter = QPainter(generator)
+    painter.scale(100, 100)
+    paint(page, painter, outlines=True)
+    painter.end()
+    _put(path, bytes(buffer.data().data()))
+
+
+def _put(path: Path, data: bytes) -> None:
+    try:
+        files.put(path, data)
+    except OSError as error:
+        raise Refused(f"{path.name} cannot be written", f"{error.strerror}.", "Choose another folder.") from error
