@@ -27,6 +27,7 @@ from greenhouse_desk.domain.journal import (
     Wetted,
 )
 
+from .courses import CHECK_DAYS, looks, overruled
 from .days import Days, Told
 from .setting import Given
 
@@ -37,7 +38,6 @@ KEYS = {"thrips": "thrips", "mealybug": "mealybug", "scale": "boisduval-scale",
 WHERE = {"thrips": ("adult", "on the spike", 3), "mealybug": ("nymph", "in the leaf axils", 6),
          "scale": ("female", "under the second leaf", 9), "mites": ("adult", "under the leaves", 20),
          "aphids": ("nymph", "on the buds", 14)}
-CHECK_DAYS = (14, 28, 56, 84, 112)
 
 Story = Callable[[Given, Days, random.Random, tuple[str, ...]], Iterator[Told]]
 
@@ -73,10 +73,7 @@ def _moved(plant: Given, days: Days, dice: random.Random, args: tuple[str, ...])
     yield from _session(days, ago, dice, living, dice.randint(1, 3), dice.randint(0, 2))
     yield Told(days.at(ago, 17, 20), Potted(plant.medium, plant.pot, transition=True), "out of the bark for good")
     yield from _afterwards(days, ago)
-    for nth, after in enumerate(CHECK_DAYS):
-        if ago - after > 0:
-            dead = (2, 2, 1, 1, 0)[nth]
-            yield Told(days.at(ago - after, 18, 10), Roots(living + nth + dice.randint(0, 1), dead, nth + 1))
+    yield from looks(plant, days, ago, living, dice)
 
 
 def _failing(plant: Given, days: Days, dice: random.Random, args: tuple[str, ...]) -> Iterator[Told]:
@@ -86,6 +83,8 @@ def _failing(plant: Given, days: Days, dice: random.Random, args: tuple[str, ...
     yield from _afterwards(days, ago)
     for nth, after in enumerate(day for day in CHECK_DAYS if day < ago):
         yield Told(days.at(ago - after, 18, 20), Roots(7 - 2 * nth, 3 + 2 * nth, 0))
+    if ago < 40:
+        yield from overruled(days, ago - 28)
     yield Told(days.at(3, 18, 25), Note("leaves limp, loose in the pot; look again before the weekend"))
 
 

@@ -36,6 +36,7 @@ from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.thumbnails import Thumbnails
 from greenhouse_desk.ui.ticker import Ticker
+from greenhouse_desk.ui.transitions.screen import TransitionsScreen
 from greenhouse_desk.ui.trouble import TroubleWindow
 from greenhouse_desk.ui.watch import Wakefulness, Watch
 from greenhouse_desk.ui.window_settings import WindowSettings
@@ -53,6 +54,7 @@ class Program:
     window: MainWindow
     collection: CollectionScreen
     bench: BenchScreen
+    transitions: TransitionsScreen
     house: HouseScreen
     thumbs: Thumbnails
     alarm: Alarm
@@ -95,14 +97,16 @@ def assemble(store: Store, clock: Clock, colours: Palette, settings: WindowSetti
     alarm.words_changed.connect(lambda words: signals.noted.emit(words) if words else None)
     protocols = ProtocolsScreen(shelves, colours)
     house = HouseScreen(desk, signals, settings)
+    transitions = TransitionsScreen(desk, signals, colours)
     window = MainWindow(desk, signals, [
         Screen("Collection", collection, collection.count),
         Screen("Bench", bench, session=lambda: bench.mode is not None),
+        Screen("Transitions", transitions, transitions.count),
         Screen("Protocols", protocols), Screen("House", house)], colours)
     watch = Watch(desk, signals, alarm, window)
     window.session.take_up.connect(bench.chooser.take_up)
     signals.to_bench.connect(lambda _numbers: window.show_titled("Bench"))
-    program = Program(desk, signals, ticker, window, collection, bench, house, thumbs, alarm, watch, awake)
+    program = Program(desk, signals, ticker, window, collection, bench, transitions, house, thumbs, alarm, watch, awake)
     ticker.second.connect(program.tick)
     window.tick(clock.now())
     collection.view.setFocus()

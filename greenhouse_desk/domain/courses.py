@@ -100,9 +100,15 @@ def _stop(own: Sequence[Entry], known: Known) -> Entry | None:
 
 
 def _stepped(start: date, entries: Sequence[Entry], known: Known) -> tuple[date, ...]:
-    days = {known.day(entry.at) for entry in entries if isinstance(entry.facts, (Unpotted, Potted)) or (
-        isinstance(entry.facts, Treated) and entry.facts.purpose is Purpose.ROOT_DISINFECTION)}
+    days = {known.day(entry.at) for entry in entries if _is_stepping_in(entry)}
     return tuple(sorted(days - {start}))
+
+
+def _is_stepping_in(entry: Entry) -> bool:
+    facts = entry.facts
+    if isinstance(facts, Potted):
+        return facts.day_known
+    return isinstance(facts, Unpotted) or (isinstance(facts, Treated) and facts.purpose is Purpose.ROOT_DISINFECTION)
 
 
 def _judged(start: date, own: Sequence[Entry], known: Known) -> tuple[Judged, ...]:

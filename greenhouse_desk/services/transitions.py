@@ -117,10 +117,15 @@ def overview(session: Session, now: datetime) -> Overview:
     today = rules_of_day(known.around, now)
     ahead = care.ahead(session, now, 400)
     rows = _rows(known, ahead, today)
-    under_way = sum(row.course.end is End.RUNNING for row in rows)
     weeks = coming(ahead, today, known.around.zone, known.around.rules)
     soon = tuple(one for one in ahead if not one.hold and _within(one, known.around, today))
-    return Overview(today, rows, under_way, curve(known.all), outcomes(known.all), weeks, soon)
+    running = sum(row.course.end is End.RUNNING for row in rows)
+    return Overview(today, rows, running, curve(known.all), outcomes(known.all), weeks, soon)
+
+
+def under_way(session: Session, now: datetime) -> int:
+    """How many courses are under way."""
+    return sum(course.end is End.RUNNING for course in record(session, now).all)
 
 
 def rules_of_day(around: Surroundings, now: datetime) -> date:

@@ -1,0 +1,1 @@
+"""The Transitions screen: courses on a calendar, verdicts, forecasts, what is coming."""

@@ -1,0 +1,86 @@
+"""What the Transitions screen says in words: for the head, for those who do not see the chart, and under the mouse."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from math import isfinite
+
+from greenhouse_desk.domain.courses_forecast import NoOutlook, Outlook
+from greenhouse_desk.domain.courses_values import End, Verdict
+from greenhouse_desk.services.transitions import Overview, Row
+from greenhouse_desk.ui import words
+from greenhouse_desk.ui.transitions.space import due_day
+
+MARKS = {Verdict.STAY: "stay", Verdict.AGAIN: "look again", Verdict.STEP_IN: "step in", Verdict.SETTLED: "clear",
+         Verdict.UNSEEN: "later"}
+"""The mark of each verdict; its word always stands beside it."""
+TOO_FEW = "too few to tell"
+
+
+def head(told: Overview) -> str:
+    """One sentence on how many courses there are and how they are judged."""
+    if not told.under_way:
+        return "No plant is in transition."
+    under_way = words.counted(told.under_way, "course")
+    return f"{under_way} under way. A course is judged at its looks, by rule, and the verdict is said in words."
+
+
+def media(row: Row) -> str:
+    """ "bark to clay pellets"."""
+    course = row.course
+    return f"{course.came_from} to {course.medium}" if course.came_from else f"into {course.medium}"
+
+
+def verdict(row: Row) -> str:
+    """The verdict's word, or how the course ended."""
+    course = row.course
+    if course.end is End.RUNNING:
+        return "settled? you say" if course.verdict is Verdict.SETTLED else course.verdict.value
+    return course.end.value
+
+
+def mark(row: Row) -> str:
+    """The mark beside the verdict."""
+    return MARKS[row.course.verdict] if row.course.end in (End.RUNNING, End.SETTLED) else "left"
+
+
+def evidence(row: Row, today: date) -> str:
+    """Why, in a few words."""
+    course = row.course
+    if course.end is not End.RUNNING:
+        return f"closed {words.day(course.last, today)}, after {words.counted(course.days // 7, 'week')}"
+    if not course.looks:
+        return f"first look {words.day(due_day(row.looks[0]), today)}" if row.looks else "no look is due"
+    last = course.looks[-1]
+    return f"you: {last.overruled}" if last.overruled else last.line
+
+
+def likely(row: Row, today: date) -> str:
+    """ "likely 2 Feb", or that it cannot be told."""
+    outlook = row.outlook
+    if not isinstance(outlook, Outlook):
+        return TOO_FEW if isinstance(outlook, NoOutlook) else ""
+    if not isfinite(outlook.likely):
+        return "half later than the record"
+    return f"likely {words.day(row.course.start + timedelta(days=outlook.likely), today)}"
+
+
+def row_words(row: Row, today: date) -> str:
+    """Everything a row shows, in one sentence or two."""
+    course = row.course
+    said = [f"{course.plant} {row.name.plain}, {media(row)}, week {course.week}: {verdict(row)}, "
+            f"{evidence(row, today)}."]
+    if course.end is End.RUNNING:
+        said += [f"{care.short.capitalize()} due {words.day(due_day(care), today)}." for care in row.looks[:2]]
+        said.append(f"Forecast: {forecast(row, today)}.")
+    return " ".join(said)
+
+
+def forecast(row: Row, today: date) -> str:
+    """The days of a forecast and what it rests on, or that it cannot be told."""
+    outlook = row.outlook
+    if not isinstance(outlook, Outlook):
+        return TOO_FEW
+    ends = [f"{name} {words.day(row.course.start + timedelta(days=days), today)}" for name, days in (
+        ("earliest", outlook.early), ("likely", outlook.likely), ("latest", outlook.late)) if isfinite(days)]
+    return f"{', '.join(ends)}, by {outlook.group}, n\u00a0=\u00a0{outlook.plants}"
