@@ -20,7 +20,7 @@ from greenhouse_desk.ui.collection.drawer_head import DrawerHead, MarkedLine
 from greenhouse_desk.ui.collection.drawer_journal import JournalPanel
 from greenhouse_desk.ui.collection.drawer_photos import PhotoPanel
 from greenhouse_desk.ui.collection.entry_deeds import EntryDeeds
-from greenhouse_desk.ui.collection.flow import Flow
+from greenhouse_desk.ui.flow import Flow
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.thumbnails import Thumbnails

@@ -10,7 +10,7 @@ from greenhouse_desk.services.care import REFUSALS
 from greenhouse_desk.ui.collection.care_rows import CareRow
 from greenhouse_desk.ui.collection.deeds import PlantDeeds
 from greenhouse_desk.ui.collection.drawer_head import MarkedLine
-from greenhouse_desk.ui.collection.flow import Flow
+from greenhouse_desk.ui.flow import Flow
 from greenhouse_desk.ui.messages import button, label
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.why import Reasons

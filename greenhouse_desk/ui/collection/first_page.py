@@ -7,7 +7,7 @@ from collections.abc import Callable
 from PySide6.QtCore import Qt, Signal, SignalInstance
 from PySide6.QtWidgets import QFrame, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
-from greenhouse_desk.ui.collection.flow import Flow
+from greenhouse_desk.ui.flow import Flow
 from greenhouse_desk.ui.messages import button, heading, label
 
 WIDE = 270
