@@ -32,6 +32,7 @@ from greenhouse_desk.ui.main_window import MainWindow, Screen
 from greenhouse_desk.ui.messages import FaultTeller
 from greenhouse_desk.ui.protocols.screen import ProtocolsScreen
 from greenhouse_desk.ui.putting_back import PuttingBack
+from greenhouse_desk.ui.quarantine.screen import QuarantineScreen
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.thumbnails import Thumbnails
@@ -54,6 +55,7 @@ class Program:
     window: MainWindow
     collection: CollectionScreen
     bench: BenchScreen
+    quarantine: QuarantineScreen
     transitions: TransitionsScreen
     house: HouseScreen
     thumbs: Thumbnails
@@ -97,16 +99,19 @@ def assemble(store: Store, clock: Clock, colours: Palette, settings: WindowSetti
     alarm.words_changed.connect(lambda words: signals.noted.emit(words) if words else None)
     protocols = ProtocolsScreen(shelves, colours)
     house = HouseScreen(desk, signals, settings)
+    quarantine = QuarantineScreen(desk, signals, colours, shelves().pests)
     transitions = TransitionsScreen(desk, signals, colours)
     window = MainWindow(desk, signals, [
         Screen("Collection", collection, collection.count),
         Screen("Bench", bench, session=lambda: bench.mode is not None),
+        Screen("Quarantine", quarantine),
         Screen("Transitions", transitions, transitions.count),
         Screen("Protocols", protocols), Screen("House", house)], colours)
     watch = Watch(desk, signals, alarm, window)
     window.session.take_up.connect(bench.chooser.take_up)
     signals.to_bench.connect(lambda _numbers: window.show_titled("Bench"))
-    program = Program(desk, signals, ticker, window, collection, bench, transitions, house, thumbs, alarm, watch, awake)
+    program = Program(desk, signals, ticker, window, collection, bench, quarantine, transitions, house,
+                      thumbs, alarm, watch, awake)
     ticker.second.connect(program.tick)
     window.tick(clock.now())
     collection.view.setFocus()

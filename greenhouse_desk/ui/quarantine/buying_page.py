@@ -36,6 +36,7 @@ class BuyingPage(QWidget):
         self.column = Column("Before buying")
         self._filled = False
         head = QHBoxLayout()
+        head.setContentsMargins(0, 0, 10, 0)
         for part, stretch in ((label("From", "second", wrap=False), 0), (self.box, 1),
                               (label("coming on", "second", wrap=False), 0), (self.day, 0)):
             head.addWidget(part, stretch)

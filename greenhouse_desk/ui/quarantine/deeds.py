@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
 from typing import Any
 
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QFileDialog, QWidget
 
 from greenhouse_desk.domain.hiding import Spot
 from greenhouse_desk.domain.journal import Sighted
 from greenhouse_desk.domain.quarantine import CLEAR, Standing
-from greenhouse_desk.services import inspections, outbreaks, quarantine
+from greenhouse_desk.services import inspections, outbreaks, plant_record, quarantine, record_pages
 from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.ui import paper
 from greenhouse_desk.ui.forms import Field, Form, Input, Values
 from greenhouse_desk.ui.signals import Signals
 
@@ -93,3 +95,20 @@ class QuarantineDeeds:
                           *asked.advice))
         return self.open(f"Open an outbreak from {plant}", fields, lambda values: self.desk.run(
             outbreaks.open_outbreak, plant, what, values["apart"]), "Open the outbreak", words)
+
+    def save_record(self, plant: int) -> QFileDialog:
+        """Ask where a plant's record goes, and write it there as PDF; private notes stay out."""
+        dialog = QFileDialog(self._parent.window(), f"Record of {plant}", f"record-{plant}.pdf", "PDF (*.pdf)")
+        dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
+        dialog.fileSelected.connect(lambda name: self.write_record(plant, Path(name)))
+        dialog.open()
+        return dialog
+
+    def write_record(self, plant: int, path: Path) -> bool:
+        """Write a plant's record as PDF; a refusal goes to the bar."""
+        def write() -> None:
+            told = self.desk.read(plant_record.plant_record, self.desk.clock(), plant)
+            paper.to_pdf(record_pages.pages(told, paper.measure), path, f"Record of {plant}")
+            self.signals.noted.emit(f"Its record is in {path.name}.")
+
+        return self.signals.attempt(write)

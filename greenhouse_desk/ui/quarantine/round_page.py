@@ -58,11 +58,10 @@ class RoundPage(QWidget):
         named.addWidget(self.name)
         named.addWidget(self.count)
         head.addLayout(named, 1)
-        for part in (head,):
-            said.addLayout(part)
+        said.addLayout(head)
         for told in (self.stands, self.notice):
             said.addWidget(told)
-        self._searches.setSpacing(8)
+        self._searches.setSpacing(3)
         said.addLayout(self._searches)
         said.addStretch(1)
         inner = QWidget()
@@ -156,12 +155,15 @@ class RoundPage(QWidget):
     def _show_guide(self, guide: Guide) -> None:
         searches = guide.searches[:SPOTS_MOST]
         self.where.show_spots(guide.habit, [one.spot for one in searches])
+        told: set[str] = set()
         for nth, search in enumerate(searches, 1):
             known = [guide.names.get(key, key) for key in search.pests]
             self._searches.addWidget(label(f"{nth}  {search.spot.value}" + (f": {', '.join(known)}" if known else ""),
                                            bold=True))
-            if search.pests and search.pests[0] in guide.looks:
-                self._searches.addWidget(label(guide.looks[search.pests[0]], "second", px=13))
+            for key in search.pests:
+                if key in guide.looks and key not in told:
+                    told.add(key)
+                    self._searches.addWidget(label(f"{guide.names[key]}: {guide.looks[key]}", "second", px=13))
 
     def _clear(self) -> None:
         while (item := self._searches.takeAt(0)) is not None:

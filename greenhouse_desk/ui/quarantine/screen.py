@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from PySide6.QtCore import QItemSelectionModel, Signal
+from PySide6.QtCore import QItemSelectionModel
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 
 from greenhouse_desk.domain.care import Reason
 from greenhouse_desk.domain.care_day import care_day
+from greenhouse_desk.domain.pests import Pest
 from greenhouse_desk.services import house, inspections, quarantine_why
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.inspections import Turn
@@ -38,22 +39,22 @@ from greenhouse_desk.ui.why import WhyBox, ask_why
 from greenhouse_desk.ui.words import counted
 
 SIDE = 320
+BESIDE = 860
 NARROW = 720
 PAGES = ("Trace", "Round of looks", "Outbreaks", "Before buying", "Before trading")
 TRACE, ROUND, OUTBREAKS, BUYING, TRADING = range(5)
 
 
 class QuarantineScreen(QWidget):
-    """`record_wanted(plant)` asks for a plant's record. `names` and `stages` are the pests' names and life stages."""
+    """`pests` are the known pests and diseases by key."""
 
-    record_wanted = Signal(int)
-
-    def __init__(self, desk: Desk, signals: Signals, palette: Palette, names: Mapping[str, str],
-                 stages: Mapping[str, Sequence[str]]) -> None:
+    def __init__(self, desk: Desk, signals: Signals, palette: Palette, pests: Mapping[str, Pest]) -> None:
         super().__init__()
         self.setProperty("ground", "bench")
-        self._desk, self._signals, self._look, self._names = desk, signals, palette, names
-        self.deeds = QuarantineDeeds(desk, signals, self, names, stages)
+        self._desk, self._signals, self._look = desk, signals, palette
+        self._names = {key: pest.name for key, pest in pests.items()}
+        self.deeds = QuarantineDeeds(desk, signals, self, self._names,
+                                     {key: pest.stages for key, pest in pests.items()})
         self.turns: tuple[Turn, ...] = ()
         self.trace, self.round = TracePage(desk, palette), RoundPage(desk, palette, self.deeds)
         self.outbreaks, self.buying = OutbreakPage(desk, palette), BuyingPage(desk, palette)
@@ -75,7 +76,7 @@ class QuarantineScreen(QWidget):
             ("Release", "", "Release the chosen plant"), ("why?", "small", "Why the chosen plant stands so"))}
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(Sides(self._page(), self._side(), SIDE))
+        column.addWidget(Sides(self._page(), self._side(), SIDE, BESIDE))
         self._listen()
 
     def _page(self) -> QWidget:
@@ -136,7 +137,7 @@ class QuarantineScreen(QWidget):
         self.trace.outbreak_wanted.connect(self.deeds.outbreak)
         self.outbreaks.to_bench.connect(self._signals.to_bench)
         self.outbreaks.round_wanted.connect(self._on_round_wanted)
-        self.trading.record_wanted.connect(self.record_wanted)
+        self.trading.record_wanted.connect(self.deeds.save_record)
 
     def show_now(self) -> None:
         """Read how all stand anew, and the page in front with it."""
@@ -144,11 +145,6 @@ class QuarantineScreen(QWidget):
         self._fill_filter()
         self._show_list()
         self._show_page()
-
-    def count(self) -> str:
-        """How many plants are held back."""
-        held = sum(turn.standing.rank > 1 for turn in self._desk.read(inspections.turns, self._desk.clock()))
-        return str(held) if held else ""
 
     def open_page(self, number: int) -> None:
         """Bring one page to the front, read anew."""
@@ -242,6 +238,7 @@ class QuarantineScreen(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """In a narrow window the parts of a page stand under each other."""
         super().resizeEvent(event)
-        narrow = self.pages.width() < NARROW
+        width = self.width()
+        narrow = (width if width < BESIDE else width - SIDE) < NARROW
         self.trace.set_narrow(narrow)
         self.round.set_narrow(narrow)

@@ -18,6 +18,7 @@ from greenhouse_desk.ui.style import Palette, hatch, sans, serif
 from greenhouse_desk.ui.words import day
 
 THREAD, WAY, NOW = 2.2, 7.0, 2.5
+FLAG_ROOM = 48.0
 SICK = ("infested", "under treatment", "suspect")
 
 
@@ -92,22 +93,23 @@ class _Painting:
             if band.isolation:
                 self.on.fillRect(rect, self.look.bench)
             self.on.fillRect(QRectF(0, lane.top, self.laid.width, 1), self.look.rule2)
-            y = lane.top + 8
-            drawing.text_block(self.on, QRectF(14, y, trace_lanes.NAME - 18, lane.height), band.name, serif(17, 600),
-                               self.look.ink, 2)
+            if band.plants:
+                drawing.text_block(self.on, QRectF(14, lane.top + 8, trace_lanes.NAME - 18, lane.height), band.name,
+                                   serif(17, 600), self.look.ink, 2)
             if lane.folded is not None:
-                words = f"{band.folded} {'more exposed' if band.plants else 'exposed'} here, no find"
-                drawing.text(self.on, QRectF(self.laid.left - 42, lane.folded, 260, 22), words, sans(13),
-                             self.look.ink2)
+                words = f"{band.folded} more exposed here, no find" if band.plants else (
+                    f"{band.name}: {band.folded} exposed, no find")
+                left = self.laid.left if band.plants else 14
+                drawing.text(self.on, QRectF(left, lane.folded, 300, 22), words, sans(13), self.look.ink2)
 
     def _axis(self) -> None:
         bottom = self.laid.height - trace_lanes.FLAG
         for when in trace_lanes.dates(self.seen, self.laid.width):
             x = self.laid.x(when)
             self.on.fillRect(QRectF(x, trace_lanes.HEAD, 1, bottom - trace_lanes.HEAD), self.look.rule)
-            drawing.text(self.on, QRectF(x - 36, 2, 72, trace_lanes.HEAD - 4), day(when, self.seen.today), sans(13),
-                         self.look.ink2, Align.AlignCenter)
-        self.on.fillRect(QRectF(trace_lanes.NAME, trace_lanes.HEAD, 1, bottom - trace_lanes.HEAD), self.look.rule)
+            if abs(x - self.laid.x(self.seen.today)) > FLAG_ROOM:
+                drawing.text(self.on, QRectF(x - 36, 2, 72, trace_lanes.HEAD - 4), day(when, self.seen.today), sans(13),
+                             self.look.ink2, Align.AlignCenter)
         self.on.fillRect(QRectF(0, bottom, self.laid.width, 1), self.look.rule2)
 
     def _neighbours(self) -> None:

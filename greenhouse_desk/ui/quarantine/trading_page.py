@@ -37,6 +37,7 @@ class TradingPage(QWidget):
         self.box.currentIndexChanged.connect(self._on_chosen)
         self.column = Column("Before trading")
         head = QHBoxLayout()
+        head.setContentsMargins(0, 0, 10, 0)
         head.addWidget(label("Plant", "second", wrap=False))
         head.addWidget(self.box, 1)
         whole = QVBoxLayout(self)

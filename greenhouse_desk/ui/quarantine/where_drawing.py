@@ -51,10 +51,16 @@ def bulb(x: float, top: float) -> QPainterPath:
     return path
 
 
-def spike() -> QPainterPath:
-    """A spike that carries three buds."""
+def stem() -> QPainterPath:
+    """The stem of a spike."""
     path = QPainterPath(QPointF(152, 190))
     path.cubicTo(168, 120, 196, 70, 262, 44)
+    return path
+
+
+def buds() -> QPainterPath:
+    """Three buds on it."""
+    path = QPainterPath()
     for x, y in ((222, 56), (242, 46), (262, 40)):
         path.addEllipse(QPointF(x, y), 8, 6)
     return path
@@ -62,7 +68,7 @@ def spike() -> QPainterPath:
 
 def outline(habit: Habit) -> QPainterPath:
     """The plant above its pot."""
-    path = spike()
+    path = buds()
     if habit is Habit.MONOPODIAL:
         for tip, base in (((28, 150), (140, 204)), ((276, 148), (158, 204)), ((52, 104), (144, 184)),
                           ((244, 112), (156, 184)), ((168, 84), (150, 168))):
@@ -105,6 +111,7 @@ class WhereDrawing(QWidget):
         self._pot(painter)
         painter.setPen(QPen(self._look.ink2, 2))
         painter.setBrush(self._look.bench)
+        painter.strokePath(stem(), QPen(self._look.ink2, 2))
         painter.drawPath(outline(self._habit))
         for nth, spot in enumerate(self._spots, 1):
             self._number(painter, QPointF(*places(self._habit)[spot]), nth)
