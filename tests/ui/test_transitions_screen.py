@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
@@ -63,6 +64,11 @@ def screen(running: app.Program) -> TransitionsScreen:
     return running.transitions
 
 
+def plate(made: app.Program) -> str:
+    """What the screen's plate in the navigation is called."""
+    return next(one.accessibleName() for one in made.window.navigation.plates if one.text() == "Transitions")
+
+
 def choose(screen: TransitionsScreen, plant: int) -> None:
     assert screen.shown is not None
     screen.chart.pick(next(row.course.origin for row in screen.shown.rows if row.course.plant == plant))
@@ -82,8 +88,7 @@ def test_it_lists_what_needs_hands_first_and_counts_what_is_under_way(running: a
     assert screen.shown is not None
     assert [row.course.plant for row in screen.shown.rows] == [101, 102, 103, 104]
     assert "4 courses under way" in words_of(screen)
-    plate = running.window.navigation.plates[2]
-    assert plate.accessibleName() == "Transitions, 4"
+    assert plate(running) == "Transitions, 4"
     said = words_of(screen.course)
     assert "Step in: 101 Phalaenopsis" in said
     assert "6 of 10 roots dead" in said
@@ -229,6 +234,23 @@ def test_the_calendar_is_written_from_the_window(running: app.Program, tmp_path:
     assert "That file is no calendar" in words_of(running.window.messages)
 
 
+def test_the_month_page_is_chosen_seen_and_saved(running: app.Program, tmp_path: Path) -> None:
+    box = running.transitions._on_month()
+    assert [box.months.itemText(0), box.months.itemText(2)] == ["November 2026", "January 2027"]
+    box.months.setCurrentIndex(1)
+    assert box.month == date(2026, 12, 1)
+    assert list(unnamed(box)) == []
+    box.grab()
+    box.write(tmp_path / "december.pdf")
+    (page,) = PdfReader(tmp_path / "december.pdf").pages
+    sides = float(page.mediabox.width) / 72 * 25.4, float(page.mediabox.height) / 72 * 25.4
+    assert sides == pytest.approx((297, 210), abs=0.3)
+    text = " ".join(page.extract_text().split())
+    assert "December 2026" in text
+    assert "root check: 104" in text
+    assert "December 2026 written to december.pdf" in words_of(running.window.messages)
+
+
 def test_an_empty_house_says_so(store: Store, clock: SteppedClock, qtbot: QtBot) -> None:
     made = program(store, clock)
     qtbot.addWidget(made.window)
@@ -237,6 +259,6 @@ def test_an_empty_house_says_so(store: Store, clock: SteppedClock, qtbot: QtBot)
     assert "No plant is in transition." in words_of(screen)
     assert screen.chart.words() == []
     assert "a curve is drawn from 5 on" in screen.curve.view.words()
-    assert made.window.navigation.plates[2].accessibleName() == "Transitions"
+    assert plate(made) == "Transitions"
     screen.grab()
     made.close()

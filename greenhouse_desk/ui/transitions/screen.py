@@ -13,7 +13,9 @@ from greenhouse_desk.domain.courses_values import End
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.services import calendar, transitions, transitions_start
 from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.services.month_page import month_page
 from greenhouse_desk.services.transitions import Overview
+from greenhouse_desk.ui import paper
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
@@ -21,6 +23,7 @@ from greenhouse_desk.ui.transitions import told
 from greenhouse_desk.ui.transitions.chart import CourseChart
 from greenhouse_desk.ui.transitions.deeds import TransitionDeeds
 from greenhouse_desk.ui.transitions.key_line import KeyLine
+from greenhouse_desk.ui.transitions.month_box import MonthBox
 from greenhouse_desk.ui.transitions.panels import ComingPanel, CoursePanel, CurvePanel
 from greenhouse_desk.ui.transitions.start_box import StartBox
 from greenhouse_desk.ui.why import WhyBox, ask_why
@@ -42,6 +45,7 @@ class TransitionsScreen(QWidget):
         self._words = label(ink="second")
         self.start = button("May one start?")
         self.export = button("Export calendar", name="Export care as a calendar file")
+        self.month = button("Month page", name="Month page for the wall")
         self.shown: Overview | None = None
         self._build()
         self._listen()
@@ -83,6 +87,7 @@ class TransitionsScreen(QWidget):
         head.setSpacing(8)
         head.addLayout(said, 1)
         head.addWidget(self.start)
+        head.addWidget(self.month)
         head.addWidget(self.export)
         return head
 
@@ -99,6 +104,7 @@ class TransitionsScreen(QWidget):
         self.curve.outcomes.connect(self._on_outcomes)
         self.start.clicked.connect(self._on_start)
         self.export.clicked.connect(self._on_export)
+        self.month.clicked.connect(self._on_month)
 
     def show_now(self) -> None:
         """Read everything anew and show it."""
@@ -170,6 +176,15 @@ class TransitionsScreen(QWidget):
                        self.window())
         box.bench.connect(lambda plant: self._signals.to_bench.emit((plant,)))
         box.anyway.connect(self.deeds.start)
+        box.open()
+        return box
+
+    def _on_month(self) -> MonthBox:
+        now = self._desk.clock()
+        today = self.shown.today if self.shown else now.date()
+        box = MonthBox(today, lambda month: self._desk.read(month_page, now, month, paper.measure), self.window())
+        box.told.connect(self._signals.noted)
+        box.refused.connect(self._signals.refused)
         box.open()
         return box
 
