@@ -28,7 +28,7 @@ from greenhouse_desk.store import house, journal, plants
 from greenhouse_desk.store.engine import Session
 
 TRACE = timedelta(hours=24)
-CARD_KINDS = (*quarantine.READ, Kind.POTTED, Kind.UNPOTTED)
+CARD_KINDS = (*quarantine.READ, Kind.POTTED, Kind.UNPOTTED, Kind.SETTLED)
 """The kinds of entry that a card's stage and standing rest on."""
 Turns = tuple[tuple[Turn, tuple[Care, ...]], ...]
 ALIKE = 78.0  # of 100: how alike a word must be for a name to be found by it
@@ -189,6 +189,8 @@ def stage_of(plant: Plant, entries: Sequence[Entry], scene: Scene) -> str:
     if place is not None and place.isolation:
         since = _here_since(entries, place.id)
         return f"day {(today - since.astimezone(scene.zone).date()).days} here" if since else ""
+    if pots and any(entry.kind is Kind.SETTLED and entry.at >= pots[-1].at for entry in entries):
+        return ""
     if plant.transition and plant.potted_on is not None and (today - plant.potted_on).days < 7 * SETTLED_WEEKS.value:
         return f"settling, week {(today - plant.potted_on).days // 7 + 1}"
     return ""

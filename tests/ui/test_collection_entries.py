@@ -9,6 +9,7 @@ from pytestqt.qtbot import QtBot
 
 from greenhouse_desk import app
 from greenhouse_desk.domain.journal import Dressed, Kind, Note, Part, Purpose, Wetted
+from greenhouse_desk.domain.journal_course import Leaves, Stand
 from greenhouse_desk.services import records, shelf, treatments
 from greenhouse_desk.services.treatments import Choice
 from greenhouse_desk.ui.collection.drawer_journal import JournalLine
@@ -24,6 +25,7 @@ from tests.ui.house import fill, form, picture, wet, words_of
     (Kind.POURED, {"feed": True, "half_strength": True, "ml": 300}, "poured, half-strength feed"),
     (Kind.CUT, {"part": Part.SPIKE, "count": 2}, "2 cuts on the spike"),
     (Kind.UNPOTTED, {}, "unpotted"),
+    (Kind.SIGNS, {"leaves": Leaves.LIMP, "stand": Stand.LOOSE}, "signs seen"),
     (Kind.TREATED, {"agent": "hydrogen peroxide", "purpose": Purpose.ROOT_DISINFECTION, "parts": (Part.ROOTS,),
                     "strength": 3.0, "minutes": 10.0}, "roots disinfected"),
     (Kind.POTTED, {"medium": "pumice", "pot": "clear pot 12 cm", "transition": True}, "potted in pumice"),

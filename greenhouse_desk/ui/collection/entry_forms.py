@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields, replace
 from datetime import UTC, datetime, tzinfo
+from enum import StrEnum
 from typing import Any
 
 from greenhouse_desk.domain.agents import WATER, Agent
@@ -25,10 +26,12 @@ from greenhouse_desk.domain.journal import (
     Purpose,
     Roots,
     Sighted,
+    Signs,
     Treated,
     Unpotted,
     Wetted,
 )
+from greenhouse_desk.domain.journal_course import Crown, Growing, Leaves, RootState, Smell, Stand
 from greenhouse_desk.ui.forms import Field, Input, Values
 
 LENSES = ("", "10x", "20x", "bare eye")
@@ -97,6 +100,11 @@ def _pick(*words: str) -> tuple[tuple[str, Any], ...]:
     return tuple((word, word) for word in words)
 
 
+def _sign(name: str, label: str, kinds: type[StrEnum]) -> Field:
+    choices: tuple[tuple[str, Any], ...] = (("not looked at", None), *((one.value, one) for one in kinds))
+    return Field(name, Input.CHOICE, label, choices=choices)
+
+
 FORMS: dict[Kind, EntryForm] = {form.kind: form for form in (
     EntryForm("Note", Kind.NOTE, Note, (Field("text", Input.LONG, "Note"),)),
     EntryForm("Look", Kind.LOOKED, Looked, (
@@ -114,6 +122,10 @@ FORMS: dict[Kind, EntryForm] = {form.kind: form for form in (
         Field("dead", Input.NUMBER, "Dead roots", help="Hollow, flat, papery or squashy.", high=999),
         Field("new_tips", Input.NUMBER, "New tips", high=999),
         Field("removed_percent", Input.NUMBER, "Share cut away", unit="% of all roots", high=100))),
+    EntryForm("Signs", Kind.SIGNS, Signs, (
+        _sign("roots", "Roots look and feel", RootState), _sign("leaves", "Leaves", Leaves),
+        _sign("stand", "It stands", Stand), _sign("crown", "Crown", Crown), _sign("smell", "The pot smells", Smell),
+        _sign("growing", "The plant is", Growing)), words="What you did not look at stays open."),
     EntryForm("Pour", Kind.POURED, Poured, (
         Field("feed", Input.CHOICE, "With", choices=(("plain water", False), ("feed", True))),
         Field("half_strength", Input.CHECK, "Feed at half strength"),

@@ -101,13 +101,21 @@ class CalendarPainter:
                      look.ink)
         drawing.text(painter, QRectF(space.verdicts + 12, FLAG, space.width - space.verdicts - 16, low.height()),
                      "Verdict at the last look", sans(14, 600), look.ink)
-        for month, left, right in space.months():
-            said = _month(month, right - left - 10)
-            painter.fillRect(QRectF(left, FLAG, 1, low.height()), look.rule)
-            drawing.text(painter, QRectF(left + 7, FLAG, right - left - 8, low.height()), said,
-                         sans(14, 600 if month.month == 1 else 400), look.ink)
+        self._months(low.height())
         self._flag()
         painter.restore()
+
+    def _months(self, high: float) -> None:
+        """The months' names; where a month is too narrow for three letters, its name runs on and the next keeps silent.
+        """
+        free = self._space.labels
+        for month, left, right in self._space.months():
+            self._painter.fillRect(QRectF(left, FLAG, 1, high), self._look.rule)
+            said, font = _month(month, right - left - 10), sans(14, 600 if month.month == 1 else 400)
+            width = drawing.width_of(said, font) + 3
+            if left + 7 >= free and left + 7 + width < self._space.verdicts:
+                drawing.text(self._painter, QRectF(left + 7, FLAG, width, high), said, font, self._look.ink)
+                free = left + 7 + width
 
     def _flag(self) -> None:
         look, x = self._look, self._space.x(self._shown.today)
@@ -122,13 +130,11 @@ class CalendarPainter:
 
 
 def _month(month: date, room: float) -> str:
-    """The month's name as long as there is room, with the year in January; "" where not even three letters fit."""
+    """The month's name as long as there is room, with the year in January; three letters where there is none."""
     name = MONTHS[month.month - 1]
     year = f" {month.year}" if month.month == 1 else ""
-    for said in (f"{name}{year}", f"{name[:3]}{year}", name[:3]):
-        if drawing.width_of(said, sans(14, 600)) <= room:
-            return said
-    return ""
+    wordings = (f"{name}{year}", f"{name[:3]}{year}")
+    return next((said for said in wordings if drawing.width_of(said, sans(14, 600)) <= room), name[:3])
 
 
 LEGEND = (("potting", "potting"), ("solid", "confirmed by a look"), ("running", "since the last look"),
