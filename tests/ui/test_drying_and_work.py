@@ -14,6 +14,7 @@ from pytestqt.qtbot import QtBot
 
 from greenhouse_desk.domain.care import Care, CareKind, Drying, Reason
 from greenhouse_desk.domain.journal import Part, Purpose
+from greenhouse_desk.domain.journal_course import Leaves
 from greenhouse_desk.domain.names import parse
 from greenhouse_desk.ui import drawing, fonts, thumbnails, words
 from greenhouse_desk.ui.collection.care_rows import Stand, row_of
@@ -130,7 +131,8 @@ def test_every_entry_form_makes_facts_that_fill_it_again() -> None:
              "living": 1, "dead": 0, "new_tips": 0, "removed_percent": 0, "feed": False, "half_strength": False,
              "ml": None, "parts": (), "pool": False, "medium": "bark", "pot": "", "transition": False,
              "agent": "cinnamon powder", "purpose": Purpose.PEST_WASH, "strength": 3.0, "minutes": None,
-             "part": Part.SPIKE}
+             "part": Part.SPIKE, "roots": None, "leaves": Leaves.LIMP, "stand": None, "crown": None, "smell": None,
+             "growing": None}
     known = Names({"mealybugs": "mealybug"}, {"cinnamon": "cinnamon powder"}, {"cinnamon": "cinnamon powder"})
     for form in FORMS.values():
         facts = form.build(dict(given), known)
