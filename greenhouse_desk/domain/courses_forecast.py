@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from math import inf, isfinite
+from math import ceil, inf, isfinite
 
 from greenhouse_desk.domain.care_reasons import WORKED_OUT
 from greenhouse_desk.domain.care_values import Reason
@@ -99,6 +99,7 @@ def _outlook(course: Course, group: Group, found: Forecast, tried: Sequence[Reas
     why = (*tried, *widened,
            Reason(f"{_capital(group.words)}: {found.plants} were still unsettled after {course.days} days, "
                   f"{ended} of them settled later.", KAPLAN_MEIER),
+           Reason(f"Settled of 100, with the 95 % band: {by_week(found.curve)}.", KAPLAN_MEIER),
            Reason(f"{_share(SOON_SHARE.value)} of them had settled {_when(found.likely.low)}, half "
                   f"{_when(found.half.day)}, {_share(LATE_SHARE.value)} {_when(found.likely.high)}.", KAPLAN_MEIER))
     return Outlook(found.likely.low, quarter, found.half.day, three, found.likely.high, group.words, found.plants,
@@ -108,6 +109,14 @@ def _outlook(course: Course, group: Group, found: Forecast, tried: Sequence[Reas
 def reached(curve: Sequence[Settling], share: float) -> float:
     """The first day on which the share not yet settled is at or below `share`; infinite where it never is."""
     return next((step.day for step in curve if step.share <= share + ROUNDING), inf)
+
+
+def by_week(curve: Sequence[Settling]) -> str:
+    """The share settled by each week in which it grew, with its band: "by week 9 20 (3 to 62)"; weeks are whole ones.
+    """
+    last = {ceil(step.day / 7): step for step in curve}
+    return ", ".join(f"by week {week} {100 * (1 - step.share):.0f} ({100 * (1 - step.high):.0f} to "
+                     f"{100 * (1 - step.low):.0f})" for week, step in last.items())
 
 
 def settled_by(curve: Sequence[Settling], day: float) -> float:

@@ -13,6 +13,7 @@ from greenhouse_desk.domain.courses_forecast import (
     Group,
     NoOutlook,
     Outlook,
+    by_week,
     comparable,
     outlook,
     settled_by,
@@ -62,6 +63,9 @@ def test_a_forecast_is_conditional_on_the_days_already_passed() -> None:
     found = outlook(later, [Group("all your plants", tuple(SIX))])
     assert isinstance(found, Outlook)
     assert (found.plants, found.early, found.likely) == (5, 70, 90)
+    assert by_week(found.curve).startswith("by week 10 20 (")
+    assert by_week(found.curve).count("by week") == 5
+    assert by_week(found.curve) in told(found)
     assert settled_by(found.curve, 69) == 0.0
     assert settled_by(found.curve, 70) == pytest.approx(1 / 5)
     assert settled_by(found.curve, 200) == pytest.approx(1)
