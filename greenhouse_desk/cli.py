@@ -16,7 +16,7 @@ from typing import Any, NoReturn, TypeVar
 from platformdirs import user_data_dir
 
 from greenhouse_desk.domain.faults import Damaged, Refused
-from greenhouse_desk.services import backup, calendar, demo, exchange, owed, sources
+from greenhouse_desk.services import backup, calendar, demo, exchange, owed, plant_record, record_pages, sources
 from greenhouse_desk.services.clock import StartedClock, SystemClock
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.store.engine import Store, open_store
@@ -104,6 +104,10 @@ def parser() -> argparse.ArgumentParser:
     dates.add_argument("-o", "--output", type=Path, required=True, metavar="FILE.ics")
     dates.add_argument("--kinds", default="", help="only these, parted by commas, such as root-check,look-again")
     dates.add_argument("--events", action="store_true", help="all-day events, for calendars that show no tasks")
+    handing = verb("record", "a plant's record to hand on: PDF with -o, or --json")
+    handing.add_argument("number", type=int)
+    handing.add_argument("-o", "--output", type=Path, metavar="FILE.pdf")
+    handing.add_argument("--private", action="store_true", help="with private notes and remarks")
     verb("check", "is the collection whole: database, references, photos")
     verb("backup", "make a backup now")
     verb("restore", "put a backup in the place of the collection").add_argument(
@@ -182,6 +186,31 @@ def _on_calendar(call: Call) -> int:
     return 0
 
 
+def _on_record(call: Call) -> int:
+    """The record as a file, as JSON, or as words; private notes stay out unless asked for."""
+    told = _asking(call, lambda desk: desk.read(plant_record.plant_record, call.now, call.args.number,
+                                                call.args.private))
+    if call.args.output is not None:
+        from greenhouse_desk.ui import paper  # the door to paper: Qt is loaded only when a page is painted
+
+        paper.ready()
+        pages = record_pages.pages(told, paper.measure)
+        paper.to_pdf(pages, call.args.output, f"Record of {told.number}")
+    call.say(told.plain(), _record_words(told, call.args.output))
+    return 0
+
+
+def _record_words(told: plant_record.PlantRecord, file: Path | None) -> str:
+    if file is not None:
+        return f"The record of {told.number} is in {file}. {told.notice}"
+    lines = [f"{told.number}  {told.name}", f"Now {told.standing}: {told.standing_why}",
+             f"Chance that it still carries something: {told.chance}"]
+    for part in told.parts:
+        lines += [part.title, *(f"  {line.day.isoformat()}  {', '.join(filter(None, (line.title, line.detail)))}"
+                                for line in part.lines)]
+    return "\n".join([*lines, told.notice])
+
+
 def _on_check(call: Call) -> int:
     try:
         with _opened(call) as store:
@@ -250,5 +279,6 @@ def _asking(call: Call, question: Callable[[Desk], T]) -> T:
 
 DOERS: dict[str, Callable[[Call], int]] = {
     "due": _on_due, "import": _on_import, "export": _on_export, "calendar": _on_calendar,
-    "check": _on_check, "backup": _on_backup, "restore": _on_restore, "demo": _on_demo, "sources": _on_sources,
+    "record": _on_record, "check": _on_check, "backup": _on_backup, "restore": _on_restore, "demo": _on_demo,
+    "sources": _on_sources,
 }
