@@ -64,18 +64,18 @@ def is_clean(entry: Entry) -> bool:
     return isinstance(entry.facts, Looked) and entry.facts.clean
 
 
-def course(entries: Iterable[Entry], start: datetime, by: Counting) -> Course:
+def course(entries: Iterable[Entry], start: datetime, by: Counting, on: bool = False) -> Course:
     """The looks among `entries` (in time order) after the instant `start`, and what they amount to.
 
     A look counts when no spray masks it and it is far enough from the one counted before. A spray begins the count
-    again, except once the course was over: washing a plant that is clear is no find.
+    again, except once the course was over: washing a plant that is clear is no find. `on`: count on after its end.
     """
     counted: list[Entry] = []
     ignored: list[str] = []
     sprayed: datetime | None = None
     over = False
     for entry in entries:
-        if over:
+        if over and not on:
             break
         if is_spray(entry):
             sprayed, counted = entry.at, []
@@ -85,7 +85,7 @@ def course(entries: Iterable[Entry], start: datetime, by: Counting) -> Course:
                 ignored.append(why)
                 continue
             counted.append(entry)
-            over = _over(counted, start, by)
+            over = over or _over(counted, start, by)
     return Course(start, tuple(counted), sprayed, tuple(ignored), over)
 
 
