@@ -39,3 +39,10 @@ def test_every_module_of_a_topic_is_changed() -> None:
     there = {path.name for path in (PACKAGING.parent / "greenhouse_desk" / "domain").glob("*.py")
              if path.stem.split("_")[0] in mutate.RULES}
     assert there <= names
+
+
+@pytest.mark.parametrize("topic", mutate.SUBJECTS)
+def test_no_topic_names_tests_that_are_not_there(topic: str) -> None:
+    named = {pattern.split("/")[-1] for pattern in mutate.SUBJECTS[topic][1]}
+    found = {pattern.split("/")[-1] for pattern in mutate.SUBJECTS[topic][1] if mutate.files([pattern])}
+    assert found == named
