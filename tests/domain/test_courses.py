@@ -31,6 +31,8 @@ SCENARIOS: list[tuple[str, str, float, list[Told], Verdict, int, str]] = [
     ("all dead", PHAL, 30, [(28, roots(0, 6))], STEP_IN, 7, "6 of 6 roots dead"),
     ("no root left to count", PHAL, 30, [(28, roots(0, 0))], STEP_IN, 7, "no root left"),
     ("dead share rising", PHAL, 30, [(14, roots(9, 1, 1)), (28, roots(8, 2, 1))], AGAIN, 14, "10 to 20 %"),
+    ("limp and a rising dead share: the sooner look", PHAL, 30,
+     [(14, roots(9, 1, 1)), (28, roots(8, 2, 1)), (28, LIMP)], AGAIN, 7, "leaves limp"),
     ("dead share falling", PHAL, 30, [(14, roots(8, 2, 1)), (28, roots(9, 1, 1))], STAY, 0, "1 new tip"),
     ("limp leaves", PHAL, 15, [(14, roots(8, 1, 1)), (14, LIMP)], AGAIN, 7, "leaves limp"),
     ("limp, without a count", PHAL, 15, [(14, LIMP)], AGAIN, 7, "leaves limp"),

@@ -187,7 +187,7 @@ def owed(kind: CareKind, days: int, hold: bool = False) -> Care:
 
 def test_six_weeks_are_counted_with_their_minutes_and_holds_left_out() -> None:
     cares = [owed(CareKind.ROOT_CHECK, -3), owed(CareKind.ROOT_CHECK, 6), owed(CareKind.CUT_CHECK, 7),
-             owed(CareKind.PLAIN_WATER, 3, hold=True), owed(CareKind.ROOT_CHECK, 42)]
+             owed(CareKind.ROOT_CHECK, 3, hold=True), owed(CareKind.ROOT_CHECK, 42)]
     weeks = coming(cares, NOW.date(), UTC, HouseRules())
     assert [week.words for week in weeks] == ["2 root checks", "1 cut check", *["nothing"] * 4]
     assert [week.minutes for week in weeks[:3]] == [2 * ROOTS_MIN.value, LOOK_MIN.value, 0]
