@@ -78,6 +78,7 @@ class BuyingPage(QWidget):
         column.addWidget(self._rooms(told, come))
         column.addWidget(self._home(told))
         column.addStretch(1)
+        self.column.end()
 
     def _record(self, told: Buying) -> QWidget:
         frame, inside = panel(told.source or "No source named", "What came from here before")

@@ -89,7 +89,7 @@ class QuarantineDeeds:
             return None
         (asked,) = found
         choices: tuple[tuple[str, Any], ...] = (*((place.name, place.id) for place in asked.apart), (NOWHERE, None))
-        fields = (Field("apart", Input.CHOICE, "Set it apart", choices=choices),)
+        fields = (Field("apart", Input.CHOICE, "Set it apart", choices=choices, start=choices[0][1]),)
         washed = sum(one.found for one in asked.concerned)
         words = " ".join((f"{asked.name}: found on {washed}, {len(asked.concerned) - washed} more were exposed.",
                           *asked.advice))

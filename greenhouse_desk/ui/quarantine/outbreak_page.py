@@ -49,6 +49,7 @@ class OutbreakPage(QWidget):
         for one in found:
             self._one(column, one, names.pest(one.what), today)
         column.addStretch(1)
+        self.column.end()
 
     def _one(self, column: QVBoxLayout, one: Followed, name: str, today: date) -> None:
         frame, inside = panel(f"{name[:1].upper()}{name[1:]}, opened from {one.plant} on {day(one.opened, today)}")

@@ -45,6 +45,7 @@ class RoundPage(QWidget):
             "C": button("Clean  C", "main", "Clean look"), "S": button("Sighting  S", name="A pest or disease seen"),
             "N": button("Next  N", name="Next plant without a look"), "B": button("Back  B", name="Back one plant"),
             "O": button("Outbreak  O", name="Open an outbreak of what was seen on this plant")}
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self._build()
         self._listen()
 

@@ -151,6 +151,8 @@ class QuarantineScreen(QWidget):
         self.tabs.button(number).setChecked(True)
         self.pages.setCurrentIndex(number)
         self._show_page()
+        if number == ROUND:
+            self.round.setFocus()
 
     def _show_page(self) -> None:
         page = self.pages.currentWidget()

@@ -31,19 +31,27 @@ class Column(QScrollArea):
 
     def __init__(self, name: str) -> None:
         super().__init__()
+        self._page = QWidget()
         self.setAccessibleName(name)
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
 
     def begin(self) -> QVBoxLayout:
-        """An empty column in the place of what was shown."""
-        page = QWidget()
-        column = QVBoxLayout(page)
+        """An empty column to fill; `end` shows it in the place of what was shown."""
+        self._page = QWidget()
+        column = QVBoxLayout(self._page)
         column.setContentsMargins(0, 0, 10, 0)
         column.setSpacing(12)
-        self.setWidget(page)
         return column
+
+    def end(self) -> None:
+        """Show the column that was filled, from where the old one was scrolled to."""
+        scrolled = self.verticalScrollBar().value()
+        self._page.ensurePolished()
+        self.setWidget(self._page)
+        self._page.show()
+        self.verticalScrollBar().setValue(scrolled)
 
 
 def panel(title: str, told: str = "") -> tuple[QFrame, QVBoxLayout]:

@@ -72,11 +72,13 @@ class TradingPage(QWidget):
         if number is None:
             column.addWidget(label("No plant grows here yet.", "second"))
             column.addStretch(1)
+            self.column.end()
             return
         told = self._desk.read(dealings.before_trading, self._desk.clock(), number)
         column.addWidget(self._list(told))
         column.addWidget(self._handing_on(told))
         column.addStretch(1)
+        self.column.end()
 
     def _list(self, told: Trading) -> QWidget:
         today = self._desk.clock().astimezone(self._desk.read(house.zone)).date()

@@ -1,0 +1,135 @@
+"""A plant's record: its values, what stays out, and its pages read back from the PDF against the journal."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from greenhouse_desk import cli
+from greenhouse_desk.domain.faults import Refused
+from greenhouse_desk.domain.journal import Kind, Leaving, Left
+from greenhouse_desk.domain.paper import Extent, Face
+from greenhouse_desk.services import collection, plant_record, record_pages, records
+from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.services.plant_record import NO_CERTIFICATE, SECTIONS
+from greenhouse_desk.store import journal
+from greenhouse_desk.ui import fonts
+from tests.builders import NOW, ago
+from tests.services.outbreak_house import BUG, CLEAN, WASH, add, furnished
+
+PRIVATE = "paid 40 for it"
+
+
+def _storied(desk: Desk) -> None:
+    """102 with a find, washes, looks, a remark and a private note."""
+    furnished(desk)
+    desk.run(collection.edit_plant, 102, notes=PRIVATE)
+    desk.run(collection.repot, 102, "clay pellets", "12 cm clear pot", True)
+    add(desk, 102, BUG, ago(days=60))
+    for days in (58, 47):
+        add(desk, 102, WASH, ago(days=days))
+    for nth in range(40):
+        add(desk, 102, CLEAN, ago(days=38, minutes=nth))
+    desk.run(records.add, 102, CLEAN, ago(days=9), "the neighbour saw it too")
+
+
+def _flat(text: str) -> str:
+    return re.sub(r"\s+", " ", text)
+
+
+def _told(desk: Desk, number: int) -> list[str]:
+    """Every entry that belongs in a record, as its day and its title, straight from the journal."""
+    kinds = {kind for _, part in SECTIONS for kind in part}
+    labels = desk.read(records.labels)
+    return [f"{entry.at.day} {entry.at:%b} {entry.at.year} {records.words(entry.facts, labels).title}"
+            for entry in desk.read(journal.of_plant, number) if entry.kind in kinds]
+
+
+@pytest.mark.usefixtures("qapp")  # one application for this process, of the kind the window's tests need
+def test_the_pdf_says_what_the_journal_says_on_every_page(desk: Desk, tmp_path: Path,
+                                                          capsys: pytest.CaptureFixture[str]) -> None:
+    fonts.load()
+    _storied(desk)
+    wanted = _told(desk, 102)
+    desk.store.close()
+    file = tmp_path / "record.pdf"
+    assert cli.main(["--store", str(desk.store.folder), "--now", NOW.isoformat(), "record", "102", "-o",
+                     str(file)]) == 0
+    assert "no phytosanitary certificate" in capsys.readouterr().out
+    read = PdfReader(file)
+    assert len(read.pages) > 1
+    text = _flat(" ".join(page.extract_text() for page in read.pages))
+    assert NO_CERTIFICATE in text
+    left = text
+    for words in wanted:
+        assert words in left, words
+        left = left.replace(words, "", 1)
+    assert "102" in text
+    assert "Stelis gelida" in text
+    assert "mealybug seen, 2 adults, axils" in text
+    assert re.search(r"\b\d+ % before any look", text)
+    assert f"page 2 of {len(read.pages)}" in text
+    assert PRIVATE not in text
+    assert "the neighbour saw it too" not in text
+
+
+def test_json_holds_the_record_and_private_only_when_asked(desk: Desk, capsys: pytest.CaptureFixture[str]) -> None:
+    _storied(desk)
+    entries = {entry.id for entry in desk.read(journal.of_plant, 102) if entry.kind in (Kind.LOOKED, Kind.SIGHTED)}
+    desk.store.close()
+    call = ["--store", str(desk.store.folder), "--now", NOW.isoformat(), "record", "102", "--json"]
+    assert cli.main(call) == 0
+    plain = json.loads(capsys.readouterr().out)
+    assert {line["entry"] for part in plain["parts"] for line in part["lines"]} >= entries
+    assert plain["notice"] == NO_CERTIFICATE
+    assert plain["notes"] == ""
+    assert PRIVATE not in json.dumps(plain)
+    assert plain["chance"].endswith("%")
+    assert plain["chance"] not in ("0 %", "100 %")
+    assert plain["assumptions"][-1]["text"].startswith("So the chance that it carries something is")
+    assert cli.main([*call, "--private"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert told["notes"] == PRIVATE
+    assert "the neighbour saw it too" in json.dumps(told)
+
+
+def test_an_unknown_plant_is_refused(desk: Desk, tmp_path: Path) -> None:
+    furnished(desk)
+    with pytest.raises(Refused, match="no plant 999"):
+        desk.read(plant_record.plant_record, NOW, 999)
+    desk.store.close()
+    file = tmp_path / "x.pdf"
+    folder = str(desk.store.folder)
+    assert cli.main(["--store", folder, "--now", NOW.isoformat(), "record", "999", "-o", str(file)]) == 2
+    assert not file.exists()
+
+
+def test_one_that_left_keeps_its_record(desk: Desk) -> None:
+    furnished(desk)
+    add(desk, 104, BUG, ago(days=9))
+    add(desk, 104, Left(Leaving.TRADED), ago(days=5))
+    told = desk.read(plant_record.plant_record, NOW, 104)
+    assert told.left == "traded on 2026-11-13"
+    assert told.checks == ()
+    parts = {part.title: [line.title for line in part.lines] for part in told.parts}
+    assert parts["Pests and diseases seen"] == ["mealybug seen"]
+    assert parts["Places"][-1] == "traded"
+
+
+def test_a_word_wider_than_the_page_is_cut_and_nothing_is_lost(desk: Desk) -> None:
+    furnished(desk)
+    name = "W" * 180
+    desk.run(collection.edit_plant, 104, name=name)
+
+    def wide(text: str, face: Face) -> Extent:
+        return Extent(0, len(text) * 2.0, -1, 0, len(text) * 2.0)
+
+    made = record_pages.pages(desk.read(plant_record.plant_record, NOW, 104), wide)
+    words = [item for page in made for item in page.items if hasattr(item, "text")]
+    assert "".join(item.text for item in words if set(item.text) == {"W"}) == name
+    assert all(item.x + len(item.text) * 2.0 <= record_pages.RIGHT + 30 for item in words)
+    assert all(item.y <= 290 for item in words)

@@ -1,0 +1,84 @@
+"""The picture of a trace: who has a line, what is folded, what joined them, and the way back to the source."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from demo import build as building
+from greenhouse_desk.domain.journal import Placed
+from greenhouse_desk.services import tracing
+from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.services.tracing import Picture
+from greenhouse_desk.store.engine import open_store
+from tests.builders import NOW, ago
+from tests.services.outbreak_house import BUG, add, furnished
+
+
+@pytest.fixture
+def outbreak(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Picture:
+    """The demo's outbreak, traced from the plant on which it was found second."""
+    @contextmanager
+    def nothing(_wanted: object, _folder: object) -> Iterator[list[object]]:
+        yield []
+    monkeypatch.setattr(building, "drawing", nothing)
+    building.build(tmp_path / "demo", NOW)
+    store = open_store(tmp_path / "demo")
+    try:
+        desk = Desk(store, lambda: NOW)
+        find = next(one for one in desk.read(tracing.findings, NOW) if (one.plant, one.what) == (112, "mealybug"))
+        return desk.read(tracing.picture, 112, "mealybug", find.day, NOW)
+    finally:
+        store.close()
+
+
+def test_the_demos_outbreak_leads_back_to_its_source_by_the_snips(outbreak: Picture) -> None:
+    assert outbreak.source == 127
+    assert outbreak.traced.back[0].plant == 127, "the source stands first in the list"
+    assert [step.plant for step in outbreak.steps] == [112, 127]
+    assert outbreak.steps[1].words == "127 and 112: long snips, not disinfected in between, 2 Oct"
+    assert outbreak.seen[127] < outbreak.found
+
+
+def test_only_those_that_matter_have_a_line_the_rest_is_folded_by_place(outbreak: Picture) -> None:
+    assert set(outbreak.words) == {112, 127, 149}
+    folded = {band.name: band.folded for band in outbreak.bands}
+    assert folded["Low shelf"] == 6
+    assert sum(len(band.plants) for band in outbreak.bands) == 3
+
+
+def test_contacts_of_one_evening_fold_into_one_join(outbreak: Picture) -> None:
+    (join,) = outbreak.joins
+    assert (join.words, join.tool, set(join.plants)) == ("long snips", True, {112, 127, 149})
+
+
+def test_a_move_is_two_runs_and_the_way_back_goes_through_it(desk: Desk) -> None:
+    places = furnished(desk)
+    add(desk, 101, BUG, ago(days=40))
+    add(desk, 101, Placed(places["Ledge"], 2.0), ago(days=20))
+    add(desk, 104, BUG, ago(days=2))
+    told = desk.read(tracing.picture, 104, "mealybug", date(2026, 11, 16), NOW)
+    assert told.source == 101
+    runs = [(run.place, run.start, run.end) for run in told.runs if run.plant == 101]
+    assert runs == [(places["East sill"], told.start, date(2026, 10, 29)),
+                    (places["Ledge"], date(2026, 10, 29), NOW.date())]
+    assert told.words == {104: "infested", 101: "infested"}
+
+
+def test_without_anyone_it_met_there_is_no_source(desk: Desk) -> None:
+    furnished(desk)
+    add(desk, 104, BUG, ago(days=2))
+    told = desk.read(tracing.picture, 104, "mealybug", date(2026, 11, 16), NOW)
+    assert told.source is None
+    assert len(told.steps) == 1
+
+
+def test_findings_are_the_first_of_each_kind_within_the_window(desk: Desk) -> None:
+    furnished(desk)
+    for days in (50, 3):
+        add(desk, 104, BUG, ago(days=days))
+    assert [(one.plant, one.day) for one in desk.read(tracing.findings, NOW)] == [(104, date(2026, 9, 29))]
