@@ -12,7 +12,7 @@ from pypdf import PdfReader
 from greenhouse_desk import cli
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Kind, Leaving, Left
-from greenhouse_desk.domain.paper import Extent, Face
+from greenhouse_desk.domain.paper import Extent, Face, Words
 from greenhouse_desk.services import collection, plant_record, record_pages, records
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.plant_record import NO_CERTIFICATE, SECTIONS
@@ -129,7 +129,7 @@ def test_a_word_wider_than_the_page_is_cut_and_nothing_is_lost(desk: Desk) -> No
         return Extent(0, len(text) * 2.0, -1, 0, len(text) * 2.0)
 
     made = record_pages.pages(desk.read(plant_record.plant_record, NOW, 104), wide)
-    words = [item for page in made for item in page.items if hasattr(item, "text")]
+    words = [item for page in made for item in page.items if isinstance(item, Words)]
     assert "".join(item.text for item in words if set(item.text) == {"W"}) == name
     assert all(item.x + len(item.text) * 2.0 <= record_pages.RIGHT + 30 for item in words)
     assert all(item.y <= 290 for item in words)

@@ -86,7 +86,7 @@ def test_the_list_says_who_is_held_back_and_what_must_happen(screen: QuarantineS
 
 def test_the_model_keeps_qts_rules(screen: QuarantineScreen, qtmodeltester: ModelTester) -> None:
     model: QAbstractItemModel = screen.model
-    qtmodeltester.check(model)
+    qtmodeltester.check(model)  # type: ignore[no-untyped-call]
 
 
 def test_why_answers_with_entry_rules_and_conclusion(screen: QuarantineScreen, desk: Desk) -> None:
