@@ -20,7 +20,6 @@ from tests.end_to_end.walk import Seen
 NOW = datetime(2026, 11, 18, 14, 0, tzinfo=UTC)
 PLANTS = {101: "Root trim and repot", 104: "Pest wash", 107: "Root trim and repot"}
 SMALL, LARGE = QSize(1366, 768), QSize(2560, 1440)
-SCREENS = ("collection", "bench", "protocols", "house")
 MINE = "played-by-greenhouse-desk"
 
 
@@ -54,9 +53,9 @@ class Album:
 
 def play(stage: Stage, folder: Path) -> tuple[int, tuple[str, ...]]:
     """The whole way; returns the presses at the bench and the lines of the record."""
-    for number, name in enumerate(SCREENS, start=1):
+    for number, plate in enumerate(stage.program.window.navigation.plates, start=1):
         stage.press(f"ctrl+{number}")
-        both(stage, folder, f"{number}-{name}")
+        both(stage, folder, f"screen-{plate.text().lower()}")
     stage.press("ctrl+1")
     stage.press("Right")
     stage.press("Return")
