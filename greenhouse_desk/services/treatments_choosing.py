@@ -30,6 +30,9 @@ from greenhouse_desk.store.engine import Session
 
 NOTHING_CHOSEN = Refused("Nothing to start", "No plant was chosen.", "Choose plants and a protocol for each.")
 
+AFTER_APART = "it stands apart: after it wash your hands, soak its tools and wipe the bench before the next plant"
+"""What must be done after a plant in isolation was picked up; house custom."""
+
 
 @dataclass(frozen=True, slots=True)
 class Candidate:
@@ -150,6 +153,7 @@ def _chosen(session: Session, now: datetime, choices: Sequence[Choice], shelf: S
     histories = _histories(session)
     growing = {one.plant.number: one.plant for one in histories if one.plant.left is None}
     standing = quarantine.standings(session, histories, now)
+    apart = {place.id for place in plants.places(session) if place.isolation}
     found = []
     for choice in choices:
         protocol = shelf.protocol(choice.protocol_id)
@@ -157,7 +161,10 @@ def _chosen(session: Session, now: datetime, choices: Sequence[Choice], shelf: S
             raise Refused(f"Plant {choice.plant} is not growing here", "", "Check the number.")
         if protocol is None:
             raise Refused(f"There is no protocol {choice.protocol_id}", "", "Choose one from the shelf.")
-        found.append(Chosen(growing[choice.plant], protocol, standing[choice.plant]))
+        stands = standing[choice.plant]
+        if growing[choice.plant].place in apart:
+            stands = replace(stands, why=f"{stands.why}; {AFTER_APART}")
+        found.append(Chosen(growing[choice.plant], protocol, stands))
     own = {plant: place for place, plant in enumerate(order)}
     return sorted(found, key=lambda one: (own.get(one.plant.number, len(own)), one.standing.rank, one.plant.number))
 

@@ -10,9 +10,11 @@ from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Kind, Leaving, Left, Placed, Released
 from greenhouse_desk.domain.outbreak import Wash, wash_plan
 from greenhouse_desk.domain.pests_repeat import Interval
-from greenhouse_desk.services import collection, outbreaks, quarantine, records
+from greenhouse_desk.services import collection, outbreaks, quarantine, records, treatments
 from greenhouse_desk.services.desk import Desk
-from greenhouse_desk.store import journal
+from greenhouse_desk.services.shelf import shelf
+from greenhouse_desk.services.treatments import Choice
+from greenhouse_desk.store import bench, journal
 from tests.builders import NOW, ago
 from tests.services.outbreak_house import BUG, CLEAN, WASH, add, furnished
 
@@ -148,3 +150,15 @@ def test_only_the_opening_is_kept(desk: Desk) -> None:
     assert len(desk.read(journal.everything)) == before + 1
     assert len(desk.read(journal.of_kinds, (Kind.OUTBREAK,))) == 1
     assert desk.read(quarantine.status, NOW + timedelta(days=1))[102].word == "infested"
+
+
+def test_a_plant_in_isolation_warns_at_the_bench_what_must_be_done_after_it(desk: Desk) -> None:
+    places = furnished(desk)
+    add(desk, 104, Placed(places["Shelf"], 1.0), ago(days=3))
+    choices = [Choice(104, "pest-wash"), Choice(101, "pest-wash")]
+    order = dict(desk.read(treatments.preparation, NOW, choices, shelf(None)).order)
+    assert order[104].endswith("after it wash your hands, soak its tools and wipe the bench before the next plant")
+    assert "wash your hands" not in order[101]
+    sitting = desk.run(treatments.start, choices, shelf(None))
+    runs = {run.plant: run.standing_why for run in desk.read(bench.runs, sitting)}
+    assert "it stands apart: after it wash your hands" in runs[104], "told in the queue when it is picked up"
