@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import timedelta
 
-from greenhouse_desk.domain.journal import Cut, Dressed, Part
+from greenhouse_desk.domain.journal import Cut, Dressed, OutbreakOpened, Part
 from greenhouse_desk.store import journal
 from greenhouse_desk.store.engine import Session
 from greenhouse_desk.store.tables import RunRow, SessionRow, SoakRow, ToolUseRow
@@ -14,10 +14,12 @@ from .days import Days
 from .stories import CINNAMON
 
 TOOL = "long snips"
+PEST = "mealybug"
 CARRIER = 127
 CARRIED_TO = (112, 149)
 DAYS_AGO = 47
 EACH = timedelta(minutes=6)
+OPENED_DAYS_AGO = 26
 
 
 def share_the_snips(session: Session, days: Days, numbers: Sequence[int]) -> None:
@@ -43,3 +45,5 @@ def share_the_snips(session: Session, days: Days, numbers: Sequence[int]) -> Non
     session.add(SoakRow(session=sitting.id, tool=TOOL, what=f"{TOOL} in 70 % alcohol", agent="ethanol",
                         started_at=soak_at, least_s=180.0, most_s=1800.0, ended_at=soak_at + timedelta(minutes=10)))
     session.flush()
+    opened = days.at(OPENED_DAYS_AGO, 20, 0)  # the evening it was found on the second plant
+    journal.add(session, opened, OutbreakOpened(PEST), plant=CARRIED_TO[0])

@@ -18,7 +18,7 @@ from demo.setting import BENCHES, plants
 from greenhouse_desk.domain.care import care_day, day_of
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Kind, Leaving, Left, Sighted
-from greenhouse_desk.services import backup, care, collection, demo
+from greenhouse_desk.services import backup, care, collection, demo, outbreaks
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.store import house, journal
 from greenhouse_desk.store.engine import Session, open_store
@@ -104,6 +104,14 @@ def test_the_outbreak_followed_the_snips(built: Built) -> None:
         assert all(found[plant] > snipped[plant] for plant in found)
         clean = [at for plant, at in snipped.items() if plant not in found]
         assert max(snipped[plant] for plant in found) < min(clean), "the clean ones were cut after the soak"
+
+
+def test_the_outbreak_is_open_and_followed(built: Built) -> None:
+    with built(NOW) as desk:
+        (one,) = desk.read(outbreaks.followed, NOW)
+        assert (one.plant, one.what, one.over) == (112, "mealybug", None)
+        assert set(one.washed) == {112, 127, 149}
+        assert one.watched, "neighbours wait for looks"
 
 
 @pytest.mark.usefixtures("_no_pictures")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 from pathlib import Path
+from unicodedata import normalize
 
 import pytest
 from pypdf import PdfReader
@@ -38,7 +39,7 @@ def _storied(desk: Desk) -> None:
 
 
 def _flat(text: str) -> str:
-    return re.sub(r"\s+", " ", text)
+    return re.sub(r"\s+", " ", normalize("NFKC", text))
 
 
 def _told(desk: Desk, number: int) -> list[str]:

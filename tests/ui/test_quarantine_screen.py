@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import timedelta
 from pathlib import Path
+from unicodedata import normalize
 
 import pytest
 from pypdf import PdfReader
@@ -213,7 +214,7 @@ def test_trading_lists_every_point_and_saves_the_record(screen: QuarantineScreen
     assert "Chance that it still carries something: 25 %" in told
     file = tmp_path / "r.pdf"
     assert screen.deeds.write_record(101, file)
-    said = " ".join(" ".join(page.extract_text().split()) for page in PdfReader(file).pages)
+    said = normalize("NFKC", " ".join(" ".join(page.extract_text().split()) for page in PdfReader(file).pages))
     assert "no phytosanitary certificate" in said
 
 

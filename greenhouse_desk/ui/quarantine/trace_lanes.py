@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from math import ceil
 
 from PySide6.QtCore import QPointF, QRectF
 
@@ -15,7 +16,7 @@ NUMBER = 50.0
 ROW = 38.0
 FOLDED = 26.0
 PAD = 9.0
-WORDS = 168.0
+WORDS = 210.0
 FLAG = 24.0
 
 
@@ -103,19 +104,29 @@ def _away(run: Run, day: date) -> timedelta:
 
 
 def lay_out(picture: Picture, width: float, least: float = 0.0) -> Geometry:
-    """The picture in `width` pixels, at least `least` high: bands under each other, room spread over them evenly."""
+    """The picture in `width` pixels, at least `least` high: bands under each other, room spread over them evenly; so
+    many days to come that the words right of now have room."""
+    picture = _ahead(picture, width)
     needs = [2 * PAD + ROW * len(band.plants) + (FOLDED if band.folded or not band.plants else 0) for band in
              picture.bands]
     spare = max(0.0, least - HEAD - FLAG - sum(needs)) / max(1, len(needs))
     lanes, rows, top = list[Lane](), list[Row](), HEAD
     for band, need in zip(picture.bands, needs, strict=True):
-        more = min(spare, ROW)
+        more = min(spare, 3 * ROW)
         rows += [Row(plant, band.place, top + PAD + more / 2 + ROW * (nth + 0.5)) for nth, plant in
                  enumerate(band.plants)]
         under = top + PAD + more / 2 + ROW * len(band.plants)
         lanes.append(Lane(band.place, top, need + more, under if band.folded else None))
         top += need + more
     return Geometry(picture, width, tuple(lanes), tuple(rows), top + FLAG)
+
+
+def _ahead(picture: Picture, width: float) -> Picture:
+    room, past = width - NAME - NUMBER, (picture.today - picture.start).days
+    if room <= 2 * WORDS:
+        return picture
+    days = ceil(past * WORDS / (room - WORDS))
+    return replace(picture, end=max(picture.end, picture.today + timedelta(days=days)))
 
 
 def hatched(geometry: Geometry) -> list[QRectF]:

@@ -99,7 +99,7 @@ class _Painting:
             if lane.folded is not None:
                 words = f"{band.folded} more exposed here, no find" if band.plants else (
                     f"{band.name}: {band.folded} exposed, no find")
-                left = self.laid.left if band.plants else 14
+                left = self.laid.x(self.seen.today) + 12 if band.plants else 14
                 drawing.text(self.on, QRectF(left, lane.folded, 300, 22), words, sans(13), self.look.ink2)
 
     def _axis(self) -> None:
