@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 from PySide6.QtCore import QPoint, Qt
+from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
@@ -241,6 +242,11 @@ def test_the_month_page_is_chosen_seen_and_saved(running: app.Program, tmp_path:
     assert box.month == date(2026, 12, 1)
     assert list(unnamed(box)) == []
     box.grab()
+    printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+    printer.setOutputFileName(str(tmp_path / "printed.pdf"))
+    box.send(printer)
+    printed = PdfReader(tmp_path / "printed.pdf").pages[0].extract_text().split()
+    assert printed[:2] == ["December", "2026"]
     box.write(tmp_path / "december.pdf")
     (page,) = PdfReader(tmp_path / "december.pdf").pages
     sides = float(page.mediabox.width) / 72 * 25.4, float(page.mediabox.height) / 72 * 25.4

@@ -121,7 +121,8 @@ class MonthBox(QDialog):
         printer.setPageLayout(paper.page_layout(page))
         printer.setFullPage(True)
         painter = QPainter(printer)
-        paper.paged(painter, [page], printer.resolution() / paper.INCH, lambda _page: printer.newPage())
+        painter.scale(printer.resolution() / paper.INCH, printer.resolution() / paper.INCH)
+        paper.paint(page, painter)
         painter.end()
 
     def _on_chosen(self) -> None:
