@@ -45,6 +45,17 @@ def test_a_source_is_told_by_its_plants_those_that_died_too(desk: Desk) -> None:
     assert told.why[-1].text.endswith("6 to 79 of a hundred.")
 
 
+def test_what_shows_once_a_plant_joined_the_rest_is_later(desk: Desk) -> None:
+    places = furnished(desk)
+    desk.run(collection.add_plant, NewPlant("Stelis gelida", 204, source="swap", place=places["Ledge"],
+                                            acquired_on=(NOW - timedelta(days=40)).date()))
+    add(desk, 204, Placed(places["Shelf"], 1.0), ago(days=40))
+    add(desk, 204, Placed(places["Ledge"], 2.0), ago(days=20))
+    add(desk, 204, BUG, ago(days=10))
+    record = desk.read(dealings.before_buying, NOW, "swap", NOW.date()).record
+    assert (record.found, record.later) == ((), (204,))
+
+
 def test_a_source_without_plants_has_no_record(desk: Desk) -> None:
     _from_the_fair(desk)
     told = desk.read(dealings.before_buying, NOW, "a new fair", NOW.date())
@@ -97,6 +108,13 @@ def test_a_plant_looked_at_twice_passes_with_evidence(desk: Desk) -> None:
     assert dealings.verdict_words(told, NOW.date()).startswith("Every point passed")
 
 
+def test_one_look_of_two_is_not_enough_and_the_day_is_told(desk: Desk) -> None:
+    furnished(desk)
+    add(desk, 104, CLEAN, ago(days=2))
+    check = next(one for one in desk.read(dealings.before_trading, NOW, 104).checks if one.title.startswith("2 clean"))
+    assert (check.verdict, check.evidence, check.passes) == (Verdict.FAILED, "1 of 2 count", date(2026, 11, 21))
+
+
 def test_a_find_an_exposure_and_a_wash_each_fail_with_the_day_they_would_pass(desk: Desk) -> None:
     furnished(desk)
     add(desk, 102, BUG, ago(days=3))
@@ -104,11 +122,20 @@ def test_a_find_an_exposure_and_a_wash_each_fail_with_the_day_they_would_pass(de
     sick, near = desk.read(dealings.before_trading, NOW, 102), desk.read(dealings.before_trading, NOW, 101)
     failed = {check.title: check.passes for check in sick.checks if check.verdict is Verdict.FAILED}
     assert failed["Nothing found that is not over"] == date(2026, 12, 27)
-    assert failed["No treatment unfinished"] is not None
+    assert failed["No treatment unfinished"] == date(2026, 12, 7), "the last day of the wash, and the days it masks"
     assert sick.passes is not None
     assert sick.passes == max(day for day in failed.values() if day is not None)
     assert [check.verdict for check in near.checks][:2] == [Verdict.UNKNOWN, Verdict.FAILED]
     assert "shares its place with 102" in near.checks[1].evidence
+
+
+def test_a_virus_suspect_does_not_pass_and_names_no_day(desk: Desk) -> None:
+    furnished(desk)
+    add(desk, 104, Sighted("virus-signs", "streaks or rings"), ago(days=90))
+    told = desk.read(dealings.before_trading, NOW, 104)
+    assert told.checks[0].verdict is Verdict.FAILED
+    assert "virus signs seen" in told.checks[0].evidence
+    assert told.passes is None
 
 
 def test_a_hold_keeps_a_plant_until_its_day(desk: Desk) -> None:

@@ -8,7 +8,7 @@ import pytest
 
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.hiding import HIDES, USUAL, Spot, searched
-from greenhouse_desk.domain.journal import Looked, Sighted
+from greenhouse_desk.domain.journal import Leaving, Left, Looked, Sighted
 from greenhouse_desk.services import inspections, quarantine
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.shelf import shelf
@@ -103,3 +103,18 @@ def test_the_guide_names_why_each_pest_is_expected(desk: Desk) -> None:
     assert dict(told.expected)["mealybug"] == "shares its place with 102: mealybug"
     assert told.names["mealybug"] == "mealybug"
     assert desk.read(inspections.active, NOW)[0] in ("mealybug", "thrips")
+
+
+def test_an_older_look_that_did_not_count_says_nothing_about_one_now(desk: Desk) -> None:
+    furnished(desk)
+    for days in (20, 18):
+        add(desk, 104, CLEAN, ago(days=days))
+    assert desk.read(inspections.counts, NOW, 104) == ""
+
+
+def test_what_left_with_its_plant_is_not_active_though_others_were_exposed(desk: Desk) -> None:
+    furnished(desk)
+    add(desk, 102, BUG, ago(days=5))
+    add(desk, 102, Left(Leaving.DEAD), ago(days=2))
+    assert desk.read(quarantine.status, NOW)[101].word == "exposed"
+    assert desk.read(inspections.active, NOW) == ()

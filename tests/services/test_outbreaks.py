@@ -162,3 +162,20 @@ def test_a_plant_in_isolation_warns_at_the_bench_what_must_be_done_after_it(desk
     sitting = desk.run(treatments.start, choices, shelf(None))
     runs = {run.plant: run.standing_why for run in desk.read(bench.runs, sitting)}
     assert "it stands apart: after it wash your hands" in runs[104], "told in the queue when it is picked up"
+
+
+def test_the_last_to_become_clear_is_named(desk: Desk) -> None:
+    _until_clear(desk)
+    last = desk.read(journal.of_plant, 103)[-1]
+    desk.run(records.correct, last.id, ago(days=4), CLEAN, "")
+    (one,) = desk.read(outbreaks.followed, NOW)
+    assert one.over == date(2026, 11, 14)
+    assert one.why == "Over since 14 Nov: on that day 103 became clear, the last of 3 plants."
+
+
+def test_a_wash_before_the_find_was_not_against_it(desk: Desk) -> None:
+    furnished(desk)
+    add(desk, 104, WASH, ago(days=30))
+    add(desk, 104, BUG, ago(days=1))
+    told = desk.read(outbreaks.proposal, NOW, 104, "mealybug")
+    assert not any(wash.given for wash in told.concerned[0].washes)

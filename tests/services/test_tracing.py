@@ -54,6 +54,7 @@ def test_only_those_that_matter_have_a_line_the_rest_is_folded_by_place(outbreak
 def test_contacts_of_one_evening_fold_into_one_join(outbreak: Picture) -> None:
     (join,) = outbreak.joins
     assert (join.words, join.tool, set(join.plants)) == ("long snips", True, {112, 127, 149})
+    assert join.more == 0, "those cut after the soak met none of them by it"
 
 
 def test_a_move_is_two_runs_and_the_way_back_goes_through_it(desk: Desk) -> None:
@@ -67,6 +68,14 @@ def test_a_move_is_two_runs_and_the_way_back_goes_through_it(desk: Desk) -> None
     assert runs == [(places["East sill"], told.start, date(2026, 10, 29)),
                     (places["Ledge"], date(2026, 10, 29), NOW.date())]
     assert told.words == {104: "infested", 101: "infested"}
+
+
+def test_one_found_later_is_no_source(desk: Desk) -> None:
+    furnished(desk)
+    add(desk, 101, BUG, ago(days=30))
+    add(desk, 102, BUG, ago(days=3))
+    told = desk.read(tracing.picture, 101, "mealybug", date(2026, 10, 19), NOW)
+    assert told.source == 103, "102 was found after it"
 
 
 def test_without_anyone_it_met_there_is_no_source(desk: Desk) -> None:
