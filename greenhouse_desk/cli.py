@@ -241,9 +241,11 @@ def _on_restore(call: Call) -> int:
 
 
 def _newest_sound(folder: Path) -> str:
-    for one in backup.list(folder):
-        if not backup.faults(folder, one.name):
-            return one.name
+    """The newest backup that is whole; where none is, the newest that lacks nothing but photos."""
+    for wrong in (backup.faults, backup.grave):
+        for one in backup.list(folder):
+            if not wrong(folder, one.name):
+                return one.name
     raise Refused("There is no sound backup", f"None of those in {folder} passes its check.", "Name another folder.")
 
 

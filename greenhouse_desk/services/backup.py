@@ -53,6 +53,11 @@ def faults(folder: Path, name: str) -> tuple[str, ...]:
     return backups.faults(folder, name)
 
 
+def grave(folder: Path, name: str) -> tuple[str, ...]:
+    """What keeps a backup from being put back at all; lost photos do not."""
+    return backups.grave(folder, name)
+
+
 @dataclass(frozen=True, slots=True)
 class Told:
     """A backup with its bytes (its photos, which others share, counted in) and what is wrong with it."""

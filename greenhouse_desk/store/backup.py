@@ -126,7 +126,10 @@ def _refuse(faults: tuple[str, ...]) -> None:
 
 def _last_prints(folder: Path) -> tuple[Any, Any]:
     newest = next(iter(kept(folder)), None)
-    manifest = {} if newest is None else manifest_of(folder, newest.name)
+    try:
+        manifest = {} if newest is None else manifest_of(folder, newest.name)
+    except Refused:  # one that cannot be read any more must not keep the next from being made
+        manifest = {}
     return manifest.get("database"), manifest.get("protocols", {})
 
 
@@ -134,7 +137,7 @@ def _fill_pool(folder: Path, wanted: Iterable[str]) -> None:
     pool = folder / BACKUPS / POOL
     for sha256 in wanted:
         source = photos.path(folder / PHOTOS, sha256)
-        if source.is_file() and not photos.path(pool, sha256).is_file():
+        if not photos.sound(pool, sha256) and photos.sound(folder / PHOTOS, sha256):
             disk.copy(source, photos.path(pool, sha256))
 
 
@@ -185,7 +188,10 @@ def size(folder: Path, name: str) -> int:
 
 
 def faults(folder: Path, name: str, sound: Callable[[str], bool] | None = None) -> tuple[str, ...]:
-    """What is wrong with a backup; empty when it could be restored whole. `sound` tells of a pool photo."""
+    """What is wrong with a backup; empty when it could be restored whole. `sound` tells of a pool photo.
+
+    A photo that is whole in the collection itself is not missed.
+    """
     sound = sound or sound_photo(folder)
     try:
         manifest = manifest_of(folder, name)
@@ -197,14 +203,20 @@ def faults(folder: Path, name: str, sound: Callable[[str], bool] | None = None) 
         return (str(refused),)
     except OSError as error:
         return (f"{name}: {error}",)
-    missing = [sha256 for sha256 in manifest["photos"] if not photos.NAME.match(str(sha256)) or not sound(sha256)]
+    missing = [sha256 for sha256 in manifest["photos"] if not photos.NAME.match(str(sha256))
+               or not (sound(sha256) or photos.sound(folder / PHOTOS, sha256))]
     return (*database_faults(database), *(f"{name}: {words}" for words in protocols),
             *(f"{name}: photo {sha256} is missing or damaged" for sha256 in missing))
 
 
+def grave(folder: Path, name: str) -> tuple[str, ...]:
+    """What keeps a backup from being restored at all: its database or the grower's protocols; never a lost photo."""
+    return faults(folder, name, lambda _: True)
+
+
 def latest_good(folder: Path) -> Backup | None:
-    """The newest backup whose database is sound; its photos are looked at when it is restored."""
-    return next((one for one in kept(folder) if not faults(folder, one.name, lambda _: True)), None)
+    """The newest backup that can be restored, be it without some photos."""
+    return next((one for one in kept(folder) if not grave(folder, one.name)), None)
 
 
 def thin(folder: Path, now: datetime) -> tuple[str, ...]:

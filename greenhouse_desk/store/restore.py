@@ -19,11 +19,12 @@ def restore(folder: Path, name: str, now: datetime) -> str:
     """Replace database and own protocols of the closed collection in `folder` by backup `name`; lost photos come back.
 
     What is replaced is kept first, as a backup when it is sound, else file by file: returns the name of that copy, ""
-    when there was no database. Photos taken since stay. Raises Refused, with nothing replaced, when the backup is not
-    whole, Held when a copy of the program still has the collection.
+    when there was no database. Photos taken since stay; one that was lost from the backup too stays lost, and the check
+    of the collection names it. Raises Refused, with nothing replaced, when the database or the protocols of the backup
+    are not whole, Held when a copy of the program still has the collection.
     """
     source = folder / BACKUPS / name / DATABASE
-    bad = backup.faults(folder, name)
+    bad = backup.grave(folder, name)
     if bad:
         raise Refused("The backup is not whole", "; ".join(bad[:5]), "Choose another backup; nothing was replaced.")
     with closing(sqlite3.connect(f"{source.absolute().as_uri()}?mode=ro", uri=True)) as copy:
@@ -34,9 +35,10 @@ def restore(folder: Path, name: str, now: datetime) -> str:
     replaced = _put_aside(folder, now)
     with disk.disk_refusals("Restoring the backup"):
         manifest = backup.manifest_of(folder, name)
+        pool = folder / BACKUPS / backup.POOL
         for sha256 in manifest["photos"]:
-            if not photos.sound(folder / PHOTOS, sha256):
-                disk.copy(photos.path(folder / BACKUPS / backup.POOL, sha256), photos.path(folder / PHOTOS, sha256))
+            if not photos.sound(folder / PHOTOS, sha256) and photos.sound(pool, sha256):
+                disk.copy(photos.path(pool, sha256), photos.path(folder / PHOTOS, sha256))
         own_protocols.unpack(source.parent, manifest.get("protocols"), folder)
         _swap_in(source, folder / DATABASE)
     return replaced

@@ -11,14 +11,12 @@ from datetime import timedelta
 from pathlib import Path
 
 import pytest
-from PIL import Image
 
 from greenhouse_desk.domain.faults import Damaged, Held, Refused
 from greenhouse_desk.domain.journal import Answer, Arrived, Note, Photo, Placed, Reply
-from greenhouse_desk.domain.plants import Habit
 from greenhouse_desk.services import backup, photos
 from greenhouse_desk.services.desk import Desk, Done
-from greenhouse_desk.store import journal, plants
+from greenhouse_desk.store import journal
 from greenhouse_desk.store import restore as restoring
 from greenhouse_desk.store.engine import Session, Store, open_store
 from greenhouse_desk.store.folder import DATABASE, SCHEMA
@@ -26,21 +24,6 @@ from tests.builders import NOW
 from tests.store.test_undo import dump, note
 
 HOUR = timedelta(hours=1)
-
-
-@pytest.fixture
-def photo(desk: Desk, tmp_path: Path) -> str:
-    """Plant 101 with a photo; its SHA-256."""
-    def add(session: Session, now: object) -> Done[None]:
-        plants.add_plant(session, 101, "Vanda tricolor", Habit.MONOPODIAL)
-        return Done("Add 101", frozenset({"plants"}), None)
-
-    Image.new("RGB", (9, 9), "olive").save(tmp_path / "a.png")
-    desk.run(add)
-    desk.run(photos.add, 101, tmp_path / "a.png")
-    (entry,) = desk.read(journal.of_plant, 101)
-    assert isinstance(entry.facts, Photo)
-    return entry.facts.sha256
 
 
 def made(store: Store, after: timedelta = timedelta(), before: str = "") -> str:
@@ -215,10 +198,6 @@ def spoil_photo_name(folder: Path) -> None:
     (folder / "manifest.json").write_text(json.dumps(told), encoding="utf-8")
 
 
-def lose_photo(folder: Path) -> None:
-    shutil.rmtree(folder.parent / "photos")
-
-
 def spoil_database(folder: Path) -> None:
     with (folder / DATABASE).open("ab") as file:
         file.write(b"x")
@@ -228,7 +207,7 @@ def lose_database(folder: Path) -> None:
     (folder / DATABASE).unlink()
 
 
-@pytest.mark.parametrize("spoil", [spoil_manifest, spoil_photo_name, lose_photo, spoil_database, lose_database])
+@pytest.mark.parametrize("spoil", [spoil_manifest, spoil_photo_name, spoil_database, lose_database])
 def test_a_backup_that_is_not_whole_replaces_nothing(desk: Desk, photo: str, spoil: Callable[[Path], None]) -> None:
     folder = desk.store.folder
     name = made(desk.store)
