@@ -16,6 +16,7 @@ from greenhouse_desk.domain.care_day import clock_words
 from greenhouse_desk.domain.care_reasons import answer_reason, conclusion, entry_words, on, told
 from greenhouse_desk.domain.care_values import Care, CareKind, Drying, Reason
 from greenhouse_desk.domain.journal import Aired, Blotted, Dry, Entry, Part, Reply, Wetted
+from greenhouse_desk.domain.plants import Air
 
 LEAF_PARTS = {Part.CROWN, Part.LEAVES, Part.PLANT}
 CROWN_PARTS = {Part.CROWN, Part.PLANT}
@@ -59,7 +60,7 @@ def _drying(ask: Asked, wet: list[Entry]) -> tuple[Drying, tuple[Reason, ...]]:
     since, layer = _water(ask, wet)
     aired = _after(ask, Aired, wet)
     air = airflow.fresh(ask.around.air, wet[-1].at, ask.rules)
-    fan_at = aired[-1].at if aired and (air is None or air.at < aired[-1].at) else None
+    fan_at = aired[0].at if aired and not _moves_as_read(air, aired[-1].at) else None
     fan = fan_at is not None
     before, after = airflow.drying_span(air, layer), airflow.drying_span(air, layer, fan)
     low = airflow.dry_at(since, before.low, fan_at, after.low)
@@ -73,6 +74,11 @@ def _drying(ask: Asked, wet: list[Entry]) -> tuple[Drying, tuple[Reason, ...]]:
            airflow.limit_reason(ask.around, limit, name, ask.rules), *airflow.home_reasons(ask.around),
            *airflow.help_reasons(found))
     return Drying(wet[-1].at, low, high, limit, name, pool, bool(aired), gain), why
+
+
+def _moves_as_read(air: Air | None, fan_at: datetime) -> bool:
+    """Whether a reading since the fan came on tells itself how the air moves; one of warmth and damp alone does not."""
+    return air is not None and air.at >= fan_at and (air.air_speed_m_s is not None or air.moving is not None)
 
 
 def _water(ask: Asked, wet: list[Entry]) -> tuple[datetime, airflow.Span]:

@@ -166,6 +166,14 @@ def _more(ask: Asked, course: _Course) -> bool:
 
 
 def _clean_since(ask: Asked, last: Entry) -> bool:
-    """Whether the newest look or sighting after the last wash was a clean look."""
-    later = [entry for entry in ask.of(Looked, Sighted) if in_time(entry) > in_time(last)]
+    """Whether the newest look or sighting after the last wash was a clean look; one so soon that the wash masks the
+    signs tells nothing."""
+    later = [entry for entry in ask.of(Looked, Sighted) if in_time(entry) > in_time(last)
+             and (isinstance(entry.facts, Sighted) or not _masked(ask, last, entry))]
     return bool(later) and isinstance(facts := later[-1].facts, Looked) and facts.clean
+
+
+def _masked(ask: Asked, wash: Entry, look: Entry) -> bool:
+    """Whether a clean look came so soon after a wash that signs may have been hidden."""
+    clean = isinstance(facts := look.facts, Looked) and facts.clean
+    return clean and (ask.day(look.at) - ask.day(wash.at)).days < ask.rules.masked_days

@@ -177,6 +177,22 @@ def test_moving_air_put_on_after_the_reading_shortens_the_span() -> None:
     assert slow.drying.latest == still.drying.latest
 
 
+def test_a_later_reading_without_a_speed_leaves_the_fan_on_and_a_second_word_of_it_does_not_start_it_again() -> None:
+    on = (NOON + timedelta(minutes=1), Aired())
+    (fan,) = air((NOON, CROWN), on)
+    later = replace(STILL, at=NOON + timedelta(hours=1), air_speed_m_s=None)
+    (read,) = air((NOON, CROWN), on, air=later)
+    (unread,) = air((NOON, CROWN), air=later)
+    (twice,) = air((NOON, CROWN), on, (NOON + timedelta(hours=1), Aired()))
+    assert fan.drying is not None and read.drying is not None  # noqa: PT018
+    assert unread.drying is not None and twice.drying is not None  # noqa: PT018
+    assert read.drying.latest is not None
+    assert unread.drying.latest is not None
+    assert read.drying.latest < unread.drying.latest
+    assert "put a fan on" not in text(read)
+    assert twice.drying.latest == fan.drying.latest
+
+
 def test_without_a_reading_or_with_an_old_one_the_span_is_wide_and_says_so() -> None:
     (none,) = air((NOON, CROWN), air=None)
     (old,) = air((NOON, CROWN), air=replace(STILL, at=NOON - timedelta(hours=13)))

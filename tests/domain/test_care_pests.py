@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from greenhouse_desk.domain import care
 from greenhouse_desk.domain.care import CareKind
@@ -57,8 +57,10 @@ def test_the_course_ends_after_the_published_number_of_washes() -> None:
 
 
 def test_past_the_least_number_a_clean_look_ends_it_and_a_find_does_not() -> None:
-    course: list[tuple[datetime, Facts]] = [(ago(days=20), MEALY), (ago(days=15), WASH), (ago(days=3), WASH)]
+    course: list[tuple[datetime, Facts]] = [(ago(days=25), MEALY), (ago(days=20), WASH), (ago(days=9), WASH)]
     assert owed(told(*course), CareKind.WASH_REPEAT, pests=BOTH)
+    masked = (ago(days=9) + timedelta(hours=2), Looked(True))
+    assert owed(told(*course, masked), CareKind.WASH_REPEAT, pests=BOTH), "so soon after a wash a look tells nothing"
     assert owed(told(*course, (ago(days=1), Looked(True))), CareKind.WASH_REPEAT, pests=BOTH) == ()
     assert owed(told(*course, (ago(days=2), Looked(True)), (ago(days=1), MEALY)), CareKind.WASH_REPEAT, pests=BOTH)
 
