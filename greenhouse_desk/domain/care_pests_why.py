@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 
 from greenhouse_desk.domain.care_asked import Asked
 from greenhouse_desk.domain.care_day import clock_words, day_words
-from greenhouse_desk.domain.care_reasons import figure, on, told
+from greenhouse_desk.domain.care_reasons import WORKED_OUT, figure, on, told
 from greenhouse_desk.domain.care_values import Reason
 from greenhouse_desk.domain.figures import Span
 from greenhouse_desk.domain.journal import Entry
@@ -57,16 +57,28 @@ def repeat_reasons(ask: Asked, pest: Pest, found: Interval, seen: Sequence[Entry
             f"apart; this course has had {given}."
     lives = tuple(reason for life in found.stretches for reason in _life(life))
     how = (HOW,) if lives else ()
+    return (_sighting(ask, pest, seen), *how, *lives, *_worked_out(pest, found), _end(pest, found, times))
+
+
+def _worked_out(pest: Pest, found: Interval) -> tuple[Reason, ...]:
+    """How the lives give the interval, and what of it the published one allows."""
+    if not found.derived:
+        return ()
+    goes_on = "" if pest.bears_young else ", and washes go on until the last egg laid before the first has hatched"
+    spare = f"{SPARE_WASHES.value:g} more for what those the first one missed left behind"
+    published = pest.repeat.source if pest.repeat else ""
+    return (Reason(f"The next wash comes before those can lay{goes_on}, with {spare}.", SPARE_WASHES.source),
+            *(Reason(step, published) for step in found.held))
+
+
+def _end(pest: Pest, found: Interval, times: str) -> Reason:
+    """The interval and the washes of this course so far."""
     if found.derived:
-        goes_on = "" if pest.bears_young else ", and washes go on until the last egg laid before the first has hatched"
-        spare = f"{SPARE_WASHES.value:g} more for what those the first one missed left behind"
-        end = Reason(f"The next wash comes before those can lay{goes_on}, with {spare}. {times}", SPARE_WASHES.source)
-    else:
-        repeat = pest.repeat
-        published = f"{found.missing} For {pest.name} the published interval is used. " if found.missing else ""
-        why = (repeat.why if repeat else "") or "A contact wash misses eggs."
-        end = Reason(f"{published}{why} {times}", repeat.source if repeat else "")
-    return (_sighting(ask, pest, seen), *how, *lives, end)
+        return Reason(times, WORKED_OUT)
+    repeat = pest.repeat
+    published = f"{found.missing} For {pest.name} the published interval is used. " if found.missing else ""
+    why = (repeat.why if repeat else "") or "A contact wash misses eggs."
+    return Reason(f"{published}{why} {times}", repeat.source if repeat else "")
 
 
 def first_wash_reasons(ask: Asked, spells: Sequence[tuple[Pest, Sequence[Entry]]],

@@ -3,6 +3,9 @@
 A wash misses eggs, and of some pests what rests in the medium. So the next one comes before the first that came out
 after it can lay, and washes go on until the last egg laid before the first wash has hatched, with one more for the eggs
 of those the first wash missed. Where no constants reach, the published interval stands, and it is said why.
+
+Constants of several species put together a life that nobody measured on any of them. They give a span, not a day, and
+move the washes inside the published interval only: never sooner, later, fewer or more.
 """
 
 from __future__ import annotations
@@ -13,7 +16,7 @@ from datetime import datetime, tzinfo
 
 from greenhouse_desk.domain.care_day import day_words
 from greenhouse_desk.domain.figures import Constant, Span
-from greenhouse_desk.domain.pests import Pest
+from greenhouse_desk.domain.pests import Pest, Repeat
 from greenhouse_desk.domain.pests_climate import Climate
 from greenhouse_desk.domain.pests_stages import Beyond, Stretch, stretch
 from greenhouse_desk.domain.pests_thermal import Covers
@@ -27,7 +30,8 @@ class Interval:
     """Repeat `low` to `high` days after a wash, `least` to `most` washes in all.
 
     `derived` tells whether it comes from the place's temperatures; `stretches` are the lives it was worked out from
-    (or that did not reach), `missing` says in words why it is the published one instead, "" where it is not.
+    (or that did not reach), `missing` says in words why it is the published one instead, "" where it is not. `held`
+    tells, step by step, what the published interval allowed of what was worked out; empty where it did not have to.
     """
 
     low: int
@@ -37,6 +41,7 @@ class Interval:
     derived: bool
     stretches: tuple[Stretch, ...] = ()
     missing: str = ""
+    held: tuple[str, ...] = ()
 
 
 def interval(pest: Pest, climate: Climate | None, washed: datetime, zone: tzinfo) -> Interval | None:
@@ -56,6 +61,10 @@ def interval(pest: Pest, climate: Climate | None, washed: datetime, zone: tzinfo
     eggs = hatch.span or Span(0.0, 0.0)
     if math.isinf(first) or math.isinf(eggs.high):
         return _published(pest, "At these temperatures it does not develop.", told)
+    species = tuple(dict.fromkeys(stage.species for life in (hatch, *lays) for _, stages in life.taken
+                                  for stage in stages))
+    if pest.repeat is not None and len(species) > 1:
+        return _held(pest.repeat, species, eggs, first, told)
     return _derived(eggs, first, told)
 
 
@@ -94,10 +103,48 @@ def beyond_words(beyond: Beyond) -> str:
 
 def _derived(hatch: Span, first: float, told: tuple[Stretch, ...]) -> Interval:
     """Whole days: before the first can lay, and if that allows not before the last old egg has hatched."""
-    high = max(1, math.ceil(first) - 1)
+    high = _before(first)
     low = min(math.ceil(hatch.high), high) or high
+    return Interval(low, high, *_washes(hatch, low, high), True, told)
+
+
+def _before(first: float) -> int:
+    """The last whole day before the first can lay after `first` days."""
+    return max(1, math.ceil(first) - 1)
+
+
+def _washes(hatch: Span, low: int, high: int) -> tuple[int, int]:
+    """How many washes, `low` to `high` days apart, until the last egg has hatched after `hatch` days."""
     spare = 1 + int(SPARE_WASHES.value)
-    return Interval(low, high, spare + math.ceil(hatch.low / high), spare + math.ceil(hatch.high / low), True, told)
+    return spare + math.ceil(hatch.low / high), spare + math.ceil(hatch.high / low)
+
+
+def _held(repeat: Repeat, species: tuple[str, ...], hatch: Span, first: float, told: tuple[Stretch, ...]) -> Interval:
+    """From the day worked out to the last published one, the day and the number of washes kept to what is published."""
+    day = _before(first)
+    low, high = min(max(day, repeat.low), repeat.high), repeat.high
+    washes = _washes(hatch, low, high)
+    least, most = (min(max(count, repeat.least_times), repeat.most_times) for count in washes)
+    words = [f"The constants are of {' and '.join(species)}, and which species sits here is not known: they give a "
+             f"span, not a day, and may move a wash only inside the published {_range(repeat.low, repeat.high)} days."]
+    if day == low:
+        words.append(f"Worked out: {_days(day)} after a wash, so {_range(low, high)} days.")
+    else:
+        words.append(f"Worked out: {_days(day)} after a wash, {'sooner' if day < low else 'later'} than is published, "
+                     f"so {_range(low, high)} days.")
+    if (least, most) != washes:
+        later = " An egg may hatch after the last of them." if washes[1] > most else ""
+        words.append(f"Worked out until the last egg has hatched: {_range(*washes)} washes. Published are "
+                     f"{_range(repeat.least_times, repeat.most_times)}, so {_range(least, most)}.{later}")
+    return Interval(low, high, least, most, True, told, held=tuple(words))
+
+
+def _days(days: int) -> str:
+    return "1 day" if days == 1 else f"{days} days"
+
+
+def _range(low: int, high: int) -> str:
+    return f"{low}" if low == high else f"{low} to {high}"
 
 
 def _published(pest: Pest, missing: str, told: tuple[Stretch, ...] = ()) -> Interval | None:

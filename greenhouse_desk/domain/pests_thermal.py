@@ -29,7 +29,8 @@ class Covers(StrEnum):
 class Thermal:
     """One constant: `degree_days` above `above_c` (deg C) complete `stage`, found at steady temperatures `measured`.
 
-    Several entries of one source that cover the same stretch follow each other in the order of the file.
+    Several entries of one source that cover the same stretch follow each other in the order of the file. `species` is
+    the one that was reared, "" where it is the pest itself.
     """
 
     stage: str
@@ -38,6 +39,7 @@ class Thermal:
     above_c: float
     measured: Span
     source: str
+    species: str = ""
 
 
 def read_thermal(fields: Fields) -> Thermal:
@@ -50,7 +52,8 @@ def read_thermal(fields: Fields) -> Thermal:
         covers=fields.word("covers", by_word(Covers), Covers.EGG, required=True),
         degree_days=fields.number("degree_days", 1.0, 1, MOST_DEGREE_DAYS, required=True),
         above_c=fields.number("above_c", 0.0, COLDEST_C, HOTTEST_C, required=True),
-        measured=Span(*(measured or (0.0, 0.0))), source=fields.marked(required=True))
+        measured=Span(*(measured or (0.0, 0.0))), source=fields.marked(required=True),
+        species=fields.text("species", most=40, lines=1))
     if measured is not None and fields.sound("measured_c", "above_c") and found.above_c >= measured[0]:
         fields.fault("above_c", f"a threshold below the coldest measured {measured[0]:g} C was expected")
     return found

@@ -37,7 +37,19 @@ def repeat(written: Told, around: Climate | None, now: datetime = NOW) -> Care:
 
 def test_thrips_are_washed_again_sooner_where_it_is_warmer() -> None:
     seen: Told = [(ago(days=1), THRIPS), (ago(), WASH)]
-    assert [days((repeat(seen, read(low, low + 5)),)) for low in (16.0, 17.5, 20.0)] == [[6], [4], [3]]
+    assert [days((repeat(seen, read(low, low + 5)),)) for low in (16.0, 17.5, 20.0)] == [[5], [4], [3]]
+
+
+def test_two_species_of_thrips_give_a_span_inside_the_published_days_and_that_is_said() -> None:
+    seen: Told = [(ago(days=1), THRIPS), (ago(), WASH)]
+    for temp, window, said in ((16.0, (5, 5), "Worked out: 14 days after a wash, later than is published, so 5 days."),
+                               (20.0, (4, 5), "Worked out: 4 days after a wash, so 4 to 5 days."),
+                               (26.0, (3, 5), "Worked out: 2 days after a wash, sooner than is published")):
+        again = repeat(seen, read(temp, temp))
+        assert tuple(days((replace(again, due=moment or NOW),))[0] for moment in (again.due, again.latest)) == window
+        assert said in text(again)
+        assert "which species sits here is not known" in text(again)
+        assert "published: 3 to 5 times in 10 days" in text(again)
 
 
 def test_a_new_reading_moves_the_date() -> None:

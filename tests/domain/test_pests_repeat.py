@@ -56,14 +56,72 @@ def test_a_full_day_is_kept_before_the_first_can_lay() -> None:
 
 
 @pytest.mark.parametrize(("cooler", "warmer"), [(16.0, 18.0), (18.0, 20.0), (20.0, 23.0), (23.0, 27.0)])
-@pytest.mark.parametrize("key", ["thrips", "aphid"])
-def test_warmth_shortens_the_shipped_steps(key: str, cooler: float, warmer: float) -> None:
-    cool, warm = (interval(SHIPPED[key], steady(temp), NOON, UTC) for temp in (cooler, warmer))
+def test_warmth_shortens_the_shipped_steps(cooler: float, warmer: float) -> None:
+    cool, warm = (interval(SHIPPED["aphid"], steady(temp), NOON, UTC) for temp in (cooler, warmer))
     assert cool is not None
     assert warm is not None
     assert cool.derived
     assert warm.derived
     assert cool.high > warm.high
+
+
+@pytest.mark.parametrize("temp", [16.0, 17.0, 18.0, 19.0, 20.0, 21.0, 22.0, 23.0, 24.0, 26.0, 28.0])
+def test_thrips_never_leave_the_published_interval(temp: float) -> None:
+    """Published: 3 to 5 times in 10 days, three to five days apart, UF/IFAS and MSU Extension."""
+    found = interval(SHIPPED["thrips"], steady(temp), NOON, UTC)
+    assert found is not None
+    assert found.derived
+    assert 3 <= found.low <= found.high == 5
+    assert 3 <= found.least <= found.most <= 5
+
+
+@pytest.mark.parametrize(("temp", "day", "worked_out"), [
+    (16.0, 5, "14 days after a wash, later than is published, so 5 days."),
+    (19.5, 5, "5 days after a wash, so 5 days."),
+    (20.0, 4, "4 days after a wash, so 4 to 5 days."), (22.5, 3, "3 days after a wash, so 3 to 5 days."),
+    (26.0, 3, "2 days after a wash, sooner than is published, so 3 to 5 days.")])
+def test_inside_it_they_follow_the_temperatures_and_say_what_was_held(temp: float, day: int, worked_out: str) -> None:
+    found = interval(SHIPPED["thrips"], steady(temp), NOON, UTC)
+    assert found is not None
+    assert found.low == day
+    why = " ".join(found.held)
+    assert "of onion thrips and melon thrips, and which species sits here is not known: they give a span" in why
+    assert f"Worked out: {worked_out}" in why
+
+
+MIXED = replace(SLOW, repeat=Repeat(3, 5, 3, 4, "published: a sheet"), comes_out=True, thermal=(
+    *(replace(one, species="onion thrips") for one in SLOW.thermal),
+    replace(thermal(Covers.BEFORE_EGGS, 45.0, "published: another study"), species="melon thrips")))
+"""Eggs 4.8 days at 20 C, and 4.5 until what comes out can lay."""
+
+
+def test_the_number_of_washes_is_held_to_the_published_one_too() -> None:
+    found = interval(MIXED, steady(20.0), NOON, UTC)
+    assert found is not None
+    assert (found.low, found.high, found.least, found.most) == (4, 5, 3, 4), "2 and the eggs' 4.8 days over 5 or 4"
+    assert len(found.held) == 2, "nothing to say of the number"
+    short, long = (replace(MIXED, thermal=(replace(MIXED.thermal[0], degree_days=dd), *MIXED.thermal[1:]))
+                   for dd in (25.0, 250.0))
+    few = interval(replace(short, repeat=Repeat(3, 5, 4, 5, "published: a sheet")), steady(20.0), NOON, UTC)
+    many = interval(long, steady(20.0), NOON, UTC)
+    assert few is not None
+    assert many is not None
+    assert (few.least, few.most) == (4, 4)
+    assert few.held[-1] == "Worked out until the last egg has hatched: 3 washes. Published are 4 to 5, so 4."
+    assert (many.least, many.most) == (4, 4)
+    assert many.held[-1] == ("Worked out until the last egg has hatched: 7 to 9 washes. Published are 3 to 4, so 4. "
+                             "An egg may hatch after the last of them.")
+
+
+def test_constants_of_one_species_are_not_held() -> None:
+    one = replace(MIXED, thermal=tuple(replace(each, species="melon thrips") for each in MIXED.thermal),
+                  repeat=Repeat(9, 12, 8, 9, "published: a sheet"))
+    found = interval(one, steady(20.0), NOON, UTC)
+    assert found is not None
+    assert (found.low, found.high, found.least, found.most, found.held) == (4, 4, 4, 4, ())
+    unpublished = interval(replace(MIXED, repeat=None), steady(20.0), NOON, UTC)
+    assert unpublished is not None
+    assert (unpublished.low, unpublished.held) == (4, ()), "nothing to hold them to"
 
 
 def test_two_studies_of_the_egg_make_a_span_of_washes() -> None:

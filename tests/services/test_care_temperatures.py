@@ -58,7 +58,7 @@ def test_a_new_reading_moves_the_repeat_and_taking_it_back_moves_it_back(desk: D
     desk.run(measured, shelf, (20, 18.0), (3, 18.0))
     cool = again(desk)
     assert "2 readings at East sill, the newest 3 h old" in why(cool)
-    desk.run(collection.record_air, shelf, 24.0, 0.6)
+    desk.run(collection.record_air, shelf, 27.0, 0.6)
     warm = again(desk)
     assert warm.due < cool.due
     assert [one.due for one in desk.read(care.due, NOW) if one.kind is CareKind.WASH_REPEAT] == [warm.due]
