@@ -8,7 +8,7 @@ from types import MappingProxyType
 
 from greenhouse_desk.domain.airflow import Around
 from greenhouse_desk.domain.care_air import airing
-from greenhouse_desk.domain.care_asked import Asked, asked
+from greenhouse_desk.domain.care_asked import NO_GENERA, Asked, asked
 from greenhouse_desk.domain.care_checks import crown_checks, cut_checks, protocol_checks, root_checks
 from greenhouse_desk.domain.care_courses import course_care
 from greenhouse_desk.domain.care_day import care_day, day_of, when
@@ -18,6 +18,7 @@ from greenhouse_desk.domain.care_turns import TONIGHT, Turn, by_need, turn_of
 from greenhouse_desk.domain.care_values import Care, CareKind, Drying, Moment, Reason
 from greenhouse_desk.domain.care_water import half_feed, plain_water
 from greenhouse_desk.domain.care_words import CareWords, words
+from greenhouse_desk.domain.names_genera import Genera
 from greenhouse_desk.domain.pests import Pest
 from greenhouse_desk.domain.pests_climate import Climate
 from greenhouse_desk.domain.plants import History
@@ -35,15 +36,15 @@ NO_PESTS: Mapping[str, Pest] = MappingProxyType({})
 
 def owed(history: History, around: Around, rules: HouseRules, now: datetime, zone: tzinfo,
          pests: Mapping[str, Pest] = NO_PESTS, climate: Climate | None = None,
-         agents: Mapping[str, str] | None = None) -> tuple[Care, ...]:
+         agents: Mapping[str, str] | None = None, genera: Genera = NO_GENERA) -> tuple[Care, ...]:
     """Everything owed to one plant at `now` (aware), soonest first; nothing to a plant that has left.
 
     `pests` are the known ones by key; with the temperatures of `climate` they say when a wash is repeated.
-    `agents` are the agents' names by key, for the reasons.
+    `agents` are the agents' names by key, for the reasons; `genera` the genera behind short forms.
     """
     if history.plant.left is not None:
         return ()
-    ask = asked(history, around, rules, now, zone, pests, climate, agents)
+    ask = asked(history, around, rules, now, zone, pests, climate, agents, genera)
     return soonest((care for rule in RULES for care in rule(ask)), zone, rules)
 
 

@@ -12,6 +12,7 @@ from greenhouse_desk.domain.airflow import Around
 from greenhouse_desk.domain.care_day import care_day
 from greenhouse_desk.domain.care_values import CareKind
 from greenhouse_desk.domain.journal import Answer, ClockChanged, Entry, Facts, Note, Photo, Reading
+from greenhouse_desk.domain.names_genera import Genera
 from greenhouse_desk.domain.pests import Pest
 from greenhouse_desk.domain.pests_climate import Climate
 from greenhouse_desk.domain.plants import History, Plant
@@ -21,6 +22,7 @@ F = TypeVar("F", bound=Facts)
 Name = tuple[str, int, int]
 """What names a care: its kind, the entry that caused it, and its place among that entry's cares of the kind."""
 in_time = attrgetter("at", "id")
+NO_GENERA = Genera()
 BESIDE = (Photo, Reading, Note, ClockChanged)
 """Entries that may be written while a step is open, but never confirm it: they do not owe the step's checks."""
 
@@ -30,7 +32,7 @@ class Asked:
     """The question put to every rule. `today` is the care day of `now`; `pests` are the known ones by key.
 
     `climate` are the temperatures read around the plant, None where none were asked for or read lately; `agents` the
-    agents' names by key.
+    agents' names by key; `genera` the genera behind short forms.
     """
 
     plant: Plant
@@ -46,6 +48,7 @@ class Asked:
     answered_entries: frozenset[int]
     climate: Climate | None = None
     agents: Mapping[str, str] = field(default_factory=dict)
+    genera: Genera = NO_GENERA
 
     def of(self, *kinds: type[Facts]) -> list[Entry]:
         """The entries that tell one of these kinds of facts, oldest first."""
@@ -63,7 +66,7 @@ class Asked:
 
 def asked(history: History, around: Around, rules: HouseRules, now: datetime, zone: tzinfo,
           pests: Mapping[str, Pest], climate: Climate | None = None,
-          agents: Mapping[str, str] | None = None) -> Asked:
+          agents: Mapping[str, str] | None = None, genera: Genera = NO_GENERA) -> Asked:
     """The question for one plant. Entries later than `now` have not happened yet and are left out."""
     told: dict[type[Facts], list[Entry]] = {}
     checked = []
@@ -75,7 +78,7 @@ def asked(history: History, around: Around, rules: HouseRules, now: datetime, zo
     answered = _answered(told.get(Answer, ()))
     return Asked(history.plant, around, rules, now, zone, pests, care_day(now, zone, rules), told,
                  _once_each_step(checked), answered, frozenset(origin for _, origin, _ in answered), climate,
-                 agents or {})
+                 agents or {}, genera)
 
 
 def _answered(entries: Iterable[Entry]) -> dict[Name, list[tuple[Entry, Answer]]]:

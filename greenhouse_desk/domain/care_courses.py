@@ -14,7 +14,7 @@ from greenhouse_desk.domain.courses import Known, courses, running
 from greenhouse_desk.domain.courses_values import Judged, Verdict
 from greenhouse_desk.domain.figures import Constant
 from greenhouse_desk.domain.journal import Entry, Potted, Roots, Signs, Treated, Unpotted
-from greenhouse_desk.domain.names import genus_of
+from greenhouse_desk.domain.names_genera import full_genus
 from greenhouse_desk.domain.plants import History
 
 STEP_IN_WITHIN = Constant(2, "days", "to step in after a look that asks for it", "house rule")
@@ -27,7 +27,7 @@ def course_care(ask: Asked) -> tuple[Care, ...]:
         return ()
     entries = tuple(sorted((entry for of_kind in ask.told.values() for entry in of_kind), key=in_time))
     rots = {key: pest.name for key, pest in ask.pests.items() if key.endswith("-rot")}
-    known = Known(ask.rules, ask.zone, ask.now, rots, genus_of(ask.plant.name))
+    known = Known(ask.rules, ask.zone, ask.now, rots, full_genus(ask.plant.name, ask.genera))
     course = running(courses(History(ask.plant, entries), known))
     if course is None or not course.looks:
         return ()

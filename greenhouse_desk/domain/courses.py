@@ -33,7 +33,6 @@ from greenhouse_desk.domain.journal import (
     Treated,
     Unpotted,
 )
-from greenhouse_desk.domain.names_genera import Genera
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.settings import HouseRules
 from greenhouse_desk.domain.transitions import SETTLED_WEEKS
@@ -43,7 +42,7 @@ OF_VERDICT = "verdict"
 
 @dataclass(frozen=True, slots=True)
 class Known:
-    """What a course is read with: the house rules, its zone, the moment, rots by key, the plant's genus."""
+    """What a course is read with: the house rules, its zone, the moment, rots by key, the plant's genus in full."""
 
     rules: HouseRules
     zone: tzinfo
@@ -62,11 +61,6 @@ def courses(history: History, known: Known) -> tuple[Course, ...]:
     moves = [place for place, entry in enumerate(entries) if _begins(entry)]
     return tuple(_course(entries[:start], entries[start:end], known, end is not None)
                  for start, end in zip(moves, [*moves[1:], None], strict=False))
-
-
-def full_genus(history: History, genus: str, genera: Genera) -> str:
-    """The genus spelled out where its short form stands for one only."""
-    return genera.full(genus) if genus else history.plant.name.split(" ")[0]
 
 
 def running(found: Iterable[Course]) -> Course | None:

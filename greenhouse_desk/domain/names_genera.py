@@ -8,6 +8,7 @@ from typing import Any
 
 from greenhouse_desk.domain.datafile import Fields, Gathered
 from greenhouse_desk.domain.faults import Fault
+from greenhouse_desk.domain.names import genus_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +48,20 @@ class Genera:
         """The short forms of a genus, the grower's own first."""
         return tuple(dict.fromkeys(short for known in (*self.own, *self.shipped)
                                    if known.name.casefold() == genus.casefold() for short in known.short))
+
+    def known(self, word: str) -> str:
+        """The genus that is written out in `word`, whatever its case; "" where none is known by that name."""
+        names = (genus.name for genus in (*self.own, *self.shipped))
+        return next((name for name in names if name.casefold() == word.casefold()), "")
+
+
+def full_genus(name: str, genera: Genera) -> str:
+    """The genus of a plant's name, spelled out where its short form stands for one only; "" where none is recognised.
+
+    Whatever compares plants or judges them by their genus asks this, so that "Paph." is a Paphiopedilum everywhere.
+    """
+    typed = genus_of(name)
+    return genera.full(typed) if typed else genera.known(name.partition(" ")[0])
 
 
 def read_genera(data: Mapping[str, Any], file: str) -> tuple[tuple[Genus, ...], tuple[Fault, ...]]:

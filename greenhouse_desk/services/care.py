@@ -30,6 +30,7 @@ from greenhouse_desk.domain.journal import (
     Treated,
     Wetted,
 )
+from greenhouse_desk.domain.names_genera import Genera
 from greenhouse_desk.domain.pests import Pest
 from greenhouse_desk.domain.plants import Air, History, Home, Place, Plant
 from greenhouse_desk.domain.settings import HouseRules
@@ -54,6 +55,7 @@ class Surroundings:
     places: Mapping[int, Place]
     air: Mapping[int, Air]
     home_set: bool
+    genera: Genera
 
     def around(self, place: int | None) -> Around:
         """The newest reading of the nearest place around that has one, and lights-out likewise."""
@@ -68,7 +70,8 @@ def surroundings(session: Session) -> Surroundings:
     zone = house.zone(session)
     home = replace(house.home(session), zone=zone.key)
     places = {place.id: place for place in plants.places(session)}
-    return Surroundings(home, zone, house.rules(session), places, plants.air(session), house.home_is_set(session))
+    return Surroundings(home, zone, house.rules(session), places, plants.air(session), house.home_is_set(session),
+                        shelf.genera(session))
 
 
 def due(session: Session, now: datetime) -> tuple[Care, ...]:
@@ -158,7 +161,7 @@ def _owed(session: Session, now: datetime, of: Iterable[Plant], around: Surround
         washed = any(rests_on_temperatures(entry, now) for entry in history.entries)
         temperatures = read.around(plant.place) if washed else None
         yield from care_rules.owed(history, around.around(plant.place), around.rules, now, around.zone, pests(),
-                                   temperatures, agent_names())
+                                   temperatures, agent_names(), around.genera)
 
 
 def _now_owed(session: Session, now: datetime, care: Care) -> Care | None:

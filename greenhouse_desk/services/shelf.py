@@ -6,6 +6,7 @@ import re
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +16,7 @@ from greenhouse_desk.domain.names_genera import Genera, Genus, read_genera
 from greenhouse_desk.domain.pests import Pest, read_pests
 from greenhouse_desk.domain.protocols import Protocol, faults, read_protocol
 from greenhouse_desk.shipped import folder as shipped
+from greenhouse_desk.store.engine import Session
 from greenhouse_desk.store.folder import PROTOCOLS
 
 OWN = PROTOCOLS
@@ -82,6 +84,17 @@ def _genera(folder: Path | None) -> tuple[Genera, tuple[Fault, ...]]:
         return Genera(known), told
     own, own_told = _genus_file(folder / GENERA, f"your {GENERA}")
     return Genera(known, own), (*told, *own_told)
+
+
+def genera(session: Session) -> Genera:
+    """The genera shipped and the grower's own of the open collection, read again when the grower's file changed."""
+    own = Path(session.info["folder"]) / GENERA
+    return _genera_of(own.parent, own.stat().st_mtime_ns if own.exists() else None)
+
+
+@lru_cache(maxsize=4)
+def _genera_of(folder: Path, _changed: int | None) -> Genera:
+    return _genera(folder)[0]
 
 
 def _genus_file(path: Path, name: str) -> tuple[tuple[Genus, ...], tuple[Fault, ...]]:

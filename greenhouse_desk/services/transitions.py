@@ -20,10 +20,10 @@ from greenhouse_desk.domain.courses_values import Course, End, Verdict
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Entry, Facts, Kind, Overruled, Roots, Settled, Signs
 from greenhouse_desk.domain.names import BotanicalName
-from greenhouse_desk.domain.names_genera import Genera
+from greenhouse_desk.domain.names_genera import full_genus
 from greenhouse_desk.domain.plants import Habit, History, Plant
 from greenhouse_desk.domain.transitions import Halfway, Settling, halfway, settling_curve
-from greenhouse_desk.services import care, quarantine, records, shelf
+from greenhouse_desk.services import care, quarantine, records
 from greenhouse_desk.services.care import Surroundings
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.store import journal, plants
@@ -195,7 +195,7 @@ def _courses(plant: Plant, entries: Sequence[Entry], around: Surroundings, now: 
     if not any(entry.kind is Kind.POTTED for entry in entries):
         return ()
     history = History(plant, tuple(entries))
-    known = Known(around.rules, around.zone, now, rots(), genera().full(names.genus_of(plant.name)))
+    known = Known(around.rules, around.zone, now, rots(), full_genus(plant.name, around.genera))
     return rules_of_courses.courses(history, known)
 
 
@@ -234,12 +234,6 @@ def _within(one: Care, around: Surroundings, today: date) -> bool:
 def rots() -> dict[str, str]:
     """The rots among the shipped diseases, by key."""
     return {key: pest.name for key, pest in care.pests().items() if key.endswith("-rot")}
-
-
-@cache
-def genera() -> Genera:
-    """The shipped genera with their short forms."""
-    return shelf.shelf(None).genera
 
 
 def standing_of(session: Session, plant: int, now: datetime) -> tuple[str, str]:

@@ -48,7 +48,7 @@ class Store:
 
     def session(self) -> Session:
         """A session on the one connection; the caller commits or rolls back."""
-        return Session(self.engine, expire_on_commit=False, info={"photos": self.photos})
+        return Session(self.engine, expire_on_commit=False, info={"photos": self.photos, "folder": self.folder})
 
     @contextmanager
     def transaction(self) -> Iterator[Session]:

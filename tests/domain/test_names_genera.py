@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from greenhouse_desk.domain.names_genera import Genera, Genus, read_genera
+from greenhouse_desk.domain.names_genera import Genera, Genus, full_genus, read_genera
 from greenhouse_desk.services.shelf import shelf
 from greenhouse_desk.shipped import folder
 
@@ -35,6 +35,14 @@ def test_the_growers_own_comes_first() -> None:
 @pytest.mark.parametrize("typed", ["", "Vanda", "Xyz.", "."])
 def test_what_is_not_known_stays_as_typed(typed: str) -> None:
     assert KNOWN.full(typed) == typed
+
+
+def test_the_genus_of_a_plant_is_spelled_out_from_whatever_was_typed() -> None:
+    assert [full_genus(name, KNOWN) for name in ("Den. kingianum", "Dendrobium kingianum", "DENDROBIUM kingianum",
+                                                 "dendrobium kingianum")] == ["Dendrobium"] * 4
+    assert full_genus("Vanda tricolor", KNOWN) == "Vanda"
+    assert full_genus("Xyz. tricolor", KNOWN) == "Xyz."
+    assert [full_genus(name, KNOWN) for name in ("no label", "", "vanda tricolor")] == ["", "", ""]
 
 
 @pytest.mark.parametrize(("text", "path", "message"), [

@@ -91,6 +91,29 @@ def test_a_slipper_orchid_under_its_short_name_is_judged_by_firmness(desk: Desk)
     assert only(desk, 102).course.verdict is Verdict.AGAIN
 
 
+@pytest.mark.parametrize("name", ["Paph. delenatii", "Paph delenatii", "Phrag. besseae", "Paphiopedilum delenatii",
+                                  "paphiopedilum delenatii", "x Paph. Maudiae", "Cyp. reginae"])
+def test_care_and_the_course_judge_a_slipper_orchid_alike_under_any_of_its_names(desk: Desk, name: str) -> None:
+    moved(desk, 101, 15, (1, Signs(roots=RootState.BROWN)), name=name)
+    assert only(desk, 101).course.verdict is Verdict.STAY
+    assert CareKind.LOOK_AGAIN not in kinds(desk, 101)
+
+
+def test_another_orchid_under_a_short_name_is_looked_at_again_for_brown_roots(desk: Desk) -> None:
+    moved(desk, 101, 15, (1, Signs(roots=RootState.BROWN)), name="Phal. amabilis")
+    assert only(desk, 101).course.verdict is Verdict.AGAIN
+    assert CareKind.LOOK_AGAIN in kinds(desk, 101)
+
+
+def test_the_growers_own_short_forms_count_and_are_read_again_once_changed(desk: Desk) -> None:
+    moved(desk, 101, 15, (1, Signs(roots=RootState.BROWN)), name="Slp. delenatii")
+    assert CareKind.LOOK_AGAIN in kinds(desk, 101)
+    own = desk.store.folder / "genera.toml"
+    own.write_text('[Paphiopedilum]\nshort = ["Slp."]\nsource = "house rule"\n', "utf-8")
+    assert CareKind.LOOK_AGAIN not in kinds(desk, 101)
+    assert only(desk, 101).course.genus == "Paphiopedilum"
+
+
 def test_rot_seen_on_the_plant_counts_by_its_name(desk: Desk) -> None:
     moved(desk, 101, 15, (1, Sighted("soft-rot")))
     assert only(desk, 101).course.looks[-1].line == "soft rot seen"
