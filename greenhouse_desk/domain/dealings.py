@@ -172,9 +172,10 @@ def _looks(one: Life, standing: Standing, now: datetime, by: Counting) -> Check:
 
 def recent_looks(one: Life, standing: Standing, now: datetime, by: Counting) -> Course:
     """All looks since the last exposure or find, and in any case of the days a pest can sit unseen."""
-    since = [status.since for status in standing.statuses if status.since is not None and status.rank >= EXPOSED]
-    start = max([now - timedelta(days=by.rules.trace_days), *since])
-    return course(one.looks, start, by, on=True)
+    since = [(status.since, status.found) for status in standing.statuses
+             if status.since is not None and status.rank >= EXPOSED]
+    start, found = max([(now - timedelta(days=by.rules.trace_days), False), *since])
+    return course(one.looks, start, by, on=True, found=found)
 
 
 WASHES = (CareKind.FIRST_WASH, CareKind.WASH_REPEAT)

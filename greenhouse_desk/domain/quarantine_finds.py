@@ -59,7 +59,7 @@ class Life:
     def course(self, find: Find, by: Counting, until: datetime = NEVER_YET) -> Course:
         """The looks after a find, those before `until`."""
         looks = self.looks if until == NEVER_YET else [entry for entry in self.looks if entry.at < until]
-        return course(looks, find.entry.at, by)
+        return course(looks, find.entry.at, by, found=True)
 
     def released_at(self, what: str) -> datetime | None:
         """The last release from `what`."""

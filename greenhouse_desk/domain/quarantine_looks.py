@@ -40,7 +40,8 @@ class Counting:
 class Course:
     """The looks since something began: those that count, the last spray, why other clean looks did not count.
 
-    `over`: enough of them, the last long enough after the beginning.
+    `over`: enough of them, the last long enough after the beginning. `found`: it began with a find, which was a look
+    too, so that the next one counts only when it is far enough from it.
     """
 
     start: datetime
@@ -48,6 +49,7 @@ class Course:
     sprayed: datetime | None
     ignored: tuple[str, ...]
     over: bool
+    found: bool = False
 
     def watched(self, by: Counting) -> bool:
         """Whether there were looks enough to think it gone, though not long enough to be over."""
@@ -64,11 +66,12 @@ def is_clean(entry: Entry) -> bool:
     return isinstance(entry.facts, Looked) and entry.facts.clean
 
 
-def course(entries: Iterable[Entry], start: datetime, by: Counting, on: bool = False) -> Course:
+def course(entries: Iterable[Entry], start: datetime, by: Counting, on: bool = False, found: bool = False) -> Course:
     """The looks among `entries` (in time order) after the instant `start`, and what they amount to.
 
-    A look counts when no spray masks it and it is far enough from the one counted before. A spray begins the count
-    again, except once the course was over: washing a plant that is clear is no find. `on`: count on after its end.
+    A look counts when no spray masks it and it is far enough from the one counted before, and from `start` where
+    something was `found` then. A spray begins the count again, except once the course was over: washing a plant that
+    is clear is no find. `on`: count on after its end.
     """
     counted: list[Entry] = []
     ignored: list[str] = []
@@ -80,13 +83,13 @@ def course(entries: Iterable[Entry], start: datetime, by: Counting, on: bool = F
         if is_spray(entry):
             sprayed, counted = entry.at, []
         elif is_clean(entry) and entry.at > start:
-            why = _why_not(entry, sprayed, counted, by)
+            why = _why_not(entry, sprayed, counted, by) or (_too_soon(entry, start, by) if found else "")
             if why:
                 ignored.append(why)
                 continue
             counted.append(entry)
             over = over or _over(counted, start, by)
-    return Course(start, tuple(counted), sprayed, tuple(ignored), over)
+    return Course(start, tuple(counted), sprayed, tuple(ignored), over, found)
 
 
 def earliest(found: Course, now: datetime, by: Counting) -> date:
@@ -102,11 +105,13 @@ def earliest(found: Course, now: datetime, by: Counting) -> date:
 
 def next_look(found: Course, now: datetime, by: Counting) -> date:
     """The first care day, today or later, on which another clean look counts."""
-    following = by.day(now)
+    following, apart = by.day(now), timedelta(days=by.rules.looks_apart_days)
+    if found.found:
+        following = max(following, by.day(found.start) + apart)
     if found.sprayed is not None:
         following = max(following, by.day(found.sprayed) + timedelta(days=by.rules.masked_days))
     if found.counted:
-        following = max(following, by.day(found.counted[-1].at) + timedelta(days=by.rules.looks_apart_days))
+        following = max(following, by.day(found.counted[-1].at) + apart)
     return following
 
 
@@ -121,6 +126,14 @@ def _why_not(entry: Entry, sprayed: datetime | None, counted: list[Entry], by: C
                 f"{by.told(sprayed)}, which masks signs for {by.rules.masked_days} days")
     if counted and (after := by.days(counted[-1].at, entry.at)) < by.rules.looks_apart_days:
         return (f"the clean look of {by.told(entry.at)} does not count: {_after(after)} the one before, "
+                f"{by.rules.looks_apart_days} days apart are needed")
+    return ""
+
+
+def _too_soon(entry: Entry, find: datetime, by: Counting) -> str:
+    """Why a clean look right after a find does not count, "" when it does: it is no second look."""
+    if (after := by.days(find, entry.at)) < by.rules.looks_apart_days:
+        return (f"the clean look of {by.told(entry.at)} does not count: {_after(after)} the find of {by.told(find)}, "
                 f"{by.rules.looks_apart_days} days apart are needed")
     return ""
 

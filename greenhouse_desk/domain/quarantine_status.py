@@ -21,7 +21,8 @@ class Status:
 
     `since` and `entry` tell what put it there, `next` what must happen, `earliest` the first care day on which it can
     be over (None: no day can be said), `ignored` which clean looks did not count and why, `sources` the plants that
-    exposed it and `how`, `counted` how many clean looks count so far, `named` the pest or disease in words.
+    exposed it and `how`, `counted` how many clean looks count so far, `named` the pest or disease in words; `found`
+    tells that `since` is a find, close to which no clean look counts.
     """
 
     what: str
@@ -37,6 +38,7 @@ class Status:
     how: str = ""
     counted: int = 0
     named: str = ""
+    found: bool = False
 
 
 def spoken(what: str, names: Mapping[str, str] = NO_NAMES) -> str:
@@ -62,15 +64,15 @@ def after_find(one: Life, what: str, now: datetime, by: Counting, disease: bool)
     when = earliest(looks, now, by)
     return Status(what, word, why, rank, find.entry.at, find.entry.id,
                   _must_happen(word, looks, when, now, by, disease), when, looks.ignored, counted=len(looks.counted),
-                  named=name)
+                  named=name, found=True)
 
 
 def _virus(what: str, find: Find, found: str, name: str) -> Status:
     if tested_positive(find):
         return Status(what, "infested", f"{found}, tested positive: there is no cure", INFESTED, find.entry.at,
-                      find.entry.id, "keep it apart with its own tool, or let it go", named=name)
+                      find.entry.id, "keep it apart with its own tool, or let it go", named=name, found=True)
     return Status(what, "suspect", f"{found}, not tested", SUSPECT, find.entry.at, find.entry.id,
-                  "test it; keep it apart, with its own tool, until the test says it is clean", named=name)
+                  "test it; keep it apart, with its own tool, until the test says it is clean", named=name, found=True)
 
 
 def _after_looks(one: Life, find: Find, looks: Course, by: Counting, disease: bool) -> tuple[str, str, int]:

@@ -95,10 +95,10 @@ def _not_now(one: History, standing: Standing, now: datetime, by: Counting) -> s
     An exposure that goes on is no reason against a look: it is told by what must happen next.
     """
     would = replace(one, entries=(*one.entries, Entry(WOULD_BE, now, Looked(True), one.plant.number)))
-    since = [status.since for status in standing.statuses if status.since is not None and status.rank > CLEAR
-             and status.since < now] or [now - timedelta(days=by.rules.trace_days)]
-    for start in since:
-        before, after = (course(life(told, now, by).looks, start, by).ignored for told in (one, would))
+    since = [(status.since, status.found) for status in standing.statuses if status.since is not None
+             and status.rank > CLEAR and status.since < now] or [(now - timedelta(days=by.rules.trace_days), False)]
+    for start, found in since:
+        before, after = (course(life(told, now, by).looks, start, by, found=found).ignored for told in (one, would))
         if len(after) > len(before):
             return after[-1]
     return ""

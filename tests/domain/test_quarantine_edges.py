@@ -109,13 +109,26 @@ def test_a_second_release_does_not_move_the_first() -> None:
 def test_the_earliest_day_leaves_room_for_every_look() -> None:
     rules = HouseRules(clean_looks=5, looks_apart_days=10, isolation_days=7, masked_days=0)
     found = told(one(101, (NOW, MITE)), rules=rules)[101]
-    assert found.earliest == NOW.date() + timedelta(days=40)
+    assert found.earliest == NOW.date() + timedelta(days=50), "the find was a look: the first counts 10 days after it"
     one_look = told(one(101, (ago(days=3), MITE), (NOW, CLEAN)), rules=rules)[101]
-    assert one_look.earliest == NOW.date() + timedelta(days=40)
+    assert one_look.earliest == NOW.date() + timedelta(days=47)
+    later = told(one(101, (ago(days=10), MITE), (NOW, CLEAN)), rules=rules)[101]
+    assert later.earliest == NOW.date() + timedelta(days=40)
     sprayed = told(one(101, (ago(days=60), MITE), (ago(days=2), WASH)))[101]
     assert sprayed.earliest == date(2026, 11, 28), "masked until the 23rd, the second look five days on"
     assert sprayed.next == ("2 more clean looks at least 5 days apart, the next counts from 23 Nov; "
                             "clear on 28 Nov at the earliest")
+
+
+def test_a_clean_look_right_after_a_find_does_not_count_and_says_why() -> None:
+    found = told(one(101, (ago(days=20), MITE), (ago(days=20, hours=-1), CLEAN), (ago(days=16), CLEAN)))[101]
+    assert (found.word, found.statuses[0].counted) == ("infested", 0)
+    assert found.statuses[0].ignored == (
+        "the clean look of 29 Oct 2026 does not count: the same day as the find of 29 Oct 2026, 5 days apart are "
+        "needed", "the clean look of 2 Nov 2026 does not count: 4 days after the find of 29 Oct 2026, 5 days apart are "
+        "needed")
+    spaced = told(one(101, (ago(days=20), MITE), (ago(days=15), CLEAN), (ago(days=10), CLEAN)))[101]
+    assert (spaced.word, spaced.statuses[0].counted) == ("under watch", 2)
 
 
 def test_why_a_clean_look_did_not_count_is_said() -> None:
