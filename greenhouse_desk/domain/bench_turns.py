@@ -249,7 +249,7 @@ def loose_ends(sitting: Sitting) -> tuple[LooseEnd, ...]:
     """What must not be left quietly: soaks, bare plants, undressed cuts, wet plants without air; one way out each."""
     ends = [_running_end(sitting, soak) for soak in running(sitting)]
     for kind, plants, words, way_out in (
-            (LooseKind.UNPOTTED, sitting.unpotted, "{} is out of its pot", "Pot {} up"),
+            (LooseKind.UNPOTTED, sitting.unpotted, "{} is out of its pot, its roots bare", "Pot {} up"),
             (LooseKind.CUT, sitting.cuts_open, "{} has an undressed cut", "Dress the cuts of {}"),
             (LooseKind.WET, sitting.wet - sitting.aired, "{} is wet without moving air", "Put moving air on {}")):
         ends += [LooseEnd(kind, plant, words.format(plant), way_out.format(plant)) for plant in sorted(plants)]

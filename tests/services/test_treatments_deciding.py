@@ -68,7 +68,7 @@ def test_stopping_leaves_what_is_owed_and_back_takes_the_stop_back(desk: Desk, c
     assert at.facts(101)[-2:] == [Roots(6, 4, 0, 0), Step("Stopped with this plant: 4 of 10 roots dead")]
     assert [end.kind for end in at.board.loose_ends] == [LooseKind.UNPOTTED]
     assert (at.board.instruction.action, at.board.instruction.say) == (Action.LOOSE_END, "Pot 101 up")
-    assert at.board.queue[0].words == "stopped, 101 is out of its pot"
+    assert at.board.queue[0].words == "stopped, 101 is out of its pot, its roots bare"
     at.press(Key.BACK)
     assert at.says == (101, "Count")
     assert not [facts for facts in at.facts(101) if isinstance(facts, Roots)]
@@ -126,15 +126,16 @@ def test_the_end_with_something_open_asks_why_and_the_first_choice_goes_back(des
     assert not at.press(Key.SOAK).needs_second
     wanted = at.board.instruction
     assert wanted.question is not None
-    assert "101 is out of its pot. Pot 101 up." in wanted.page
+    assert "101 is out of its pot, its roots bare. Pot 101 up." in wanted.page
     at.answers("no: see to it first")
     assert (at.sitting.ended_at, at.board.instruction.action) == (None, Action.LOOSE_END)
     at.press(Key.SOAK)
     at.answers("it must wait")
     assert at.sitting.ended_at == clock.now()
-    assert at.facts(101)[-1] == Step("The session ended all the same: 101 is out of its pot (it must wait)")
+    assert at.facts(101)[-1] == Step(
+        "The session ended all the same: 101 is out of its pot, its roots bare (it must wait)")
     record = desk.read(treatments.record, at.session)
-    assert "Left open: 101 is out of its pot. Pot 101 up. Why: it must wait." in record
+    assert "Left open: 101 is out of its pot, its roots bare. Pot 101 up. Why: it must wait." in record
 
 
 def test_an_end_asked_for_is_asked_again_after_a_restart(desk: Desk, clock: SteppedClock) -> None:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from zoneinfo import ZoneInfo
 
 import pytest
-from PySide6.QtGui import QColor, QImage
+from PySide6.QtGui import QColor, QImage, QPainter
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
@@ -18,6 +19,7 @@ from greenhouse_desk.ui.bench.dial import Dial
 from greenhouse_desk.ui.bench.face import BenchFace
 from greenhouse_desk.ui.bench.instruction import InstructionView
 from greenhouse_desk.ui.bench.keymap import KeyMap
+from greenhouse_desk.ui.bench.leaving import Leaving, LeavingPainter, Open
 from greenhouse_desk.ui.bench.sizes import SERIF_CAP
 from greenhouse_desk.ui.style import HEX
 from tests.builders import NOW
@@ -183,3 +185,32 @@ def test_every_word_of_bench_mode_has_a_contrast_of_seven(ink: str, ground: str)
 def test_coloured_words_on_a_plate_use_the_light_hex(ink: str) -> None:
     assert style.palette(True).on_plate_ink(ink) == QColor(HEX[ink][0])
     assert contrast(HEX[ink][0], HEX["plate"][1]) >= 7
+
+
+@pytest.mark.parametrize("screen", SCREENS)
+def test_all_that_stands_open_is_named_uncut_and_large_on_leaving(
+        qtbot: QtBot, screen: tuple[int, int, float]) -> None:
+    plants = range(104, 110)
+    at = sitting(*(run(n, 2, True) for n in plants), soaks=tuple(soak(n, 1) for n in plants),
+                 unpotted=frozenset(plants), cuts_open=frozenset({104}), wet=frozenset({105}))
+    shown = Shown(qtbot, at, screen)
+    seen = board(at, NOW, ZONE)
+    shown.face.show_board(seen, Hands(leaving=True), ())
+    view, page = shown.face.detail, shown.face.detail.value
+    assert isinstance(page, Leaving)
+    assert page.ends[0] == Open("Roots bare: 104, 105, 106, 107, 108, 109", "Pot each of them up")
+    assert [end.what for end in page.ends[1:3]] == ["104 has an undressed cut", "105 is wet without moving air"]
+    assert page.ends[3] == Open("104 is still in its soak: roots in peroxide, 9:00", "End the soak of 104")
+    hidden: tuple[QWidget, ...] = (*shown.face.cells, shown.face.queue, shown.face.tool)
+    assert not any(pane.isVisible() for pane in hidden)
+    painter = LeavingPainter(QPainter(), QColor("white"), shown.face.sizes)
+    room = view.height() - shown.face.sizes.u(80)
+    for some, least in ((replace(page, ends=page.ends[1:5]), 34), (page, 18)):
+        rows, columns, high = painter.grid(len(some.ends), room)
+        assert rows * columns >= len(some.ends)
+        for end in some.ends:
+            what, way = painter.lines(end, view.width() / columns - shown.face.sizes.u(64), high)
+            assert " ".join(what.lines) == end.what
+            assert way.lines == (f"Way out: {end.way_out}",)
+            assert what.font.pixelSize() >= shown.face.sizes.letters(least)
+            assert what.height + way.height <= high

@@ -9,7 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
-from greenhouse_desk.domain.bench import Ring
+from greenhouse_desk.domain.bench import Key, Ring
 from greenhouse_desk.domain.journal import Note, Treated
 from greenhouse_desk.services import treatments
 from greenhouse_desk.services.clock import SteppedClock
@@ -70,17 +70,34 @@ def test_leaving_names_what_stands_open_and_the_session_is_taken_up_where_it_was
     assert bench.says == "Leave for another day?"
     said = bench.mode.face.detail.accessibleDescription()
     assert f"{plant} is still in its soak" in said
-    assert f"{plant} is out of its pot: Pot {plant} up" in said
-    bench.key(K.Key_B)
-    assert bench.says != "Leave for another day?"
-    bench.key(K.Key_Escape)
-    bench.key(K.Key_Space)
+    assert f"{plant} is out of its pot, its roots bare: Pot {plant} up" in said
+    for stays in (K.Key_B, K.Key_U, K.Key_Space):
+        bench.key(stays)
+        assert bench.says != "Leave for another day?"
+        bench.key(K.Key_Escape)
+    bench.key(K.Key_N)
     assert bench.closed == [False]
     assert bench.awake[-1] is False
     bench.desk.run(treatments.take_up, bench.session)
     again = bench.open()
     assert again.board.instruction == at
     assert len(again.board.cells) >= 1
+
+
+def test_the_main_key_stays_when_asked_to_leave(bench: Bench) -> None:
+    """Space is what the hands press by habit: asked to leave with roots bare, it must be the safe answer."""
+    bench.until(lambda: bool(bench.mode.board.loose_ends))
+    at = bench.mode.board.instruction
+    bench.key(K.Key_Escape)
+    main = [view.face.word for view in bench.mode.face.keys.values() if view.face.main]
+    assert main == ["Stay"]
+    assert bench.mode.face.keys[Key.NOTE].accessibleName() == "Leave, key N"
+    bench.key(K.Key_Space)
+    assert not bench.closed
+    assert bench.mode.board.instruction == at
+    bench.key(K.Key_Escape)
+    bench.key(K.Key_S)
+    assert bench.says == "Leave for another day?", "the soak key does nothing here: an alarm may have called for it"
 
 
 def test_the_touch_target_does_what_esc_does_and_says_so(bench: Bench) -> None:

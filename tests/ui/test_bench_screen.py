@@ -34,7 +34,7 @@ def test_begin_leave_and_take_up_again(opened: Opened) -> None:
     QTest.keyClick(mode, K.Key_Space)
     at = mode.board.instruction
     QTest.keyClick(mode, K.Key_Escape)
-    QTest.keyClick(mode, K.Key_Space)
+    QTest.keyClick(mode, K.Key_N)
     assert opened.screen.mode is None
     rows = opened.screen.chooser.open_rows
     assert len(rows) == 1
@@ -85,7 +85,7 @@ def test_a_soak_left_running_rings_while_bench_mode_is_closed(opened: Opened) ->
         mode.press(Key.SOAK if mode.board.instruction.action.value == "start soak" else Key.NEXT)
     left = mode.board.cells[0]
     QTest.keyClick(mode, K.Key_Escape)
-    QTest.keyClick(mode, K.Key_Space)
+    QTest.keyClick(mode, K.Key_N)
     opened.wait(left.soak.most_s + 5)
     assert opened.rings[-1] is Ring.LOUD
     assert "over its most. Take the session up again." in opened.noted[-1]

@@ -37,12 +37,13 @@ class Box:
 @dataclass(frozen=True)
 class Arrangement:
     """Every part's place. `detail` is what the cells leave, None where they leave nothing; what needs more room than it
-    has lies `beside`, over tool and queue."""
+    has lies `beside`, over tool and queue; `middle` is all between instruction and notices."""
 
     head: Box
     cells: tuple[Box, ...]
     detail: Box | None
     beside: Box
+    middle: Box
     tool: Box
     queue: Box
     notices: Box
@@ -62,7 +63,8 @@ def arrange(sizes: Sizes, cells: int, tool: bool, notices: int, keys: int = 5) -
     high = sizes.u(TOOL) if tool else 0.0
     below = side.y + high + (gap if tool else 0)
     boxes, rest = _cells(sizes, cells, middle)
-    return Arrangement(head, boxes, rest, side, Box(side.x, side.y, side.w, high),
+    whole = Box(margin, middle.y, side.right - margin, middle.h)
+    return Arrangement(head, boxes, rest, side, whole, Box(side.x, side.y, side.w, high),
                        Box(side.x - sizes.u(8), below, side.w + sizes.u(8), max(side.bottom - below, 1)), told,
                        *_keys(sizes, keys, bottom))
 

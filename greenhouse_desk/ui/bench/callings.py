@@ -55,14 +55,19 @@ def overdue(board: Board) -> tuple[Cell, ...]:
                         key=lambda cell: cell.view.to_most_s))
 
 
-def alarm(board: Board, soak_cap: str = "S") -> str:
-    """The alarm in words: which plant, what is on it, how long over, what to do (`soak_cap`: the soak key's cap)."""
+def alarm(board: Board, soak_cap: str = "S", stay_cap: str = "") -> str:
+    """The alarm in words: whose soak, what is in it, how long over, what to do (`soak_cap`: the soak key's cap).
+
+    `stay_cap` is the key that stays while it is asked whether to leave: no key ends a soak then.
+    """
     cells = overdue(board)
     if not cells:
         return ""
     said = [f"{_who(cell)} is {spoken(-cell.view.to_most_s)} over its most" for cell in cells[:2]]
     rest = f", and {len(cells) - 2} more" if len(cells) > 2 else ""
     todo = f"press {soak_cap} to end it now" if _names(board, cells[0]) else "see to it now"
+    if stay_cap:
+        todo = f"{stay_cap} stays, see to it"
     return f"{' and '.join(said)}{rest}: {todo}."
 
 
@@ -104,8 +109,8 @@ Words = dict[Key, tuple[str, str]]
 def key_words(hands: Hands) -> Words:
     """The keys' words while the hands are in the middle of something; the board's words are meant for the others."""
     if hands.leaving:
-        return {Key.NEXT: ("Leave", "for another day"), Key.SOAK: ("", ""), Key.BACK: ("Stay", "go on here"),
-                Key.NOTE: ("", ""), Key.UNDO: ("Stay", "go on here")}
+        return {Key.NEXT: ("Stay", "go on here"), Key.SOAK: ("", ""), Key.BACK: ("Stay", "go on here"),
+                Key.NOTE: ("Leave", "for another day"), Key.UNDO: ("Stay", "go on here")}
     if hands.jotter is None:
         chosen = hands.dial is not None and hands.dial.question.choices
         return {Key.SOAK: ("Down", "the next one"), Key.BACK: ("Up", "the one before")} if chosen else {}

@@ -8,11 +8,12 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QWidget
 
-from greenhouse_desk.domain.bench import Key, LooseEnd
-from greenhouse_desk.ui import drawing, style
+from greenhouse_desk.domain.bench import Key
+from greenhouse_desk.ui import style
 from greenhouse_desk.ui.bench.dial import PHRASES, Dial, Jotter
 from greenhouse_desk.ui.bench.keymap import KeyMap
-from greenhouse_desk.ui.bench.lettering import Lines, draw, draw_line, fitted, sans, serif, width_of, wrapped
+from greenhouse_desk.ui.bench.leaving import Leaving, LeavingPainter
+from greenhouse_desk.ui.bench.lettering import draw, draw_line, fitted, sans, serif, width_of, wrapped
 from greenhouse_desk.ui.bench.pane import Pane
 from greenhouse_desk.ui.bench.queue import pointer
 from greenhouse_desk.ui.style import Palette
@@ -23,13 +24,6 @@ class Page:
     """The step in full, for whoever stands near."""
 
     text: str
-
-
-@dataclass(frozen=True)
-class Leaving:
-    """What stands open when the session is left for another day."""
-
-    loose_ends: tuple[LooseEnd, ...]
 
 
 Detail = Page | Dial | Jotter | Leaving
@@ -47,12 +41,7 @@ def words(value: Detail) -> tuple[str, str]:
         case Jotter():
             return f"Note: {value.text}", "typing" if value.typing else "ready phrases"
         case Leaving():
-            ends = [f"{_who(end)}{end.words}: {end.way_out}" for end in value.loose_ends]
-            return "Leave for another day", "; ".join(ends) or "Nothing stands open."
-
-
-def _who(end: LooseEnd) -> str:
-    return f"{end.plant}: " if end.plant is not None else ""
+            return value.words
 
 
 class DetailView(Pane[Detail]):
@@ -83,7 +72,7 @@ class DetailView(Pane[Detail]):
             case Jotter():
                 self._paint_note(painter, value, inside)
             case Leaving():
-                self._paint_leaving(painter, value, inside)
+                LeavingPainter(painter, self.look.ink, self.sizes).paint(value, inside)
         painter.end()
 
     def _paint_page(self, painter: QPainter, text: str, inside: QRectF) -> None:
@@ -182,28 +171,3 @@ class DetailView(Pane[Detail]):
                 f"{self._next} keeps, {self._note} to type")
         foot = fitted(hint, sans(400), inside.width(), (self.px(22), self.px(17), self.px(16)), 1)
         draw(painter, foot, inside.left(), inside.bottom() - self.u(30), self.look.ink2)
-
-    def _paint_leaving(self, painter: QPainter, leaving: Leaving, inside: QRectF) -> None:
-        top = inside.top()
-        said = "Nothing stands open. Soaks, cuts and crowns are all seen to." if not leaving.loose_ends else (
-            "Still open. What is not seen to now waits, and is said again on return.")
-        lead = fitted(said, sans(400), inside.width(), (self.px(27), self.px(22), self.px(20)), 2)
-        top = draw(painter, lead, inside.left(), top, self.look.ink) + self.u(6)
-        columns = 2 if inside.width() > self.u(600) else 1
-        wide, high = inside.width() / columns, self.u(53)
-        fit = max(1, int((inside.bottom() - top) // high)) * columns
-        ends = leaving.loose_ends if len(leaving.loose_ends) <= fit else leaving.loose_ends[:fit - 1]
-        for n, end in enumerate(ends):
-            self._paint_end(painter, end, QRectF(inside.left() + n % columns * wide, top + n // columns * high,
-                                                 wide - self.u(16), high))
-        if len(ends) < len(leaving.loose_ends):
-            row = QRectF(inside.left() + len(ends) % columns * wide, top + len(ends) // columns * high, wide, high)
-            draw_line(painter, f"and {len(leaving.loose_ends) - len(ends)} more", style.sans(self.px(24), 600),
-                      self.look.ink, row)
-
-    def _paint_end(self, painter: QPainter, end: LooseEnd, row: QRectF) -> None:
-        """All in one size; what is too long is cut in the middle, so that both plant and agent can be read."""
-        font = style.sans(self.px(22), 600)
-        what = Lines(font, (drawing.cut(end.words, font, row.width()),), self.px(22) * 1.12)
-        out = fitted(f"Way out: {end.way_out}", sans(400), row.width(), (self.px(22), self.px(17), self.px(16)), 1)
-        draw(painter, out, row.left(), draw(painter, what, row.left(), row.top(), self.look.ink), self.look.ink)

@@ -26,11 +26,12 @@ from greenhouse_desk.ui.bench.callings import (
     unanswered,
 )
 from greenhouse_desk.ui.bench.cells import CellView
-from greenhouse_desk.ui.bench.detail import Detail, DetailView, Leaving, Page
+from greenhouse_desk.ui.bench.detail import Detail, DetailView, Page
 from greenhouse_desk.ui.bench.dial import Dial, Jotter
 from greenhouse_desk.ui.bench.instruction import Call, InstructionView, Tone
 from greenhouse_desk.ui.bench.keymap import KeyMap
 from greenhouse_desk.ui.bench.keys import Face, KeyView
+from greenhouse_desk.ui.bench.leaving import Leaving, leaving
 from greenhouse_desk.ui.bench.notices import MOST_LINES, NoticeView
 from greenhouse_desk.ui.bench.pane import Pane, frame
 from greenhouse_desk.ui.bench.queue import QueueView, ToolView
@@ -116,14 +117,14 @@ class BenchFace(QWidget):
         return at.detail is not None and at.detail.w >= (self.sizes.field - 1 if self._listed() else at.beside.w)
 
     def _listed(self) -> bool:
-        """Whether a list of choices or of loose ends is shown."""
+        """Whether a list of choices is shown."""
         value = self.detail.value
-        return isinstance(value, Leaving) or (isinstance(value, Dial) and bool(value.question.choices))
+        return isinstance(value, Dial) and bool(value.question.choices)
 
     def _place(self, shape: tuple[int, bool, int]) -> None:
         """Put every part where it belongs, when how much there is to show has changed."""
-        overlay = isinstance(self.detail.value, (Dial, Jotter, Leaving))
-        listed = (overlay, self._listed())
+        overlay, alone = isinstance(self.detail.value, (Dial, Jotter)), isinstance(self.detail.value, Leaving)
+        listed = (overlay, self._listed(), alone)
         if (shape, listed) == self._shape:
             return
         self._shape = (shape, listed)
@@ -131,11 +132,12 @@ class BenchFace(QWidget):
         at = arrange(sizes, *shape)
         beside = overlay and not self._fits(at)
         parts: list[tuple[Pane[Any], Box | None]] = [
-            (self.call, at.head), (self.notices, at.notices if shape[2] else None),
             (self.tool, at.tool if shape[1] and not beside else None), (self.queue, None if beside else at.queue),
             (self.detail, at.beside if beside else at.detail),
             *((view, at.cells[n] if n < len(at.cells) else None) for n, view in enumerate(self.cells))]
-        for pane, box in parts:
+        if alone:
+            parts = [(pane, at.middle if pane is self.detail else None) for pane, _box in parts]
+        for pane, box in (*parts, (self.call, at.head), (self.notices, at.notices if shape[2] else None)):
             pane.setVisible(box is not None)
             if box is not None:
                 pane.setGeometry(*box.whole)
@@ -158,7 +160,8 @@ def _call(board: Board, hands: Hands, caps: KeyMap) -> Call:
     if hands.sure is not None:
         return _sure(base, board, hands.sure, caps)
     if loud(board):
-        return replace(base, under=alarm(board, caps.cap(Key.SOAK)), tone=Tone.ALARM)
+        under = alarm(board, caps.cap(Key.SOAK), caps.cap(Key.NEXT) if hands.leaving else "")
+        return replace(base, under=under, tone=Tone.ALARM)
     if hands.said is not None and hands.said.refused:
         return replace(base, under=hands.said.words, tone=Tone.REFUSED)
     return base
@@ -178,7 +181,7 @@ def _sure(base: Call, board: Board, sure: Sure, caps: KeyMap) -> Call:
 
 def _detail(board: Board, hands: Hands) -> Detail:
     if hands.leaving:
-        return Leaving(board.loose_ends)
+        return leaving(board)
     if hands.sure is not None:
         return Page(hands.sure.words)
     return hands.jotter or hands.dial or Page(board.instruction.page)

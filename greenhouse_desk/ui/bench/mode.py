@@ -233,11 +233,12 @@ class BenchMode(QWidget):
             self._set(leaving=True, jotter=None, sure=None, said=None)
 
     def _press_leaving(self, key: Key) -> None:
-        if key in (Key.BACK, Key.UNDO):
-            self._set(leaving=False)
-        if key is not Key.NEXT:
+        """Staying is what the hands do by habit; leaving goes by the one key that does nothing to a plant."""
+        if key is Key.SOAK:
             return
         self._set(leaving=False)
+        if key is not Key.NOTE:
+            return
         try:
             self._desk.run(treatments.leave, self._session, sure=True)
         except Refused as refusal:
