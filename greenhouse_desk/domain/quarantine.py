@@ -82,7 +82,7 @@ def _standing(one: Life, met: dict[str, Exposure], apart: frozenset[int], now: d
              if finds[-1].released is None]
     if one.history.plant.left is None:
         again = {status.what for status in found if status.rank > CLEAR}
-        cleared = any(status.rank == CLEAR for status in found)
+        cleared = max((status.since for status in found if status.rank == CLEAR and status.since), default=None)
         exposed = (after_exposure(one, exposure, now, by) for what, exposure in met.items() if what not in again)
         found += [status for status in (*exposed, newcomer(one, apart, now, by, cleared)) if status is not None]
     found.sort(key=lambda status: (-status.rank, status.since is None, status.since))

@@ -1,58 +1,106 @@
-"""Newcomers: how long a plant that arrived stands apart, and what its release waits for."""
+"""Newcomers: how long a plant that arrived stands apart, what starts its days again, and what its release waits for."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from greenhouse_desk.domain.care_day import day_words
+from greenhouse_desk.domain.contacts import NEVER_YET
 from greenhouse_desk.domain.journal import Arrived, Entry, Placed
-from greenhouse_desk.domain.quarantine_finds import Life
-from greenhouse_desk.domain.quarantine_looks import Counting, course, earliest, next_look
-from greenhouse_desk.domain.quarantine_status import NEWCOMER, Status
+from greenhouse_desk.domain.quarantine_finds import IN_TIME, Life
+from greenhouse_desk.domain.quarantine_looks import Counting, Course, course, earliest, next_look
+from greenhouse_desk.domain.quarantine_status import NEWCOMER, Status, spoken
 
 
-def newcomer(one: Life, apart: frozenset[int], now: datetime, by: Counting, cleared: bool) -> Status | None:
+@dataclass(frozen=True, slots=True)
+class Clock:
+    """What the days apart of a newcomer are counted from: how it came, or a find since, which starts them again.
+
+    `found` names what was found ("" where they run since it came).
+    """
+
+    entry: Entry
+    found: str = ""
+
+    def looks(self, one: Life, by: Counting) -> Course:
+        """The looks since it began."""
+        return course(one.looks, self.entry.at, by, found=bool(self.found))
+
+    def again(self, by: Counting) -> str:
+        """Since when and why the days are counted again, "" where they are not."""
+        if not self.found:
+            return ""
+        return f" since {self.found} was found on {by.told(self.entry.at)}, which began its days again"
+
+    def over(self, cleared: datetime | None) -> bool:
+        """Whether its last find is over by itself: that took as long and as many looks."""
+        return cleared is not None and cleared >= self.entry.at
+
+
+def newcomer(one: Life, apart: frozenset[int], now: datetime, by: Counting, cleared: datetime | None) -> Status | None:
     """A plant in an isolation place that was not released, one that left it too early, or one that came a short while
-    ago and never stood apart. `cleared`: something was found on it and is over, which took as long and as many looks.
+    ago and never stood apart. Any find since starts its days again. `cleared`: the last find on it that is over.
     """
     arrived = [entry for entry in one.arrived if isinstance(entry.facts, Arrived) and entry.facts.day_known]
     came = arrived[-1] if arrived else None
     stood = bool(apart) and any(isinstance(entry.facts, Placed) and entry.facts.place in apart for entry in one.moves)
+    inside = one.history.plant.place in apart
+    since = ((_stands_since(one.moves, apart) if inside else None) or came)
     released = one.released_at("")
-    if one.history.plant.place in apart:
-        since = _stands_since(one.moves, apart) or came
-        if cleared or (released is not None and (since is None or released >= since.at)):
-            return None
-        return _apart(one, since, now, by)
-    if came is None or (released is not None and released >= came.at):
-        return None
-    age = by.days(came.at, now)
-    if not stood and age < by.rules.isolation_days:
-        until = by.day(came.at) + timedelta(days=by.rules.isolation_days)
-        return Status("", "newcomer", f"arrived {_ago(age)} and was never in an isolation place", NEWCOMER, came.at,
-                      came.id, f"set it apart, or look at it weekly until {day_words(until, by.day(now))}", until)
-    if stood and not cleared and age < by.rules.trace_days:
-        return _left_early(one, came, apart, now, by)
-    return None
-
-
-def _apart(one: Life, since: Entry | None, now: datetime, by: Counting) -> Status | None:
-    """In an isolation place: how many looks count so far, and whether it may be released."""
     if since is None:
-        return Status("", "newcomer", "stands in an isolation place, not released yet", NEWCOMER, None, None,
-                      "look at it weekly, then release it")
-    looks = course(one.looks, since.at, by)
+        return _undated() if inside and cleared is None and released is None else None
+    clock = _clock(one, since, by)
+    if clock.over(cleared) or (released is not None and released >= since.at):
+        return None
+    if inside:
+        return _apart(one, clock, now, by)
+    if not stood:
+        return _never_apart(clock, by.days(since.at, now), now, by)
+    return _left_early(one, since, apart, now, by) if by.days(since.at, now) < by.rules.trace_days else None
+
+
+def _clock(one: Life, since: Entry, by: Counting, until: datetime = NEVER_YET) -> Clock:
+    """From when its days count: the last find from `since` to `until`, else since it came."""
+    finds = [find for kept in one.finds.values() for find in kept if since.at <= find.entry.at <= until]
+    if not finds:
+        return Clock(since)
+    last = max(finds, key=lambda find: IN_TIME(find.entry))
+    return Clock(last.entry, spoken(last.what, by.names))
+
+
+def _undated() -> Status:
+    return Status("", "newcomer", "stands in an isolation place, not released yet", NEWCOMER,
+                  next="look at it weekly, then release it")
+
+
+def _never_apart(clock: Clock, age: int, now: datetime, by: Counting) -> Status | None:
+    """Never in an isolation place: one until its days are over, looked at or not."""
+    until = by.day(clock.entry.at) + timedelta(days=by.rules.isolation_days)
+    if by.day(now) >= until:
+        return None
+    again = f"; day {by.days(clock.entry.at, now)}{clock.again(by)}" if clock.found else ""
+    return Status("", "newcomer", f"arrived {_ago(age)} and was never in an isolation place{again}", NEWCOMER,
+                  clock.entry.at, clock.entry.id,
+                  f"set it apart, or look at it weekly until {day_words(until, by.day(now))}", until,
+                  found=bool(clock.found))
+
+
+def _apart(one: Life, clock: Clock, now: datetime, by: Counting) -> Status:
+    """In an isolation place: how many looks count so far, and whether it may be released."""
+    looks = clock.looks(one, by)
     when, today = earliest(looks, now, by), by.day(now)
-    counted, day = _looks(len(looks.counted), by), by.days(since.at, now)
-    if looks.over:
-        return Status("", "newcomer", f"stands in an isolation place, clean throughout, not released yet: day {day}",
-                      NEWCOMER, since.at, since.id, f"release it: it may be since {day_words(when, today)}", when,
-                      looks.ignored, counted=len(looks.counted))
+    day = f"day {by.days(clock.entry.at, now)}{clock.again(by)}"
+    why = f"stands in an isolation place, not released yet: {day}, {_looks(len(looks.counted), by)}"
     first = next_look(looks, now, by)
     opens = "" if first <= today else f", the next counts from {day_words(first, today)}"
-    return Status("", "newcomer", f"stands in an isolation place, not released yet: day {day}, {counted}", NEWCOMER,
-                  since.at, since.id, f"look at it weekly{opens}; release on {day_words(when, today)} at the earliest",
-                  when, looks.ignored, counted=len(looks.counted))
+    told = f"look at it weekly{opens}; release on {day_words(when, today)} at the earliest"
+    if looks.over:
+        clean = "clean since then" if clock.found else "clean throughout"
+        why = f"stands in an isolation place, {clean}, not released yet: {day}"
+        told = f"release it: it may be since {day_words(when, today)}"
+    return Status("", "newcomer", why, NEWCOMER, clock.entry.at, clock.entry.id, told, when, looks.ignored,
+                  counted=len(looks.counted), found=bool(clock.found))
 
 
 def _left_early(one: Life, came: Entry, apart: frozenset[int], now: datetime, by: Counting) -> Status | None:
@@ -61,15 +109,17 @@ def _left_early(one: Life, came: Entry, apart: frozenset[int], now: datetime, by
     for entry in one.moves:
         was, inside = inside, isinstance(entry.facts, Placed) and entry.facts.place in apart
         out = entry if was and not inside and entry.at >= came.at else out
-    if out is None or (day := by.days(came.at, out.at)) >= by.rules.isolation_days:
+    if out is None:
         return None
-    looks = course(one.looks, came.at, by)
-    if looks.over:
+    clock = _clock(one, came, by, out.at)
+    looks, day = clock.looks(one, by), by.days(clock.entry.at, out.at)
+    if looks.over or day >= by.rules.isolation_days:
         return None
     when = earliest(looks, now, by)
-    return Status("", "newcomer", f"taken out of isolation on day {day} of {by.rules.isolation_days}, not released",
-                  NEWCOMER, out.at, out.id, f"set it apart again, or release it; clean looks can clear it on "
-                  f"{day_words(when, by.day(now))} at the earliest", when, looks.ignored, counted=len(looks.counted))
+    return Status("", "newcomer", f"taken out of isolation on day {day} of {by.rules.isolation_days}{clock.again(by)}, "
+                  "not released", NEWCOMER, out.at, out.id, f"set it apart again, or release it; clean looks can clear "
+                  f"it on {day_words(when, by.day(now))} at the earliest", when, looks.ignored,
+                  counted=len(looks.counted))
 
 
 def _stands_since(moves: list[Entry], apart: frozenset[int]) -> Entry | None:

@@ -18,7 +18,7 @@ from greenhouse_desk.domain.journal import (
     Treated,
 )
 from greenhouse_desk.domain.plants import History
-from greenhouse_desk.domain.quarantine import NEVER_LOOKED, Standing, standings
+from greenhouse_desk.domain.quarantine import NEVER_LOOKED, NEWCOMER, TREATED, Standing, standings
 from greenhouse_desk.domain.settings import HouseRules
 from tests.builders import NOW, ago, history, plant
 
@@ -138,6 +138,29 @@ def test_why_a_clean_look_did_not_count_is_said() -> None:
         "the clean look of 2 Nov 2026 does not count: 3 days after the spray of 30 Oct 2026, "
         "which masks signs for 7 days",
         "the clean look of 12 Nov 2026 does not count: 2 days after the one before, 5 days apart are needed")
+
+
+def test_a_newcomers_days_begin_again_with_a_find_and_it_says_since_when_and_why() -> None:
+    came = ((ago(days=50), Arrived()), (ago(days=50), Placed(9, 1.0)), (ago(days=43), CLEAN))
+    looked = tuple((ago(days=days), CLEAN) for days in (30, 20, 8))
+    clean = told(one(101, *came, *looked, place=9))[101].statuses[0]
+    assert clean.why == "stands in an isolation place, clean throughout, not released yet: day 50"
+    found = told(one(101, *came, (ago(days=37), MITE), *looked, place=9))[101].statuses
+    assert [(status.word, status.rank) for status in found] == [("under watch", TREATED), ("newcomer", NEWCOMER)]
+    assert found[1].why == ("stands in an isolation place, not released yet: day 37 since flat mite was found on "
+                            "12 Oct 2026, which began its days again, 3 clean looks")
+    assert found[1].earliest == date(2026, 11, 23), "42 days after the find"
+    assert (found[1].since, found[1].next) == (ago(days=37), "look at it weekly; release on 23 Nov at the earliest")
+
+
+def test_a_newcomer_released_from_one_find_alone_is_clean_since_then_not_throughout() -> None:
+    came = ((ago(days=60), Arrived()), (ago(days=60), Placed(9, 1.0)), (ago(days=49), MITE),
+            (ago(days=48), Released("dust", "flat-mite")), *((ago(days=days), CLEAN) for days in (40, 30, 8)))
+    waits = told(one(101, *came, place=9))[101]
+    assert (waits.word, waits.statuses[0].counted, waits.earliest) == ("newcomer", 3, NOW.date())
+    found = told(one(101, *came, (ago(days=2), CLEAN), place=9))[101]
+    assert found.why == ("stands in an isolation place, clean since then, not released yet: day 49 since flat mite was "
+                         "found on 30 Sep 2026, which began its days again")
 
 
 def test_taken_out_of_isolation_too_early_is_forgotten_with_the_window() -> None:
