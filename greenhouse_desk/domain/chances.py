@@ -21,6 +21,8 @@ BY_TOOL = Constant(0.5, "share", "plants that catch a pest from a tool not disin
 BY_PLACE = Constant(0.25, "share", "plants that catch a pest on the bench of one that has it", MEMORY)
 BY_SITTING = Constant(0.1, "share", "plants that catch a pest when worked on after one that has it", MEMORY)
 UNKNOWN_ORIGIN = Constant(0.2, "share", "newcomers that bring something, from a source nothing is known of", MEMORY)
+ORIGIN_WEIGHT = Constant(5, "plants", "how many plants of a source's own record weigh as much as knowing nothing of it",
+                         "from memory, house rule")
 AFTER_FIND = Constant(0.5, "share", "plants that still carry a pest once they are washed", MEMORY)
 UNSEEN = Constant(0.02, "share", "plants that carry something where nothing points to it", MEMORY)
 
@@ -101,11 +103,15 @@ def _prior(status: Status, origin: Origin) -> tuple[float, str]:
 
 
 def _newcomer(origin: Origin) -> tuple[float, str]:
-    """From its source's own record where there is one: one more than were found, of two more than came."""
+    """From its source's own record, drawn towards what is taken of an unknown one: a clean plant more can only lower
+    it, and a single plant, clean or not, says little."""
     if not origin.had:
         return UNKNOWN_ORIGIN.value, UNKNOWN_ORIGIN.source
-    return (origin.found + 1) / (origin.had + 2), (f"your own record: {origin.found} of {origin.had} from its source; "
-                                                   "Laplace's rule of succession")
+    weight = ORIGIN_WEIGHT.value
+    share = (origin.found + weight * UNKNOWN_ORIGIN.value) / (origin.had + weight)
+    return share, (f"your own record: {origin.found} of {origin.had} from its source, with "
+                   f"{weight * UNKNOWN_ORIGIN.value:g} of {weight:g} more that stand for an unknown source; "
+                   f"{UNKNOWN_ORIGIN.source}")
 
 
 def _whole(share: float) -> str:

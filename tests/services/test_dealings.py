@@ -154,7 +154,7 @@ def test_a_chance_rests_on_how_they_met_and_on_the_sources_own_record() -> None:
     assert one_of(_status(EXPOSED, "tool snips"), rules).value == BY_TOOL.value
     assert one_of(_status(EXPOSED, "place"), rules).value == BY_PLACE.value
     known = one_of(_status(NEWCOMER), rules, Origin(1, 4))
-    assert known.value == pytest.approx(2 / 6)
+    assert known.value == pytest.approx(2 / 9), "(1 + 5 x 0.2) of (4 + 5)"
     assert "your own record: 1 of 4" in known.why[0].source
     both = carrying([_status(EXPOSED, "tool snips", 1), _status(EXPOSED, "place")], 0, rules)
     one, other = 0.5 * 0.4 / (0.5 * 0.4 + 0.5), 0.25
