@@ -175,7 +175,7 @@ class _Opening:
         folder, clock = self._where.collection, self._clock
         if isinstance(refusal, Damaged) and refusal.backup is not None:
             name = refusal.backup
-            return "Restore that backup", lambda: backup.restore(folder, name, clock.now())
+            return "Restore that backup", lambda: self._putting.at_once(folder, name, clock.now())
         if not self._create and not isinstance(refusal, Damaged) and not any(folder.glob("*")):
             return "Begin a new collection here", self._create_here
         return "", None
@@ -188,6 +188,7 @@ class _Opening:
         self.begin()
         if self._program is not None and self._trouble is not None:
             self._trouble.close()
+            self._putting.tell(self._program.signals)
 
     def _show(self, store: Store) -> None:
         program = assemble(store, self._clock, self._colours, self._settings, self._where)
@@ -245,16 +246,13 @@ class _Opening:
         assert self._program is not None
         self._app.setQuitOnLastWindowClosed(False)
         self._program.window.close()
-        folder, now = self._where.collection, self._clock.now()
-        self._putting.begin(lambda: backup.restore(folder, name, now))
+        self._putting.begin(self._where.collection, name, self._clock.now())
 
-    def _on_restored(self, replaced: str, refusal: Refused | None) -> None:
+    def _on_restored(self) -> None:
         self._program = None
         self.begin()
-        if self._program is not None and refusal is not None:
-            self._program.signals.refused.emit(refusal)
-        elif self._program is not None:
-            self._program.signals.noted.emit(f"The backup is in place. What it replaced is kept as backup {replaced}.")
+        if self._program is not None:
+            self._putting.tell(self._program.signals)
         self._app.setQuitOnLastWindowClosed(True)
 
     def _dark(self) -> bool:

@@ -233,20 +233,15 @@ def _on_backup(call: Call) -> int:
 
 
 def _on_restore(call: Call) -> int:
-    name = call.args.name or _newest_sound(call.folder)
-    replaced = backup.restore(call.folder, name, call.now)
-    call.say({"restored": name, "replaced": replaced},
-             f"Backup {name} is in place. What it replaced is kept as backup {replaced}.")
+    newest = None if call.args.name else backup.latest_good(call.folder)
+    if newest is None and not call.args.name:
+        raise Refused("There is no sound backup", f"None in {call.folder} passes its check.", "Name another folder.")
+    done = backup.restore(call.folder, newest.name if newest else call.args.name, call.now)
+    lines = [f"  {line}" for line in backup.lost_lines(done)]
+    lost = [f"{backup.photos_words(len(lines))} did not come back:", *lines] if lines else []
+    call.say({"restored": done.name, "replaced": done.replaced, "lost_photos": [asdict(one) for one in done.lost]},
+             "\n".join([backup.restored_words(done), *lost]))
     return 0
-
-
-def _newest_sound(folder: Path) -> str:
-    """The newest backup that is whole; where none is, the newest that lacks nothing but photos."""
-    for wrong in (backup.faults, backup.grave):
-        for one in backup.list(folder):
-            if not wrong(folder, one.name):
-                return one.name
-    raise Refused("There is no sound backup", f"None of those in {folder} passes its check.", "Name another folder.")
 
 
 def _on_demo(call: Call) -> int:

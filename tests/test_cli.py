@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 import subprocess
 import sys
@@ -18,6 +19,7 @@ from greenhouse_desk.domain.plants import Place
 from greenhouse_desk.services import collection, records
 from greenhouse_desk.services.collection import NewPlant
 from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.store.disk import put
 from greenhouse_desk.store.engine import open_store
 from tests.builders import NOW
 
@@ -167,6 +169,28 @@ def test_a_backup_can_be_put_back(folder: Path, capsys: pytest.CaptureFixture[st
     store = open_store(folder)
     assert Desk(store, lambda: NOW).read(collection.find, "300") == ()
     store.close()
+
+
+def test_restore_takes_the_newest_though_a_photo_is_lost_and_names_that(
+        folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """The older one lacks nothing, and would take the journal since then back."""
+    _run(capsys, "--store", folder, "backup")
+    store = open_store(folder)
+    data = b"a picture"
+    sha256 = hashlib.sha256(data).hexdigest()
+    put(folder / "photos" / sha256[:2] / sha256, data)
+    Desk(store, lambda: NOW).run(records.add, 101, Photo(sha256, "spike.jpg"))
+    store.close()
+    newer = _json(capsys, "--store", folder, "backup")[1]["made"]
+    for place in (folder / "photos", folder / "backups" / "photos"):
+        (place / sha256[:2] / sha256).unlink()
+    code, done = _json(capsys, "--store", folder, "restore")
+    assert (code, done["restored"]) == (0, newer)
+    assert [{key: one[key] for key in ("plant", "name", "sha256")} for one in done["lost_photos"]] == [
+        {"plant": 101, "name": "spike.jpg", "sha256": sha256}]
+    code, out, _ = _run(capsys, "--store", folder, "restore", newer)
+    assert code == 0
+    assert out.splitlines()[1:] == ["1 photo did not come back:", "  plant 101: spike.jpg, 2026-11-18"]
 
 
 def test_restore_without_a_backup_is_refused(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:

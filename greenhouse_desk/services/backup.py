@@ -10,11 +10,15 @@ from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.services.shelf import shelf
 from greenhouse_desk.store import backup as backups
 from greenhouse_desk.store import check as checks
+from greenhouse_desk.store import pool
 from greenhouse_desk.store import restore as restoring
 from greenhouse_desk.store.backup import Backup as Backup
+from greenhouse_desk.store.backup import Soundness as Soundness
 from greenhouse_desk.store.engine import Store
 from greenhouse_desk.store.folder import warnings_for as warnings_for
 from greenhouse_desk.store.refusals import refusals
+from greenhouse_desk.store.restore import LostPhoto as LostPhoto
+from greenhouse_desk.store.restore import Restored as Restored
 
 
 def due(folder: Path, now: datetime) -> bool:
@@ -58,34 +62,63 @@ def grave(folder: Path, name: str) -> tuple[str, ...]:
     return backups.grave(folder, name)
 
 
+def latest_good(folder: Path) -> Backup | None:
+    """The newest backup that can be put back, be it without some photos; the one a damaged collection offers."""
+    return backups.latest_good(folder)
+
+
 @dataclass(frozen=True, slots=True)
 class Told:
     """A backup with its bytes (its photos, which others share, counted in) and what is wrong with it."""
 
     backup: Backup
     bytes: int
-    faults: tuple[str, ...]
+    soundness: Soundness
+
+    @property
+    def lacks(self) -> str:
+        """What would be wanting after it was put back, in words; "" when all would be as it was."""
+        gone, before = len(self.soundness.missing), len(self.soundness.lost_before)
+        return "; ".join(filter(None, (f"{photos_words(gone)} will not come back" if gone else "",
+                                       f"{photos_words(before)} lost before it was made" if before else "")))
+
+
+def photos_words(count: int) -> str:
+    """ "1 photo", "2 photos"."""
+    return f"{count} photo{'' if count == 1 else 's'}"
 
 
 def told(folder: Path) -> tuple[Told, ...]:
     """The backups, newest first, each read to its last photo: long, for the pool."""
-    sound = backups.sound_photo(folder)
+    whole = pool.whole(folder)
     found = []
     for one in backups.kept(folder):
         try:
             size = backups.size(folder, one.name)
         except (Refused, OSError):
             size = 0
-        found.append(Told(one, size, backups.faults(folder, one.name, sound)))
+        found.append(Told(one, size, backups.soundness(folder, one.name, whole)))
     return tuple(found)
 
 
-def restore(folder: Path, name: str, now: datetime) -> str:
+def restore(folder: Path, name: str, now: datetime) -> Restored:
     """Put backup `name` in the place of the collection in `folder`, which must be closed (Held otherwise).
 
-    Returns the name below backups/ of the copy of what it replaced. Raises Refused, with nothing replaced.
+    Raises Refused, with nothing replaced.
     """
     return restoring.restore(folder, name, now)
+
+
+def restored_words(done: Restored) -> str:
+    """What a restore did, in a sentence or two; the photos that did not come back are for `lost_lines`."""
+    kept = f" What it replaced is kept as backup {done.replaced}." if done.replaced else ""
+    return f"Backup {done.name} is in place.{kept}"
+
+
+def lost_lines(done: Restored) -> tuple[str, ...]:
+    """A line for each photo that did not come back: plant, file name, day of the entry (UTC)."""
+    return tuple(f"{f'plant {one.plant}' if one.plant else 'no plant'}: {one.name or one.sha256}, {one.at[:10]}"
+                 for one in done.lost)
 
 
 def check(store: Store) -> tuple[str, ...]:

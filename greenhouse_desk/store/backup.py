@@ -7,21 +7,19 @@ import os
 import re
 import shutil
 import sqlite3
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from contextlib import closing
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
-from functools import cache, partial
 from itertools import count
 from pathlib import Path
 from typing import Any
 
 from greenhouse_desk.domain.faults import Damaged, Refused
-from greenhouse_desk.store import disk, own_protocols, photos, thinning
-from greenhouse_desk.store.folder import APPLICATION_ID, BACKUPS, DATABASE, PHOTOS
+from greenhouse_desk.store import disk, own_protocols, photos, pool, thinning
+from greenhouse_desk.store.folder import APPLICATION_ID, BACKUPS, DATABASE
 
 MANIFEST = "manifest.json"
-POOL = "photos"
 STAMP = "%Y%m%dT%H%M%S%fZ"
 NAME = re.compile(r"([0-9]{8}T[0-9]{12}Z)(?:-before-([a-z]{1,20}))?\Z")
 MAKING = ".making-"
@@ -35,6 +33,19 @@ class Backup:
     name: str
     made: datetime
     before: str
+
+
+@dataclass(frozen=True, slots=True)
+class Soundness:
+    """What is wrong with a backup.
+
+    `grave`: what keeps it from being put back at all, in sentences; `missing`: the photos it had that would not come
+    back; `lost_before`: those that were gone when it was made, and are still. Photos go by their SHA-256.
+    """
+
+    grave: tuple[str, ...]
+    missing: tuple[str, ...] = ()
+    lost_before: tuple[str, ...] = ()
 
 
 def named(name: str) -> Backup | None:
@@ -95,18 +106,20 @@ def complete(folder: Path, making: Path) -> Backup | None:
     if backup is None:
         raise ValueError(f"not an unfinished backup: {making}")
     with disk_refusals_for_backup():
-        faults = database_faults(making / DATABASE)
+        if faults := database_faults(making / DATABASE):
+            shutil.rmtree(making)
+            raise Damaged("The backup does not count", f"The copy failed its check: {'; '.join(faults)}.",
+                          "Check the collection; older backups were left alone.")
         disk.sync(making / DATABASE)
         print_now = disk.fingerprint(making / DATABASE)
         protocols = own_protocols.pack(folder, making)
-        if faults or (not backup.before and (print_now, protocols) == _last_prints(folder)):
-            shutil.rmtree(making)
-            _refuse(faults)
-            return None
         wanted = photo_names(making / DATABASE)
-        _fill_pool(folder, wanted)
-        manifest = {"made": backup.made.isoformat(), "before": backup.before, "database": print_now, "photos": wanted,
-                    "protocols": protocols}
+        held = pool.fill(folder, wanted, backup.made)
+        if not backup.before and (print_now, protocols) == _last_prints(folder):
+            shutil.rmtree(making)
+            return None
+        manifest = {"made": backup.made.isoformat(), "before": backup.before, "database": print_now, "photos": held,
+                    "missing": sorted(set(wanted).difference(held)), "protocols": protocols}
         disk.put(making / MANIFEST, json.dumps(manifest, indent=1).encode())
         os.replace(making, folder / BACKUPS / name)
         disk.sync(folder / BACKUPS)
@@ -118,12 +131,6 @@ def disk_refusals_for_backup() -> Any:
     return disk.disk_refusals("The backup")
 
 
-def _refuse(faults: tuple[str, ...]) -> None:
-    if faults:
-        raise Damaged("The backup does not count", f"The copy failed its check: {'; '.join(faults)}.",
-                      "Check the collection; older backups were left alone.")
-
-
 def _last_prints(folder: Path) -> tuple[Any, Any]:
     newest = next(iter(kept(folder)), None)
     try:
@@ -131,14 +138,6 @@ def _last_prints(folder: Path) -> tuple[Any, Any]:
     except Refused:  # one that cannot be read any more must not keep the next from being made
         manifest = {}
     return manifest.get("database"), manifest.get("protocols", {})
-
-
-def _fill_pool(folder: Path, wanted: Iterable[str]) -> None:
-    pool = folder / BACKUPS / POOL
-    for sha256 in wanted:
-        source = photos.path(folder / PHOTOS, sha256)
-        if not photos.sound(pool, sha256) and photos.sound(folder / PHOTOS, sha256):
-            disk.copy(source, photos.path(pool, sha256))
 
 
 def manifest_of(folder: Path, name: str) -> dict[str, Any]:
@@ -149,9 +148,10 @@ def manifest_of(folder: Path, name: str) -> dict[str, Any]:
         manifest = json.loads((folder / BACKUPS / name / MANIFEST).read_bytes())
     except (OSError, ValueError) as error:
         raise Refused("The backup cannot be read", f"{name}: {error}.", "Choose another backup.") from error
-    if not isinstance(manifest, dict) or not isinstance(manifest.get("photos"), list):
+    lists = [manifest.get("photos"), manifest.get("missing", [])] if isinstance(manifest, dict) else [None]
+    if not all(isinstance(one, list) for one in lists):
         raise Refused("The backup cannot be read", f"{name}: its manifest is not one.", "Choose another backup.")
-    return manifest
+    return dict(manifest)
 
 
 def database_faults(path: Path) -> tuple[str, ...]:
@@ -173,45 +173,45 @@ def photo_names(path: Path) -> list[str]:
         return sorted(name for (name,) in rows if isinstance(name, str) and photos.NAME.match(name))
 
 
-def sound_photo(folder: Path) -> Callable[[str], bool]:
-    """Tells whether a pool photo is there and unchanged; each is read once, however many backups need it."""
-    return cache(partial(photos.sound, folder / BACKUPS / POOL))
-
-
 def size(folder: Path, name: str) -> int:
     """Bytes of a backup with its photos, which other backups may share."""
-    pool = folder / BACKUPS / POOL
     own = [path for path in (folder / BACKUPS / name).rglob("*") if path.is_file()]
     shared = [path for sha256 in manifest_of(folder, name)["photos"] if photos.NAME.match(str(sha256))
-              and (path := photos.path(pool, sha256)).is_file()]
+              and (path := photos.path(folder / BACKUPS / pool.POOL, sha256)).is_file()]
     return sum(path.stat().st_size for path in (*own, *shared))
 
 
-def faults(folder: Path, name: str, sound: Callable[[str], bool] | None = None) -> tuple[str, ...]:
-    """What is wrong with a backup; empty when it could be restored whole. `sound` tells of a pool photo.
-
-    A photo that is whole in the collection itself is not missed.
-    """
-    sound = sound or sound_photo(folder)
+def soundness(folder: Path, name: str, whole: Callable[[str], bool] | None = None) -> Soundness:
+    """What is wrong with a backup. `whole` tells of a photo whether it could be put back (`pool.whole`)."""
+    whole = whole or pool.whole(folder)
     try:
         manifest = manifest_of(folder, name)
         database = folder / BACKUPS / name / DATABASE
         if disk.fingerprint(database) != manifest.get("database"):
-            return (f"{name}: the database is not the one that was backed up",)
+            return Soundness((f"{name}: the database is not the one that was backed up",))
         protocols = own_protocols.faults(database.parent, manifest.get("protocols"))
     except Refused as refused:
-        return (str(refused),)
+        return Soundness((str(refused),))
     except OSError as error:
-        return (f"{name}: {error}",)
-    missing = [sha256 for sha256 in manifest["photos"] if not photos.NAME.match(str(sha256))
-               or not (sound(sha256) or photos.sound(folder / PHOTOS, sha256))]
-    return (*database_faults(database), *(f"{name}: {words}" for words in protocols),
-            *(f"{name}: photo {sha256} is missing or damaged" for sha256 in missing))
+        return Soundness((f"{name}: {error}",))
+    listed = (*manifest["photos"], *manifest.get("missing", ()))
+    odd = tuple(f"{name}: {sha256!r} names no photo" for sha256 in listed if not photos.NAME.match(str(sha256)))
+    grave = (*database_faults(database), *(f"{name}: {words}" for words in protocols), *odd)
+    if odd:
+        return Soundness(grave)
+    missing, before = (tuple(one for one in manifest.get(key, ()) if not whole(one)) for key in ("photos", "missing"))
+    return Soundness(grave, missing, before)
+
+
+def faults(folder: Path, name: str) -> tuple[str, ...]:
+    """What is wrong with a backup, in sentences; empty when all it had can be put back."""
+    found = soundness(folder, name)
+    return (*found.grave, *(f"{name}: photo {sha256} is missing or damaged" for sha256 in found.missing))
 
 
 def grave(folder: Path, name: str) -> tuple[str, ...]:
     """What keeps a backup from being restored at all: its database or the grower's protocols; never a lost photo."""
-    return faults(folder, name, lambda _: True)
+    return soundness(folder, name, lambda _: True).grave
 
 
 def latest_good(folder: Path) -> Backup | None:
@@ -245,11 +245,12 @@ def _sweep(folder: Path, now: datetime) -> None:
 
 
 def _drain_pool(folder: Path) -> None:
+    needed: set[str] = set()
     try:
-        needed = {sha256 for one in kept(folder) for sha256 in manifest_of(folder, one.name)["photos"]}
+        for one in kept(folder):
+            manifest = manifest_of(folder, one.name)
+            needed.update(manifest["photos"], manifest.get("missing", ()))
     except Refused:
         return  # a manifest that cannot be read may need any of them
-    pool = folder / BACKUPS / POOL
     with disk_refusals_for_backup():
-        for sha256 in [name for name in photos.all_kept(pool) if name not in needed]:
-            photos.path(pool, sha256).unlink()
+        pool.drain(folder, needed)

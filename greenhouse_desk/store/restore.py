@@ -5,43 +5,72 @@ from __future__ import annotations
 import os
 import sqlite3
 from contextlib import closing
+from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
 from greenhouse_desk.domain.faults import Damaged, Refused
-from greenhouse_desk.store import backup, disk, own_protocols, photos
+from greenhouse_desk.store import backup, disk, own_protocols, photos, pool
 from greenhouse_desk.store.engine import connect
-from greenhouse_desk.store.folder import BACKUPS, DATABASE, PHOTOS, SCHEMA, SIDECARS
+from greenhouse_desk.store.folder import BACKUPS, DATABASE, SCHEMA, SIDECARS
 from greenhouse_desk.store.refusals import refusals
 
 
-def restore(folder: Path, name: str, now: datetime) -> str:
+@dataclass(frozen=True, slots=True)
+class LostPhoto:
+    """A photo of the restored journal that is nowhere any more: its entry's plant, instant (UTC, ISO), file name."""
+
+    sha256: str
+    plant: int | None
+    at: str
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Restored:
+    """What a restore did: the copy of what it replaced, by its name below backups/ ("": there was no database), and
+    the photos that did not come back, oldest first."""
+
+    name: str
+    replaced: str
+    lost: tuple[LostPhoto, ...] = ()
+
+
+def restore(folder: Path, name: str, now: datetime) -> Restored:
     """Replace database and own protocols of the closed collection in `folder` by backup `name`; lost photos come back.
 
-    What is replaced is kept first, as a backup when it is sound, else file by file: returns the name of that copy, ""
-    when there was no database. Photos taken since stay; one that was lost from the backup too stays lost, and the check
-    of the collection names it. Raises Refused, with nothing replaced, when the database or the protocols of the backup
-    are not whole, Held when a copy of the program still has the collection.
+    What is replaced is kept first, as a backup when it is sound, else file by file. Photos taken since stay; one that
+    was lost from the backup too stays lost and is told. Raises Refused, with nothing replaced, when the database or the
+    protocols of the backup are not whole, Held when a copy of the program still has the collection.
     """
     source = folder / BACKUPS / name / DATABASE
     bad = backup.grave(folder, name)
     if bad:
         raise Refused("The backup is not whole", "; ".join(bad[:5]), "Choose another backup; nothing was replaced.")
+    _must_be_known(source, name)
+    replaced = _put_aside(folder, now)
+    with disk.disk_refusals("Restoring the backup"):
+        lost = tuple(one for one in _photos(source) if not pool.put_back(folder, one.sha256))
+        own_protocols.unpack(source.parent, backup.manifest_of(folder, name).get("protocols"), folder)
+        _swap_in(source, folder / DATABASE)
+    return Restored(name, replaced, lost)
+
+
+def _must_be_known(source: Path, name: str) -> None:
     with closing(sqlite3.connect(f"{source.absolute().as_uri()}?mode=ro", uri=True)) as copy:
         version = copy.execute("PRAGMA user_version").fetchone()[0]
     if version > SCHEMA:
         raise Refused("The backup is newer than the program", f"{name} has schema {version}.",
                       "Install the newer program; nothing was replaced.")
-    replaced = _put_aside(folder, now)
-    with disk.disk_refusals("Restoring the backup"):
-        manifest = backup.manifest_of(folder, name)
-        pool = folder / BACKUPS / backup.POOL
-        for sha256 in manifest["photos"]:
-            if not photos.sound(folder / PHOTOS, sha256) and photos.sound(pool, sha256):
-                disk.copy(photos.path(pool, sha256), photos.path(folder / PHOTOS, sha256))
-        own_protocols.unpack(source.parent, manifest.get("protocols"), folder)
-        _swap_in(source, folder / DATABASE)
-    return replaced
+
+
+def _photos(source: Path) -> tuple[LostPhoto, ...]:
+    """The photos that the journal in a closed database file tells of, entry by entry, oldest first."""
+    with closing(sqlite3.connect(f"{source.absolute().as_uri()}?mode=ro", uri=True)) as copy:
+        rows = copy.execute("SELECT json_extract(facts, '$.sha256'), plant, at, json_extract(facts, '$.name') "
+                            "FROM entry WHERE kind = 'photo' ORDER BY at, id").fetchall()
+    return tuple(LostPhoto(sha256, plant, str(at), str(file or "")) for sha256, plant, at, file in rows
+                 if isinstance(sha256, str) and photos.NAME.match(sha256))
 
 
 def _swap_in(source: Path, target: Path) -> None:

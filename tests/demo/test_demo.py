@@ -141,7 +141,7 @@ def test_the_door_builds_it_whole_with_every_picture_in_place(tmp_path: Path) ->
     finally:
         store.close()
     (told,) = backup.told(tmp_path / "demo")
-    assert (told.backup.made, told.faults) == (NOW, ()), "putting a backup back can be tried at once"
+    assert (told.backup.made, told.soundness) == (NOW, backup.Soundness(())), "one to try putting back"
     assert built.pictures >= 100
     assert all(card.plant.photo for bench in seen.benches for card in bench.cards)
 

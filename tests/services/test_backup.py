@@ -126,7 +126,7 @@ def test_restoring_replaces_and_keeps_what_it_replaced(desk: Desk, photo: str, r
     later = dump(desk.store)
     desk.store.close()
     photos.path(desk.store, photo).unlink()
-    replaced = backup.restore(desk.store.folder, name, NOW + HOUR)
+    replaced = backup.restore(desk.store.folder, name, NOW + HOUR).replaced
     again = reopened()
     assert dump(again.store) == then
     assert backup.check(again.store) == (), "its photo is back too"
@@ -153,7 +153,7 @@ def test_a_stale_log_is_not_replayed_onto_the_restored_file(desk: Desk, lost: bo
     shutil.copytree(folder, killed)  # as a crash leaves it: the log beside the file
     if lost:
         (killed / DATABASE).unlink()
-    replaced = backup.restore(killed, name, NOW + HOUR)
+    replaced = backup.restore(killed, name, NOW + HOUR).replaced
     assert (killed / "backups" / replaced / f"{DATABASE}-wal").exists() == lost
     assert not (killed / f"{DATABASE}-wal").exists()
     restored = open_store(killed)
@@ -181,7 +181,7 @@ def test_a_damaged_collection_offers_its_latest_good_backup_and_takes_it(desk: D
     assert caught.value.backup == good
     assert good in caught.value.next_step
     assert "18 Nov 2026 15:30" in caught.value.next_step
-    replaced = backup.restore(folder, good, NOW + 2 * HOUR)
+    replaced = backup.restore(folder, good, NOW + 2 * HOUR).replaced
     assert (folder / "backups" / replaced / DATABASE).read_bytes().startswith(b"this is not")
     again = open_store(folder)
     assert dump(again) == then

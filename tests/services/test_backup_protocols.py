@@ -42,7 +42,7 @@ def test_it_comes_back_as_it_was_and_one_made_since_goes_into_the_copy(desk: Des
     (mine.parent / "later.toml").write_text("later", "utf-8")
     (mine.parent / "reading list.txt").write_text("no protocol", "utf-8")
     desk.store.close()
-    replaced = backup.restore(desk.store.folder, name, NOW + HOUR)
+    replaced = backup.restore(desk.store.folder, name, NOW + HOUR).replaced
     assert {path.name: path.read_text("utf-8") for path in mine.parent.iterdir()} == {
         "mine.toml": MINE, "reading list.txt": "no protocol"}
     backup.restore(desk.store.folder, replaced, NOW + 2 * HOUR)
@@ -107,7 +107,7 @@ def test_those_of_a_damaged_collection_are_kept_beside_it(desk: Desk, mine: Path
     mine.write_text("now", "utf-8")
     desk.store.close()
     (folder / DATABASE).write_bytes(b"this is not a database" * 500)
-    aside = backup.restore(folder, name, NOW + HOUR)
+    aside = backup.restore(folder, name, NOW + HOUR).replaced
     assert (folder / "backups" / aside / "protocols" / "mine.toml").read_text("utf-8") == "now"
     open_store(folder).close()
 

@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import timedelta
+from pathlib import Path
 
 import pytest
 from pytestqt.qtbot import QtBot
 
-from greenhouse_desk.services import backup
+from greenhouse_desk.services import backup, collection, photos
+from greenhouse_desk.services.collection import NewPlant
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.ui.house.backups import BackupPanel, size_words
 from greenhouse_desk.ui.signals import Signals
 from tests.builders import NOW
 from tests.store.test_undo import note
-from tests.ui.house import form, pressed, words_of
+from tests.ui.house import form, picture, pressed, words_of
 
 HOUR = timedelta(hours=1)
 
@@ -69,6 +71,29 @@ def test_one_that_is_not_sound_says_so_and_cannot_be_put_back(
     assert "; not sound: the database is not the one" in panel.rows[made[1]].words.text()
     assert not panel.rows[made[1]].restore.isEnabled()
     assert panel.rows[made[0]].restore.isEnabled()
+
+
+def test_one_that_lacks_a_photo_says_so_and_can_be_put_back(
+        panel: BackupPanel, desk: Desk, tmp_path: Path, qtbot: QtBot) -> None:
+    desk.run(collection.add_plant, NewPlant("Disa uniflora"))
+    desk.run(photos.add, 101, picture(tmp_path / "a.png"))
+    newest = backup.make(desk.store, NOW + 2 * HOUR)
+    assert newest is not None
+    for place in ("photos", "backups/photos"):
+        (lost,) = (path for path in (desk.store.folder / place).rglob("*") if path.is_file())
+        lost.unlink()
+    read(panel, qtbot)
+    row = panel.rows[newest.name]
+    assert row.words.text().endswith("; 1 photo will not come back")
+    row.restore.click()
+    assert "Of this backup: 1 photo will not come back." in words_of(form())
+    pressed(form(), "Cancel")
+    assert latest_offered(panel) == backup.latest_good(desk.store.folder)
+
+
+def latest_offered(panel: BackupPanel) -> backup.Backup:
+    """The first backup in the list that can be put back."""
+    return next(row.backup for row in panel.rows.values() if row.restore.isEnabled())
 
 
 def test_putting_one_back_is_confirmed_once_in_plain_words(panel: BackupPanel, made: tuple[str, str],

@@ -11,13 +11,13 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from greenhouse_desk import __main__, app
-from greenhouse_desk.services import backup
+from greenhouse_desk.services import backup, photos
 from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.store.engine import open_store
 from greenhouse_desk.ui import window_settings
 from greenhouse_desk.ui.window_settings import WindowSettings
-from tests.ui.house import furnish, order, pressed, words_of
+from tests.ui.house import furnish, order, picture, pressed, words_of
 
 
 @pytest.fixture(autouse=True)
@@ -72,8 +72,13 @@ def test_a_named_folder_without_one_asks_first(qapp: QApplication, where: app.Fo
 def test_a_damaged_collection_is_put_back_from_its_backup(qapp: QApplication, where: app.Folders,
                                                           clock: SteppedClock) -> None:
     store = open_store(where.collection, create=True)
-    furnish(Desk(store, clock.now))
+    desk = Desk(store, clock.now)
+    furnish(desk)
+    desk.run(photos.add, 101, picture(where.collection / "a.png"))
     backup.make(store, clock.now())
+    for place in ("photos", "backups/photos"):
+        (lost,) = (path for path in (where.collection / place).rglob("*") if path.is_file())
+        lost.unlink()
     store.close()
     database = where.collection / "collection.db"
     data = bytearray(database.read_bytes())
@@ -86,6 +91,7 @@ def test_a_damaged_collection_is_put_back_from_its_backup(qapp: QApplication, wh
     pressed(made._trouble, "Restore that backup")
     assert made._program is not None
     assert order(made._program.desk)[0] == [101, 102, 103, 104]
+    assert "plant 101: a.png" in words_of(made._program.window), "the photo that did not come back"
     closed(made)
 
 

@@ -13,14 +13,15 @@ from pytestqt.qtbot import QtBot
 
 from greenhouse_desk import app
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.services import backup, collection
+from greenhouse_desk.services import backup, collection, photos
 from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.collection import NewPlant
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.store.engine import open_store
+from greenhouse_desk.ui.putting_back import without_photos
 from greenhouse_desk.ui.window_settings import WindowSettings
 from tests.builders import NOW
-from tests.ui.house import form, furnish, pressed, words_of
+from tests.ui.house import form, furnish, picture, pressed, words_of
 
 
 @pytest.fixture
@@ -33,6 +34,7 @@ def opened(qapp: QApplication, tmp_path: Path, clock: SteppedClock,
     store = open_store(where.collection, create=True)
     desk = Desk(store, clock.now)
     furnish(desk)
+    desk.run(photos.add, 101, picture(tmp_path / "a.png"))
     backup.make(store, NOW - timedelta(hours=1))
     desk.run(collection.add_plant, NewPlant("Disa uniflora"))
     store.close()
@@ -70,6 +72,29 @@ def test_the_collection_stands_as_it_did_and_the_present_is_kept(opened: app._Op
     assert newest.before == "restore"
     assert f"kept as backup {newest.name}" in words_of(opened._program.window)
     assert opened._putting.shown is None
+
+
+def test_a_photo_that_did_not_come_back_is_named(opened: app._Opening, qtbot: QtBot) -> None:
+    assert opened._program is not None
+    folder = opened._program.desk.store.folder
+    for place in ("photos", "backups/photos"):
+        (lost,) = (path for path in (folder / place).rglob("*") if path.is_file())
+        lost.unlink()
+    put_back(opened, qtbot)
+    assert opened._program is not None
+    told = words_of(opened._program.window)
+    assert "1 photo did not come back" in told
+    assert "plant 101: a.png, 2026-11-18" in told
+    assert f"kept as backup {backup.list(folder)[0].name}" in told
+
+
+def test_of_many_lost_photos_the_window_names_some_and_counts_all() -> None:
+    lost = tuple(backup.LostPhoto("ab" * 32, number, "2026-11-18T15:30:00.000000Z", "x.jpg")
+                 for number in range(101, 121))
+    told = without_photos(backup.Restored("one", "", lost))
+    assert told.title == "20 photos did not come back"
+    assert told.detail.splitlines()[0] == "Backup one is in place. Lost are:"
+    assert told.detail.splitlines()[-2:] == ["plant 108: x.jpg, 2026-11-18", "and 12 more"]
 
 
 def test_a_restore_that_is_refused_opens_what_was_there(opened: app._Opening, qtbot: QtBot,

@@ -40,7 +40,7 @@ class BackupRow(QFrame):
 
     def __init__(self, one: Backup, when: str) -> None:
         super().__init__()
-        self.backup, self.when = one, when
+        self.backup, self.when, self.lacks = one, when, ""
         self.setProperty("edge", "top")
         self.words = label(f"{WHY.get(one.before, f'before: {one.before}')}; {LOOKING}", "second")
         self.restore = button("Restore this one", "small", f"Restore the backup of {when}")
@@ -56,11 +56,12 @@ class BackupRow(QFrame):
         row.addWidget(self.restore, 0, Qt.AlignmentFlag.AlignTop)
 
     def tell(self, told: Told) -> None:
-        """Show what was found out about it."""
-        why = WHY.get(self.backup.before, f"before: {self.backup.before}")
-        state = f"not sound: {told.faults[0].removeprefix(f'{self.backup.name}: ')}" if told.faults else "sound"
+        """Show what was found out about it; one that lacks photos can be put back, and says so."""
+        why, grave = WHY.get(self.backup.before, f"before: {self.backup.before}"), told.soundness.grave
+        state = f"not sound: {grave[0].removeprefix(f'{self.backup.name}: ')}" if grave else told.lacks or "sound"
         self.words.setText(f"{why}; {size_words(told.bytes)}; {state}")
-        self.restore.setEnabled(not told.faults)
+        self.lacks = told.lacks
+        self.restore.setEnabled(not grave)
 
 
 class BackupPanel(QObject):
@@ -132,8 +133,9 @@ class BackupPanel(QObject):
 
     def _on_wanted(self, one: Backup) -> None:
         row = self.rows[one.name]
+        lacks = f" Of this backup: {row.lacks}." if row.lacks else ""
         self.form = Form(f"Put back the collection of {row.when}?", (), lambda _values: None, self.frame,
-                         accept="Restore this one", words=REPLACED)
+                         accept="Restore this one", words=REPLACED + lacks)
         self.form.accepted.connect(lambda: self.restore_wanted.emit(one.name))
         self.form.open()
 
