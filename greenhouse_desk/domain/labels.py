@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -11,9 +12,16 @@ from greenhouse_desk.domain.paper import letter_for
 
 STANDING = Constant(1000, "mm", "from a standing grower's eye to a pot on the bench", "from memory")
 AT_HAND = Constant(300, "mm", "from the eye to a label that is bent down to", "from memory")
-LEAST_NUMBER = letter_for(STANDING.value)
+
+
+def least_for(distance: Constant) -> float:
+    """The least letter height for a distance, in whole hundredths of a mm, so that it can be typed."""
+    return math.ceil(letter_for(distance.value) * 100) / 100
+
+
+LEAST_NUMBER = least_for(STANDING)
 """mm: the least height of a plant number, so that it reads from standing height."""
-LEAST_LETTER = letter_for(AT_HAND.value)
+LEAST_LETTER = least_for(AT_HAND)
 """mm: the least height of any letter; what does not fit at it is refused."""
 
 

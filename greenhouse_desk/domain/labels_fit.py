@@ -15,6 +15,9 @@ LEADING = Constant(1.75, "letter heights", "from one line of a label to the next
 STEP = 0.94  # each smaller size that is tried, of the one before
 SLACK = 0.01  # mm
 ELLIPSIS = "…"
+JOINER = "\u200d"
+SKIN_TONES = "🏻🏼🏽🏾🏿"
+FLAG_LETTER = "REGIONAL INDICATOR"
 Paragraphs = tuple[tuple[Part, ...], ...]
 
 
@@ -150,12 +153,18 @@ class Setter:
 
     def _cut_word(self, text: str, letter: float) -> Fitted | None:
         for kept in range(len(text) - 1, 0, -1):
-            if unicodedata.combining(text[kept]) or text[kept - 1] == "\u200d":
+            if _joined(text[kept - 1], text[kept]):
                 continue
             row = self._runs([Part(((text[:kept] + ELLIPSIS, False),))], letter)
             if (placed := self._placed([row], letter)) is not None:
                 return Fitted(placed, letter, 0, cut=True)
         return None
+
+
+def _joined(before: str, after: str) -> bool:
+    """Whether two characters are drawn as one: an accent, a skin tone, a joiner between them, two halves of a flag."""
+    return (JOINER in (before, after) or unicodedata.category(after)[0] == "M" or after in SKIN_TONES
+            or all(unicodedata.name(one, "").startswith(FLAG_LETTER) for one in (before, after)))
 
 
 def _segments(paragraph: Sequence[Part]) -> list[list[Part]]:

@@ -83,11 +83,11 @@ def _isolation(making: _Making, box: Box) -> tuple[Item, ...]:
     """A box of slanting bars, as on the rail of an isolation place."""
     if not making.told.isolation:
         return ()
-    high, room = box.height, max(box.width - box.height, 0.0)
-    count = max(1, round(room / (BAR * high)))
-    pitch = room / count
+    high, slant = box.height, min(box.height, box.width / 2)
+    count = max(1, round((box.width - slant) / (BAR * high)))
+    pitch = (box.width - slant) / count
     bars = [Shape(tuple((box.x + number * pitch + x, box.y + y) for x, y in
-                        ((0, high), (high, 0), (high + pitch / 2, 0), (pitch / 2, high)))) for number in range(count)]
+                        ((0, high), (slant, 0), (slant + pitch / 2, 0), (pitch / 2, high)))) for number in range(count)]
     half = EDGE / 2
     return (*bars, frame(box.x + half, box.y + half, box.width - EDGE, box.height - EDGE, EDGE))
 
@@ -117,8 +117,8 @@ def _must(making: _Making, fitted: Fitted | None, what: str) -> tuple[Item, ...]
 def _parentage(making: _Making, box: Box) -> tuple[Item, ...]:
     told = making.told
     parts = parentage(told.name)
-    if not parts or not told.name.grex:
-        return ()
+    if not parts or parts in forms(told.name, {})[:1]:
+        return ()  # a formula is its own name
     shorts = dict(told.shorts)
     short = tuple(Part(tuple((_short(text, shorts), italic) for text, italic in part.pieces), part.sign)
                   for part in parts)

@@ -87,8 +87,13 @@ def _scale(face: Face) -> float:
 
 @lru_cache(maxsize=20_000)
 def _extent(text: str, family: str, bold: bool, italic: bool) -> Extent:
-    metrics = QFontMetricsF(_font(family, bold, italic))
+    font = _font(family, bold, italic)
+    metrics = QFontMetricsF(font)
     ink = metrics.tightBoundingRect(text)
+    if not text.isascii():  # Qt misplaces marks below letters and words from right to left there; shapes it does not
+        path = QPainterPath()
+        path.addText(QPointF(0, 0), font, text)
+        ink = ink.united(path.boundingRect())
     return Extent(ink.left(), ink.right(), ink.top(), ink.bottom(), metrics.horizontalAdvance(text))
 
 
