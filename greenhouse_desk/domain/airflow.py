@@ -18,6 +18,7 @@ from greenhouse_desk.domain.airflow_estimate import (
     drying_span,
     helps,
 )
+from greenhouse_desk.domain.airflow_night import dusk, lights_out
 from greenhouse_desk.domain.airflow_reasons import (
     ASSUMED_DUSK,
     DUSK,
@@ -32,19 +33,16 @@ from greenhouse_desk.domain.airflow_reasons import (
     span_reason,
 )
 from greenhouse_desk.domain.airflow_values import Around, Help, Verdict
-from greenhouse_desk.domain.care_day import care_day, clock_words
+from greenhouse_desk.domain.care_day import clock_words
 from greenhouse_desk.domain.care_values import Reason
-from greenhouse_desk.domain.figures import Constant, Span
+from greenhouse_desk.domain.figures import Span
 from greenhouse_desk.domain.plants import Air
 from greenhouse_desk.domain.settings import HouseRules
-from greenhouse_desk.domain.sun import nightfall, sunrise, sunset
+from greenhouse_desk.domain.sun import sunrise, sunset
 
 __all__ = ["ASSUMED_DUSK", "BLOT", "BLOTTED", "DERIVED", "DUSK", "FAN", "FILM", "HOUSE_RULE", "LIGHTS_OUT", "POOL",
            "SAME", "Around", "Help", "Span", "Verdict", "can_dry", "dry_at", "drying_span", "estimate_reasons", "fresh",
            "gain", "help_reasons", "helps", "home_reasons", "limit", "limit_reason", "span_reason", "sunrise", "sunset"]
-
-HOPELESS_HOURS = Constant(24.0, "h", "drying with a fan, from which the fan alone is not named as the way out",
-                          "house rule")
 
 
 def fresh(air: Air | None, at: datetime, rules: HouseRules) -> Air | None:
@@ -56,21 +54,17 @@ def limit(around: Around, since: datetime, rules: HouseRules) -> tuple[datetime 
     """When a plant wet `since` (aware) has to be dry (aware UTC), and what sets it: "dusk", "lights-out", "house rule",
     or "assumed dusk" while the home is not set.
 
-    Where lamps go off at a set time that is the limit, else the sunset that ends the care day of `since`, each less
-    the house rule's margin; where the sun does not set, the house rule's hours. It lies before `since` when night had
-    fallen.
+    Where lamps go off at a set time the next such time is the limit, else the sunset that ends the day of `since`,
+    each less the house rule's margin; where the sun does not set, the house rule's hours. It lies before `since` when
+    night had fallen.
     """
-    zone = ZoneInfo(around.home.zone)
-    day = care_day(since, zone, rules)
     margin = timedelta(minutes=rules.dusk_margin_minutes)
     if around.lights_out is not None:
-        after_midnight = around.lights_out < rules.day_ends_at
-        out = datetime.combine(day + timedelta(days=after_midnight), around.lights_out, zone)
-        return out.astimezone(UTC) - margin, LIGHTS_OUT
-    dusk = nightfall(day, around.home.latitude, around.home.longitude, zone)
-    if dusk is None:
+        return lights_out(around.lights_out, since, ZoneInfo(around.home.zone), rules) - margin, LIGHTS_OUT
+    sets = dusk(around.home, since, rules)
+    if sets is None:
         return since.astimezone(UTC) + timedelta(hours=rules.dry_within_hours), HOUSE_RULE
-    return dusk.astimezone(UTC) - margin, DUSK if around.home_set else ASSUMED_DUSK
+    return sets - margin, DUSK if around.home_set else ASSUMED_DUSK
 
 
 def can_dry(around: Around, wet_at: datetime, rules: HouseRules) -> Verdict:
@@ -80,11 +74,11 @@ def can_dry(around: Around, wet_at: datetime, rules: HouseRules) -> Verdict:
     air = fresh(around.air, wet_at, rules)
     as_is, fan = drying_span(air), drying_span(air, fan=True)
     found = helps(air)
-    start_by = None if by is None or math.isinf(fan.high) else by - timedelta(hours=fan.high)
+    start_by = _start_by(around, by, fan, rules)
     ok = _in_time(as_is, wet_at, by)
     words = _words(ok, by, name, wet_at, zone)
     if not ok and by is not None and wet_at < by:
-        words += _advice(air, fan, found, wet_at, by, zone)
+        words += _advice(air, fan, found, wet_at, start_by, zone)
     if not around.home_set:
         words += " The home is not set: its dusk and clock are assumed."
     why = (*estimate_reasons(around.air, air, zone, wet_at), span_reason(as_is),
@@ -110,7 +104,7 @@ def _words(ok: bool | None, by: datetime | None, name: str, wet_at: datetime, zo
     return f"It can be dry by {at}." if ok else f"It cannot be dry by {at}."
 
 
-def _advice(air: Air | None, fan: Span, found: tuple[Help, ...], wet_at: datetime, by: datetime,
+def _advice(air: Air | None, fan: Span, found: tuple[Help, ...], wet_at: datetime, start_by: datetime | None,
             zone: ZoneInfo) -> str:
     """What would help: a reading, a fan, an earlier start, or another room."""
     if air is None:
@@ -118,24 +112,33 @@ def _advice(air: Air | None, fan: Span, found: tuple[Help, ...], wet_at: datetim
     if math.isinf(fan.high):
         best = f" {_sentence(found[0])}" if found else " Leave it for another day."
         return f" The air is close to saturated or freezing: nothing dries in it.{best}"
-    if wet_at + timedelta(hours=fan.high) <= by:
-        return f" With a fan on it at once it can, in {hours(fan.low)} to {hours(fan.high)} h."
-    if fan.high > HOPELESS_HOURS.value:
+    if start_by is None:
         best = f" {_sentence(found[0])}" if found else ""
         return f" A fan alone does not help in this air: warm or dry the room first, and blot the crown.{best}"
-    start = clock_words(by - timedelta(hours=fan.high), zone)
-    return f" Blot the crown and put a fan on at once; with the fan, wet it no later than {start} another day."
+    if wet_at <= start_by:
+        return f" With a fan on it at once it can, in {hours(fan.low)} to {hours(fan.high)} h."
+    return (f" Blot the crown and put a fan on at once; with the fan, wet it no later than "
+            f"{clock_words(start_by, zone)} another day.")
 
 
 def _sentence(one: Help) -> str:
     return f"{one.what[0].upper()}{one.what[1:]}: {hours(one.span.low)} to {hours(one.span.high)} h, {gain(one)}."
 
 
+def _start_by(around: Around, by: datetime | None, fan: Span, rules: HouseRules) -> datetime | None:
+    """The latest wetting dry by `by` with a fan; None where it would lie in the night before or even earlier."""
+    if by is None or math.isinf(fan.high):
+        return None
+    start = by - timedelta(hours=fan.high)
+    then, _ = limit(around, start, rules)
+    return start if then is None or then >= by else None
+
+
 def _start_reason(start_by: datetime | None, fan: Span, by: datetime | None, zone: ZoneInfo) -> tuple[Reason, ...]:
-    if start_by is None or by is None:
+    if by is None or math.isinf(fan.high):
         return ()
     takes = f"With the fan on at once it takes {hours(fan.low)} to {hours(fan.high)} h"
-    if start_by.astimezone(zone).date() < by.astimezone(zone).date():
+    if start_by is None:
         return (Reason(f"{takes}: too long for any rinse of that day to be sure of drying by {clock_words(by, zone)}.",
                        SAME),)
     return (Reason(f"{takes}: to be dry by {clock_words(by, zone)}, rinse no later than "

@@ -28,6 +28,7 @@ from greenhouse_desk.domain.airflow_estimate import (
     speeds,
     takes_up,
 )
+from greenhouse_desk.domain.airflow_night import LAMPS_OFF
 from greenhouse_desk.domain.airflow_values import Around, Help
 from greenhouse_desk.domain.care_day import clock_words, full_day
 from greenhouse_desk.domain.care_values import Reason
@@ -122,7 +123,8 @@ def limit_reason(around: Around, by: datetime | None, name: str, rules: HouseRul
         place = f"latitude {around.home.latitude:g}, longitude {around.home.longitude:g}"
         return Reason(f"It has to be dry by {at}: {name}{margin}. {NO_SAFE_WETNESS}", f"sunset computed for {place}")
     if name == LIGHTS_OUT:
-        return Reason(f"It has to be dry by {at}: lights-out{margin}. {NO_SAFE_WETNESS}", "lights-out of the place")
+        return Reason(f"It has to be dry by {at}: lights-out{margin}. {NO_SAFE_WETNESS}",
+                      f"lights-out of the place; {LAMPS_OFF.of}: {LAMPS_OFF.value:g} h, {LAMPS_OFF.source}")
     return Reason(f"No sunset that day: dry within {rules.dry_within_hours} h, by {at}.", "house rule")
 
 

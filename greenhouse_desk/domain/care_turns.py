@@ -50,11 +50,13 @@ def last_day(care: Care, zone: tzinfo, rules: HouseRules) -> date:
 
 
 def turn_of(care: Care, now: datetime, zone: tzinfo, rules: HouseRules) -> Turn:
-    """The group a care stands in at `now` (aware). Open harm and late care are `NOW`."""
+    """The group a care stands in at `now` (aware). Open harm and late care are `NOW`; a wet crown is, whenever its
+    limit comes: lamps that go off in the morning do not make it tomorrow's work."""
     today = day_of(now, zone, rules)
     if care.hold:
         return Turn.HOLD
-    if last_day(care, zone, rules) < today or (care.kind in OPEN and day_of(care.due, zone, rules) <= today):
+    stands_open = care.drying is not None or (care.kind in OPEN and day_of(care.due, zone, rules) <= today)
+    if stands_open or last_day(care, zone, rules) < today:
         return Turn.NOW
     wait = counted_on(care, zone, rules) - today
     if wait <= timedelta(0):
