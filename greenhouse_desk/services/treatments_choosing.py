@@ -19,7 +19,7 @@ from greenhouse_desk.domain.names import BotanicalName
 from greenhouse_desk.domain.plants import History, Plant
 from greenhouse_desk.domain.protocols import KitLine, Protocol, cautions, materials, mixing_faults
 from greenhouse_desk.domain.quarantine import Standing
-from greenhouse_desk.services import care, quarantine, records
+from greenhouse_desk.services import care, quarantine, records, treatments_apart
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.shelf import Shelf
 from greenhouse_desk.services.treatments_ending import SITS
@@ -108,7 +108,7 @@ def preparation(session: Session, now: datetime, choices: Sequence[Choice], shel
     tells grave faults instead of refusing them."""
     chosen = _chosen(session, now, choices, shelf, order)
     protocols = [one.protocol for one in chosen]
-    found = _faults(protocols, shelf)
+    found = (*_faults(protocols, shelf), *_too_close(session, now, chosen, shelf))
     timed = plan(_jobs(chosen), names=agent_names())
     around = care.surroundings(session)
     limits = [limit(around.around(one.plant.place), now, around.rules) for one in chosen]
@@ -126,11 +126,12 @@ def start(session: Session, now: datetime, choices: Sequence[Choice], shelf: She
 
     The queue goes from the cleanest to the most suspect, then by number, unless `order` names the plants in another.
     Raises Refused for no or double choices, plants that left or are in an open session, unknown protocols, and a
-    protocol that breaks a do-not-mix rule.
+    protocol that breaks a do-not-mix rule by itself or with what the plant was given before.
     """
     chosen = _chosen(session, now, choices, shelf, order)
     protocols = [one.protocol for one in chosen]
-    grave = [fault for fault in _faults(protocols, shelf) if fault.grave]
+    found = (*_faults(protocols, shelf), *_too_close(session, now, chosen, shelf))
+    grave = [fault for fault in found if fault.grave]
     if grave:
         raise Refused("This cannot be started: agents would meet that must not", str(grave[0]),
                       "Choose another protocol, or correct the file.")
@@ -173,6 +174,11 @@ def _faults(protocols: Sequence[Protocol], shelf: Shelf) -> tuple[Fault, ...]:
     """The faults of each protocol, checked again now, and of working them one after the other."""
     each = [fault for protocol in dict.fromkeys(protocols) for fault in shelf.faults_of(protocol)]
     return tuple(dict.fromkeys([*each, *mixing_faults(protocols, shelf.agents)]))
+
+
+def _too_close(session: Session, now: datetime, chosen: Sequence[Chosen], shelf: Shelf) -> tuple[Fault, ...]:
+    """Agents too close to what a plant was given before, in another session or by hand."""
+    return treatments_apart.faults(session, now, [(one.plant.number, one.protocol) for one in chosen], shelf)
 
 
 def _refuse_busy(session: Session, numbers: Sequence[int]) -> None:

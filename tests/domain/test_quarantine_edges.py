@@ -141,7 +141,7 @@ def test_why_a_clean_look_did_not_count_is_said() -> None:
 
 
 def test_a_newcomers_days_begin_again_with_a_find_and_it_says_since_when_and_why() -> None:
-    came = ((ago(days=50), Arrived()), (ago(days=50), Placed(9, 1.0)), (ago(days=43), CLEAN))
+    came: tuple[Written, ...] = ((ago(days=50), Arrived()), (ago(days=50), Placed(9, 1.0)), (ago(days=43), CLEAN))
     looked = tuple((ago(days=days), CLEAN) for days in (30, 20, 8))
     clean = told(one(101, *came, *looked, place=9))[101].statuses[0]
     assert clean.why == "stands in an isolation place, clean throughout, not released yet: day 50"
@@ -154,8 +154,9 @@ def test_a_newcomers_days_begin_again_with_a_find_and_it_says_since_when_and_why
 
 
 def test_a_newcomer_released_from_one_find_alone_is_clean_since_then_not_throughout() -> None:
-    came = ((ago(days=60), Arrived()), (ago(days=60), Placed(9, 1.0)), (ago(days=49), MITE),
-            (ago(days=48), Released("dust", "flat-mite")), *((ago(days=days), CLEAN) for days in (40, 30, 8)))
+    came: tuple[Written, ...] = (
+        (ago(days=60), Arrived()), (ago(days=60), Placed(9, 1.0)), (ago(days=49), MITE),
+        (ago(days=48), Released("dust", "flat-mite")), *((ago(days=days), CLEAN) for days in (40, 30, 8)))
     waits = told(one(101, *came, place=9))[101]
     assert (waits.word, waits.statuses[0].counted, waits.earliest) == ("newcomer", 3, NOW.date())
     found = told(one(101, *came, (ago(days=2), CLEAN), place=9))[101]

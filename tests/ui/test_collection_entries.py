@@ -131,6 +131,21 @@ def test_a_pesticide_keeps_its_label_s_words_and_none_is_proposed(running: app.P
     assert not any("washed" in line or "wetted" in line for line in lines(screen)), "one deed"
 
 
+def test_what_must_stay_days_apart_is_said_over_the_form(screen: CollectionScreen) -> None:
+    screen.open_drawer(101)
+    screen.entries.add(Kind.TREATED, 101)
+    assert "days must lie between" not in words_of(form())
+    fill(agent="sulfur", parts=(Part.LEAVES,), label="Ornamentals: dust thinly")
+    for kind in (Kind.TREATED, Kind.DRESSED):
+        shown = screen.entries.add(kind, 101)
+        assert "no horticultural oil before" in words_of(shown)
+        assert "30 days must lie between" in words_of(shown)
+        shown.reject()
+    shown = screen.entries.add(Kind.NOTE, 101)
+    assert "days must lie between" not in words_of(shown)
+    shown.reject()
+
+
 def test_correcting_an_entry_keeps_what_its_form_does_not_offer(screen: CollectionScreen) -> None:
     wet(screen.deeds.desk, 101)
     screen.open_drawer(101)

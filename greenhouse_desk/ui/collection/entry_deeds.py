@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QFileDialog, QWidget
 
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Entry, Kind
-from greenhouse_desk.services import house, photos, records, records_written
+from greenhouse_desk.services import house, photos, records, records_written, treatments_apart
 from greenhouse_desk.services.photos import Taken
 from greenhouse_desk.ui.collection.deeds import PlantDeeds
 from greenhouse_desk.ui.collection.entry_forms import (
@@ -55,7 +55,14 @@ class EntryDeeds:
             return self._desk.run(records_written.write, plant, form.all(values, self._names), at,
                                   values.get("note", ""), values.get(LABEL, ""))
 
-        return self._deeds.open(f"{plant}: {form.word.lower()}", fields, write, "Write it down", form.words)
+        return self._deeds.open(f"{plant}: {form.word.lower()}", fields, write, "Write it down",
+                                " ".join(filter(None, (form.words, *self._kept_apart(kind, plant)))))
+
+    def _kept_apart(self, kind: Kind, plant: int) -> tuple[str, ...]:
+        """What the plant must not be given yet because of what it was given before."""
+        if kind not in treatments_apart.GIVES:
+            return ()
+        return self._desk.read(treatments_apart.warnings, self._desk.clock(), plant)
 
     def correct(self, entry: Entry) -> Form:
         """A form for an entry that is wrong: its facts where they can be typed, its moment, its remark."""

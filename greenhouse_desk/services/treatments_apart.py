@@ -1,0 +1,39 @@
+"""What a plant was given that something else must stay days apart from: asked before a start and before an entry."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import datetime
+
+from greenhouse_desk.domain.care_day import care_day
+from greenhouse_desk.domain.faults import Fault
+from greenhouse_desk.domain.journal import Kind
+from greenhouse_desk.domain.protocol_apart import Given, apart_faults, given, kept_from
+from greenhouse_desk.domain.protocols import Protocol
+from greenhouse_desk.services import house
+from greenhouse_desk.services.shelf import Shelf, shelf
+from greenhouse_desk.store import journal
+from greenhouse_desk.store.engine import Session
+
+GIVES = (Kind.TREATED, Kind.DRESSED)
+
+
+def faults(session: Session, now: datetime, chosen: Iterable[tuple[int, Protocol]], shown: Shelf) -> tuple[Fault, ...]:
+    """Grave faults of plants with their protocols, started at the aware `now`: agents too close to what the journal
+    says a plant was given, in a session or by hand."""
+    today = care_day(now, house.zone(session), house.rules(session))
+    return tuple(Fault(fault.file, fault.path, f"{plant}: {fault.message}", fault.grave) for plant, protocol in chosen
+                 for fault in apart_faults(protocol, _given(session, now, plant, shown), shown.agents, today))
+
+
+def warnings(session: Session, now: datetime, plant: int) -> tuple[str, ...]:
+    """What `plant` must not be given at the aware `now` because of what it was given, each in words with its source."""
+    shown = shelf(None)
+    today = care_day(now, house.zone(session), house.rules(session))
+    return tuple(one.words(today) for one in kept_from(_given(session, now, plant, shown), shown.agents, today))
+
+
+def _given(session: Session, now: datetime, plant: int, shown: Shelf) -> Sequence[Given]:
+    zone, rules = house.zone(session), house.rules(session)
+    before = [entry for entry in journal.of_plant(session, plant) if entry.kind in GIVES and entry.at <= now]
+    return tuple(given(before, shown.agents, lambda at: care_day(at, zone, rules)))
