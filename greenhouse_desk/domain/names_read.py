@@ -94,7 +94,7 @@ class Within:
 def read(text: str, around: Within = Within()) -> Read:
     """Read a whole name or one side of a cross."""
     found = Read()
-    sides = _sides(text) if around.depth < DEEPEST else [text]
+    sides = _sides(text, around) if around.depth < DEEPEST else [text]
     if len(sides) > 1:
         _read_cross(found, sides, around)
     else:
@@ -114,7 +114,7 @@ def _read_cross(found: Read, sides: list[str], around: Within) -> None:
         found.parts.extend(parent.parts[1:])
 
 
-def _sides(text: str) -> list[str]:
+def _sides(text: str, around: Within) -> list[str]:
     """The text cut at the signs of a cross: those outside quotes and brackets that do not belong to one name."""
     tokens = _tokens(text)
     sides: list[list[str]] = [[]]
@@ -122,19 +122,22 @@ def _sides(text: str) -> list[str]:
     for place, token in enumerate(tokens):
         level = max(0, level + token.count("(") - token.count(")"))
         following = tokens[place + 1] if place + 1 < len(tokens) else ""
-        if level == 0 and _is_sign(token) and following and _crosses(sides[-1], following):
+        if level == 0 and _is_sign(token) and following and _crosses(sides[-1], following, around):
             sides.append([])
         else:
             sides[-1].append(token)
     return [" ".join(side) for side in sides] if all(sides) else [text]
 
 
-def _crosses(before: list[str], following: str) -> bool:
-    """Whether a sign between these words is a cross: not at a name's beginning, nor between genus and epithet."""
+def _crosses(before: list[str], following: str, around: Within) -> bool:
+    """Whether a sign between these words is a cross: not at a name's beginning, nor between genus and epithet. In a
+    bracket after its genus a capital word is a grex: Paph. (Maudiae x callosum)."""
     names = [token for token in before if not _is_sign(token)]
     if not names:
         return False
-    return len(names) > 1 or names[0][0].islower() or not following[0].islower() or following in QUALIFIERS
+    if len(names) > 1 or names[0][0].islower() or not following[0].islower() or following in QUALIFIERS:
+        return True
+    return around.bracket and not _names_genus(names[0], around)
 
 
 def _tokens(text: str) -> list[str]:
@@ -190,7 +193,7 @@ def _balanced(text: str) -> bool:
 
 
 def _read_bracket(found: Read, inside: str, around: Within) -> None:
-    inner = read(inside, around.deeper(found.genus, bool(found.genus)))
+    inner = read(inside, around.deeper(found.genus, bool(found.genus or around.genus)))
     found.put("(")
     for place, (piece, glued) in enumerate(inner.parts):
         found.parts.append((piece, glued or place == 0))
@@ -216,7 +219,7 @@ def _read_word(found: Read, word: str, following: str, around: Within, glued: bo
     if word[0] == "'" and word[-1] == "'" and len(word) > 2:
         found.clone = found.clone or word[1:-1]
         found.put(word, clone=True, glued=glued)
-    elif _is_cross_in_brackets(word, around):
+    elif _is_cross_in_brackets(word, around.deeper(found.genus, bool(found.genus))):
         _read_bracket(found, word[1:-1], around)
     elif first and _is_genus(word) and not _is_grex_alone(word, following, around):
         found.genus = word
@@ -229,12 +232,17 @@ def _read_word(found: Read, word: str, following: str, around: Within, glued: bo
 
 def _is_cross_in_brackets(word: str, around: Within) -> bool:
     return (word[0] == "(" and word[-1] == ")" and len(word) > 2 and around.depth < DEEPEST
-            and len(_sides(word[1:-1])) > 1)
+            and len(_sides(word[1:-1], around)) > 1)
 
 
 def _is_grex_alone(word: str, following: str, around: Within) -> bool:
     """Whether a capital word heads a grex whose genus stands before the bracket around it."""
-    return around.bracket and not (word.endswith(".") or word == around.genus or _is_epithet(following))
+    return around.bracket and not (_names_genus(word, around) or _is_epithet(following))
+
+
+def _names_genus(word: str, around: Within) -> bool:
+    """Whether a capital word inside a bracket is a genus all the same: an abbreviation, or the one before it again."""
+    return word.endswith(".") or word == around.genus
 
 
 def _read_later(found: Read, word: str, glued: bool) -> None:

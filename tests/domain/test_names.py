@@ -27,6 +27,12 @@ TEXTS = st.one_of(st.text(max_size=60), st.lists(st.sampled_from(WORDS), max_siz
     ("Dracula vampira subsp. foo", "<i>Dracula vampira</i> subsp. <i>foo</i>"),
     ("Cattleya “Big One” FCC/RHS", "<i>Cattleya</i> 'Big One' FCC/RHS"),
     ("Paphiopedilum (Maudiae x Makuli) 'Red'", "<i>Paphiopedilum</i> (Maudiae × Makuli) 'Red'"),
+    ("Paph. (Maudiae x callosum)", "<i>Paph.</i> (Maudiae × <i>callosum</i>)"),
+    ("Paph. (Maudiae X callosum) 'Dark'", "<i>Paph.</i> (Maudiae × <i>callosum</i>) 'Dark'"),
+    ("Paph. ((Maudiae x callosum) x delenatii)",
+     "<i>Paph.</i> ((Maudiae × <i>callosum</i>) × <i>delenatii</i>)"),
+    ("Paph. delenatii x (Maudiae × callosum)", "<i>Paph. delenatii</i> × (Maudiae × <i>callosum</i>)"),
+    ("Phal. delenatii x (Phal. x intermedia)", "<i>Phal. delenatii</i> × (<i>Phal.</i> × <i>intermedia</i>)"),
     (CROSS, "<i>Phalaenopsis</i> (<i>amabilis</i> × <i>aphrodite</i>) × <i>Phal.</i> Sogo Yukidian 'V3'"),
     ("Phalaenopsis amabilis x aphrodite", "<i>Phalaenopsis amabilis</i> × <i>aphrodite</i>"),
     ("Vanda coerulea Griff. ex Lindl.", "<i>Vanda coerulea</i> Griff. ex Lindl."),
@@ -42,7 +48,10 @@ def test_the_parts_are_named() -> None:
     assert (name.clone, name.awards) == ("Mother's Pride", "AM/AOS")
     assert [piece.text for piece in name.pieces if piece.clone] == ["'Mother's Pride'"]
     assert parse("Vanda Mother's Day").grex == "Mother's Day"
-    assert parse(CROSS).formula
+    for cross in (CROSS, "Paph. (Maudiae x callosum)", "Paph. (Maudiae × callosum) 'Dark'", "Paph. Maudiae x callosum",
+                  "Paph. delenatii x (Maudiae x callosum)", "Phal. (amabilis x aphrodite)"):
+        assert parse(cross).formula
+        assert parse(cross).hybrid
     assert not parse("Phalaenopsis x intermedia").formula
     assert (genus_of("Phal. amabilis"), genus_of("no label"), genus_of("xBrassocattleya Maikai")) == (
         "Phal.", "", "Brassocattleya")
