@@ -7,23 +7,15 @@ from datetime import datetime, tzinfo
 
 from greenhouse_desk.domain.bench_choice import choose, note_plant
 from greenhouse_desk.domain.bench_keys import faces
+from greenhouse_desk.domain.bench_open import left_open, loose_ends, stopped
 from greenhouse_desk.domain.bench_shown import Board, Cell, QueueRow, ToolPanel
-from greenhouse_desk.domain.bench_turns import (
-    Blocked,
-    kept_apart,
-    loose_ends,
-    plant_of,
-    running,
-    stopped,
-    tools,
-    turn,
-    wants_hands,
-)
+from greenhouse_desk.domain.bench_turns import Blocked, kept_apart, plant_of, running, tools, turn, wants_hands
 from greenhouse_desk.domain.bench_values import (
     CELLS,
     FRESH_BLADE,
     Action,
     Instruction,
+    LooseKind,
     Ring,
     Run,
     Sitting,
@@ -76,12 +68,19 @@ def _row(sitting: Sitting, run: Run, now_on: bool, zone: tzinfo) -> QueueRow:
     least = min((soak.least_at for soak in running(sitting) if soak.run == run.id), default=None)
     say = at.step.step.deed.word if at.step else ""
     words = {
-        Blocked.DONE: ", ".join(["stopped" if stopped(run) else "done", *_left(sitting, run)]),
+        Blocked.DONE: ", ".join(["stopped" if stopped(sitting, run) else "done", *_left(sitting, run)]),
         Blocked.CELL: "waits for a free countdown", Blocked.TOOL: "waits for a clean tool",
         Blocked.SOAK: f"soaking, least at {least.astimezone(zone):%H:%M}" if least else "",
         Blocked.NOT: f"now: {say}" if now_on else f"next: {say}",
     }[at.blocked]
-    return QueueRow(run.id, run.plant, run.standing, run.standing_why, words, now_on, at.blocked is Blocked.DONE)
+    done = at.blocked is Blocked.DONE
+    still = ", ".join(STILL[end.kind] for end in left_open(sitting, run)) if done else ""
+    return QueueRow(run.id, run.plant, run.standing, run.standing_why, words, now_on, done and not still, still)
+
+
+STILL = {LooseKind.UNPOTTED: "roots bare", LooseKind.CUT: "cut open", LooseKind.WET: "wet, no air",
+         LooseKind.SOAK: "in its soak"}
+"""What stands open on a plant on which the work is over, short enough for the queue."""
 
 
 def _left(sitting: Sitting, run: Run) -> list[str]:

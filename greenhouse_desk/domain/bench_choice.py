@@ -9,18 +9,17 @@ from collections.abc import Iterator
 from datetime import datetime
 
 from greenhouse_desk.domain.bench_deciding import why_ended
+from greenhouse_desk.domain.bench_open import left_on, left_open, loose_ends, sees_to, still_open
 from greenhouse_desk.domain.bench_questions import counted_before, question
 from greenhouse_desk.domain.bench_turns import (
     Blocked,
     Turn,
     current,
-    loose_ends,
     needed,
     next_step,
     plant_of,
     running,
     starts_soak,
-    still_open,
     to_soak,
     tool_for,
     turn,
@@ -31,6 +30,7 @@ from greenhouse_desk.domain.bench_values import (
     CELLS,
     Action,
     Instruction,
+    LooseEnd,
     LooseKind,
     Run,
     RunStep,
@@ -103,15 +103,23 @@ def _wishes(sitting: Sitting, now: datetime) -> Iterator[Instruction]:
         yield Instruction(Action.ANSWER, None, "End the session", " ".join(still_open(sitting)), question=why_ended())
     yield from _open_questions(sitting)
     yield from (_end(sitting, soak) for soak in _by_most(sitting, now) if wants_hands(sitting, soak, now))
+    yield from (_see_to(sitting, end) for run in in_order(sitting) if sees_to(sitting, run)
+                for end in left_open(sitting, run))
     yield from _tools_away(sitting, ToolState.UNCLEAN)
     yield from _hands(sitting, now)
     yield from (_end(sitting, soak) for soak in _by_most(sitting, now) if view(soak, now).phase is Phase.MAY_END)
     if any(turn(sitting, run).blocked is Blocked.TOOL for run in sitting.runs):
         yield from _tools_away(sitting, ToolState.IN_USE)
     yield from _waits(sitting)
-    yield from (Instruction(Action.LOOSE_END, end.plant, end.way_out, f"{end.words}. Next confirms it.", loose=end)
-                for end in loose_ends(sitting) if end.kind is not LooseKind.SOAK)
+    yield from (_see_to(sitting, end) for end in loose_ends(sitting) if end.kind is not LooseKind.SOAK)
     yield Instruction(Action.CLOSE, None, "All done: end the session", "Wash hands, sweep up pellets, close bottles.")
+
+
+def _see_to(sitting: Sitting, end: LooseEnd) -> Instruction:
+    beside = soonest(sitting)
+    return Instruction(Action.LOOSE_END, end.plant, end.way_out, f"{end.words}. Next confirms it.",
+                       run=next((run.id for run in sitting.runs if run.plant == end.plant), None),
+                       soak=beside.id if beside else None, loose=end)
 
 
 def _by_most(sitting: Sitting, now: datetime) -> list[Soak]:
@@ -181,7 +189,7 @@ def _at(sitting: Sitting, at: Turn) -> Instruction:
     assert at.step is not None
     step, run = at.step, at.run
     before = counted_before(run, step, sitting.choices) if step.asking else {}
-    asked = question(step, sitting.choices, before) if step.asking else None
+    asked = question(step, sitting.choices, before, left_on(sitting, run)) if step.asking else None
     action = Action.ANSWER if asked else Action.START_SOAK if starts_soak(step) else Action.HANDS
     number, count = _place(sitting, run, step)
     beside = soonest(sitting) if action is Action.HANDS else None

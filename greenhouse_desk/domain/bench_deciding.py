@@ -5,12 +5,18 @@ Each is a question with choices whose first one is the safe way; nothing is deci
 
 from __future__ import annotations
 
-from greenhouse_desk.domain.bench_values import Question
+from collections.abc import Collection
+
+from greenhouse_desk.domain.bench_values import LooseKind, Question
 from greenhouse_desk.domain.journal_words import NOT_TRIED
 from greenhouse_desk.domain.protocol_steps import Asks, Deed, ProtocolStep
 
 GOES_ON = ("go on with this plant", "stop with this plant")
-STOP = 1
+STOP, STOP_OPEN = 1, 2
+"""Answers that stop: with what stands open on the plant seen to next, or left open knowingly."""
+SEEN_TO = {LooseKind.CUT: "dress its cuts", LooseKind.UNPOTTED: "pot it up for now"}
+STANDS_OPEN = {LooseKind.CUT: "its cuts are open", LooseKind.UNPOTTED: "its roots are bare"}
+LEFT_SO = {LooseKind.CUT: "its cuts open", LooseKind.UNPOTTED: "its roots bare"}
 BACK = 0
 """The first choice of every question why something is left: it is not left after all."""
 
@@ -20,14 +26,38 @@ LEFT_OPEN = ("no: see to it first", "it is seen to, not written down here", "it 
              "it must wait", "another reason")
 
 
-def go_on(living: int | None, dead: int | None) -> Question:
-    """Go on with this plant, or stop here; with a root count the question says what it tells."""
+def go_on(living: int | None, dead: int | None, left: Collection[LooseKind] = ()) -> Question:
+    """Go on with this plant, or stop here; with a root count the question says what it tells.
+
+    With roots bare or cuts open (`left`) stopping says so, and is to see to them first or to leave them knowingly.
+    """
+    choices, page = _stops([kind for kind in SEEN_TO if kind in left])
     if living is None or dead is None:
-        return Question("Go on with this plant?", high=1, choices=GOES_ON, asks=Asks.GO_ON)
+        return Question("Go on with this plant?", high=len(choices) - 1, choices=choices, asks=Asks.GO_ON, page=page)
     return Question(
-        f"{dead} of {living + dead} roots dead: the culture. Go on?", high=1, choices=GOES_ON, asks=Asks.GO_ON,
+        f"{dead} of {living + dead} roots dead: the culture. Go on?", high=len(choices) - 1, choices=choices,
+        asks=Asks.GO_ON,
         page="More than a third dead points at the culture, not at bad luck: water, salt or air was wrong, and the "
-             "same again will end the same. Stopping leaves the plant as it is; what it is owed stays on the board.")
+             f"same again will end the same. {page or WHAT_STAYS}".strip())
+
+
+WHAT_STAYS = "Stopping leaves the plant as it is; what it is owed stays on the board."
+
+
+def _stops(left: list[LooseKind]) -> tuple[tuple[str, ...], str]:
+    """The choices, and what is said of stopping where something stands open on the plant."""
+    if not left:
+        return GOES_ON, ""
+    stop, leave = (" and ".join(words[kind] for kind in left) for words in (SEEN_TO, LEFT_SO))
+    stands = " and ".join(STANDS_OPEN[kind] for kind in left)
+    return (GOES_ON[0], f"stop: {stop}", f"stop: leave {leave}, knowingly"), (
+        f"If you stop now, {stands}. It is seen to first, or left so knowingly and written down; the queue and the "
+        "plant's care go on telling it.")
+
+
+def left_knowingly(left: Collection[LooseKind]) -> str:
+    """What the entry of a stop says of what is left open, "" when nothing is."""
+    return " and ".join(STANDS_OPEN[kind] for kind in SEEN_TO if kind in left)
 
 
 def why_left_out(step: ProtocolStep) -> Question:

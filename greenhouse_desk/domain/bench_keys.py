@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from greenhouse_desk.domain.bench_choice import reopenable
 from greenhouse_desk.domain.bench_shown import KeyFace
-from greenhouse_desk.domain.bench_turns import plant_of
+from greenhouse_desk.domain.bench_turns import plant_of, work_left
 from greenhouse_desk.domain.bench_values import Action, Instruction, Key, Sitting
 
 NEXT_FACES = {
@@ -37,7 +37,7 @@ def _soak(sitting: Sitting, instruction: Instruction) -> KeyFace:
         Action.ANSWER: ("More", "one more"), Action.START_SOAK: ("Soak", "start the clock"),
         Action.END_SOAK: ("Soak", "end the soak"), Action.LOOSE_END: ("End", "anyway, says why"),
     }.get(instruction.action)
-    if fixed is not None:
+    if fixed is not None and not (instruction.action is Action.LOOSE_END and work_left(sitting)):
         return KeyFace(Key.SOAK, *fixed, True)
     soak = next((soak for soak in sitting.soaks if soak.id == instruction.soak), None)
     if soak is None:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from greenhouse_desk.domain.bench_deciding import STOP, go_on, why_left_out
-from greenhouse_desk.domain.bench_values import PestChoice, Question, Run, RunStep, State
+from greenhouse_desk.domain.bench_deciding import STOP, STOP_OPEN, go_on, why_left_out
+from greenhouse_desk.domain.bench_values import LooseKind, PestChoice, Question, Run, RunStep, State
 from greenhouse_desk.domain.faults import within
 from greenhouse_desk.domain.journal import Sighted
 from greenhouse_desk.domain.protocols import Asks
@@ -34,14 +34,21 @@ class Answers:
     @property
     def stops(self) -> bool:
         """Whether the work on this plant is to stop with this step."""
-        return self.numbers.get(Asks.GO_ON) == STOP
+        return self.numbers.get(Asks.GO_ON) in (STOP, STOP_OPEN)
+
+    @property
+    def leaves_open(self) -> bool:
+        """Whether it stops with what stands open on the plant left so knowingly."""
+        return self.numbers.get(Asks.GO_ON) == STOP_OPEN
 
 
 NOTHING: Mapping[Asks, int] = MappingProxyType({})
 
 
-def question(step: RunStep, choices: Sequence[PestChoice], before: Mapping[Asks, int] = NOTHING) -> Question | None:
-    """The next question of `step`, None once all are answered; `before` is what earlier steps of the run counted."""
+def question(step: RunStep, choices: Sequence[PestChoice], before: Mapping[Asks, int] = NOTHING,
+             still: Collection[LooseKind] = ()) -> Question | None:
+    """The next question of `step`, None once all are answered; `before` is what earlier steps of the run counted,
+    `still` what stands open on the plant should the work on it stop here."""
     if step.leaving:
         return why_left_out(step.step)
     left = list(step.found)
@@ -54,7 +61,10 @@ def question(step: RunStep, choices: Sequence[PestChoice], before: Mapping[Asks,
         elif _needless(asks, numbers):
             continue
         elif not left:
-            return _number(asks, numbers, {**before, **numbers})
+            counted = {**before, **numbers}
+            if asks is Asks.GO_ON:
+                return go_on(numbers.get(Asks.LIVING), numbers.get(Asks.DEAD), still)
+            return _number(asks, counted)
         else:
             numbers[asks] = left.pop(0)
     return None
@@ -111,7 +121,7 @@ def _needless(asks: Asks, so_far: dict[Asks, int]) -> bool:
     return asks is Asks.REMOVED and so_far.get(Asks.CUTS) == 0
 
 
-def _number(asks: Asks, so_far: Mapping[Asks, int], in_run: Mapping[Asks, int]) -> Question:
+def _number(asks: Asks, in_run: Mapping[Asks, int]) -> Question:
     if asks in COUNTS:
         return Question(COUNTS[asks], asks=asks)
     if asks is Asks.REMOVED:
@@ -119,8 +129,6 @@ def _number(asks: Asks, so_far: Mapping[Asks, int], in_run: Mapping[Asks, int]) 
                         first=_dead_share(in_run))
     if asks is Asks.CUTS:
         return Question("How many cuts?", high=20, asks=asks)
-    if asks is Asks.GO_ON:
-        return go_on(so_far.get(Asks.LIVING), so_far.get(Asks.DEAD))
     return Question("Does water stand in the crown?", high=1, choices=("no", "yes"), asks=asks)
 
 

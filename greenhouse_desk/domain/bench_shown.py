@@ -22,7 +22,10 @@ class Cell:
 
 @dataclass(frozen=True, slots=True)
 class QueueRow:
-    """One plant of the queue, in its order, with what it does or waits for."""
+    """One plant of the queue, in its order, with what it does or waits for.
+
+    `still` is what stands open on it though the work on it is over: it is not done then.
+    """
 
     run: int
     plant: int
@@ -31,6 +34,7 @@ class QueueRow:
     words: str
     current: bool
     done: bool
+    still: str = ""
 
 
 @dataclass(frozen=True, slots=True)

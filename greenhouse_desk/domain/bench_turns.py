@@ -11,8 +11,6 @@ from greenhouse_desk.domain.bench_values import (
     CELLS,
     FRESH_BLADE,
     TOOLS,
-    LooseEnd,
-    LooseKind,
     Run,
     RunStep,
     Sitting,
@@ -116,12 +114,6 @@ def in_vain(run: Run, left_out: RunStep) -> tuple[RunStep, ...]:
     return tuple(found)
 
 
-def stopped(run: Run) -> bool:
-    """Whether the work on this plant was stopped at one of its steps."""
-    done = {(step.id,) for step in run.steps if step.state is State.DONE}
-    return any(step.state is State.SKIPPED and step.found in done for step in run.steps)
-
-
 def washes_off(sitting: Sitting, run: Run) -> bool:
     """Whether the run's next step takes an agent off the plant whose soak was ended: until then it goes on acting."""
     at = turn(sitting, run)
@@ -146,6 +138,11 @@ def turn(sitting: Sitting, run: Run) -> Turn:
     if step.step.tool and not step.asking and tool_for(sitting, run) is None:
         return Turn(run, step, Blocked.TOOL)
     return Turn(run, step, Blocked.NOT)
+
+
+def work_left(sitting: Sitting) -> bool:
+    """Whether any plant of the session still has work before it, or a soak that runs."""
+    return bool(running(sitting)) or any(turn(sitting, run).blocked is not Blocked.DONE for run in sitting.runs)
 
 
 def starts_soak(step: RunStep) -> bool:
@@ -245,36 +242,9 @@ def _wanted_unclean(sitting: Sitting) -> bool:
         step.step.on == (Part.TOOLS,) and step.step.work is Work.SOAK for step in left)
 
 
-def loose_ends(sitting: Sitting) -> tuple[LooseEnd, ...]:
-    """What must not be left quietly: soaks, bare plants, undressed cuts, wet plants without air; one way out each."""
-    ends = [_running_end(sitting, soak) for soak in running(sitting)]
-    for kind, plants, words, way_out in (
-            (LooseKind.UNPOTTED, sitting.unpotted, "{} is out of its pot, its roots bare", "Pot {} up"),
-            (LooseKind.CUT, sitting.cuts_open, "{} has an undressed cut", "Dress the cuts of {}"),
-            (LooseKind.WET, sitting.wet - sitting.aired, "{} is wet without moving air", "Put moving air on {}")):
-        ends += [LooseEnd(kind, plant, words.format(plant), way_out.format(plant)) for plant in sorted(plants)]
-    return tuple(ends)
-
-
-def still_open(sitting: Sitting) -> tuple[str, ...]:
-    """What a session that ends now leaves open, each with its way out, in words."""
-    words = [f"{loose.words}. {loose.way_out}." for loose in loose_ends(sitting)]
-    for run in sitting.runs:
-        if turn(sitting, run).blocked is not Blocked.DONE:
-            count = sum(not step.closed for step in needed(sitting, run))
-            words.append(f"{run.plant}: {count} step{'s' if count > 1 else ''} not done. Leave and take it up later.")
-    return tuple(words)
-
-
 def plant_of(sitting: Sitting, run: int | None) -> int | None:
     """The plant number of a run, None for no run."""
     return next((item.plant for item in sitting.runs if item.id == run), None)
-
-
-def _running_end(sitting: Sitting, soak: Soak) -> LooseEnd:
-    plant = None if soak.tool else plant_of(sitting, soak.run)
-    return LooseEnd(LooseKind.SOAK, plant, f"{plant or soak.tool} is still in its soak: {soak.what}",
-                    f"End the soak of {plant or soak.tool}", soak.id)
 
 
 def _cuts_again(sitting: Sitting, plant: int) -> bool:

@@ -6,7 +6,8 @@ from greenhouse_desk.domain.care_asked import Asked, in_time, pairs
 from greenhouse_desk.domain.care_reasons import entry_words, told
 from greenhouse_desk.domain.care_settled import Window, owe
 from greenhouse_desk.domain.care_values import Care, CareKind, Reason
-from greenhouse_desk.domain.journal import Cut, Dressed, Entry, Facts, Potted, Unpotted
+from greenhouse_desk.domain.journal import Cut, Dressed, Entry, Facts, Potted, Step, Unpotted
+from greenhouse_desk.domain.journal_words import STOPPED
 
 
 def dress_cuts(ask: Asked) -> tuple[Care, ...]:
@@ -30,7 +31,10 @@ def pot_up(ask: Asked) -> tuple[Care, ...]:
     if not out:
         return ()
     day = ask.day(out[0].at)
+    stops = [entry for entry, facts in pairs(ask.of(Step), Step)
+             if facts.title.startswith(STOPPED) and in_time(entry) >= in_time(out[0])]
     why = (*told(ask, out[0], "taken out of its pot"),
+           *(reason for entry, facts in pairs(stops, Step) for reason in told(ask, entry, facts.title)),
            Reason("No potting is written down since; bare roots dry out.", "the plant's journal"))
     return owe(ask, CareKind.POT_UP, "Pot it up: its roots are bare", "pot up", Window(day, day, day), why, out[0])
 

@@ -86,5 +86,8 @@ class Reply(StrEnum):
     MISSED = "missed"
 
 
+STOPPED = "Stopped with this plant"
+"""How the entry begins that tells that the work on a plant was stopped at the bench."""
+
 NOT_TRIED = "no leaf was tried: a drop is on now"
 """Why a wash was left out at the bench, as its entry says it: the first wash counts from that drop."""

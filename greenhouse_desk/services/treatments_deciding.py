@@ -2,21 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import datetime
 
-from greenhouse_desk.domain.bench import Question, Run, RunStep, Sitting, State
-from greenhouse_desk.domain.bench_deciding import BACK, why_ended
+from greenhouse_desk.domain.bench import LooseEnd, LooseKind, Question, Run, RunStep, Sitting, State
+from greenhouse_desk.domain.bench_deciding import BACK, left_knowingly, why_ended
+from greenhouse_desk.domain.bench_facts import potted
+from greenhouse_desk.domain.bench_open import left_on, still_open, stopped
 from greenhouse_desk.domain.bench_questions import answers
-from greenhouse_desk.domain.bench_turns import in_vain, still_open
+from greenhouse_desk.domain.bench_turns import in_vain
 from greenhouse_desk.domain.bench_values import LEAVING
-from greenhouse_desk.domain.journal import Step
-from greenhouse_desk.domain.protocols import Asks
+from greenhouse_desk.domain.journal import Aired, Dressed, Facts, Step
+from greenhouse_desk.domain.journal_words import STOPPED
+from greenhouse_desk.domain.protocols import Asks, Deed, ProtocolStep
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.treatments_ending import end_now
 from greenhouse_desk.services.treatments_sitting import PRESSES
-from greenhouse_desk.services.treatments_steps import Pressed
+from greenhouse_desk.services.treatments_steps import Pressed, potting_of
 from greenhouse_desk.store import bench, journal
 from greenhouse_desk.store.engine import Session
+
+FOR_NOW = "for now: the work on it was stopped"
+BACK_INTO_ITS_OWN = ProtocolStep("", "", "", Deed.POT)
 
 
 def ask_why_left_out(session: Session, run: Run, step: RunStep) -> Done[Pressed]:
@@ -39,14 +46,35 @@ def leave_out(session: Session, now: datetime, run: Run, step: RunStep, asked: Q
 
 
 def stop(session: Session, now: datetime, at: Sitting, run: Run, step: RunStep) -> None:
-    """Stop with this plant at `step`: what is not begun is skipped; what stands open on the plant stays open."""
-    numbers = answers(step, at.choices).numbers
-    dead, living = numbers.get(Asks.DEAD), numbers.get(Asks.LIVING)
+    """Stop with this plant at `step`: what is not begun is skipped; what stands open on the plant is seen to next, or
+    left so knowingly, and the entry says it."""
+    told = answers(step, at.choices)
+    dead, living = told.numbers.get(Asks.DEAD), told.numbers.get(Asks.LIVING)
     why = step.step.say if dead is None or living is None else f"{dead} of {dead + living} roots dead"
     for other in run.steps:
         if other.state is State.OPEN and other.id != step.id:
             bench.change_step(session, other.id, State.SKIPPED, None, (step.id,))
-    journal.add(session, now, Step(f"Stopped with this plant: {why}"), run.plant, run=run.id, step=step.id)
+    left = left_knowingly(left_on(at, run)) if told.leaves_open else ""
+    journal.add(session, now, Step(f"{STOPPED}: {why}{f'; {left}, left so knowingly' if left else ''}"), run.plant,
+                run=run.id, step=step.id)
+
+
+def take_way_out(session: Session, now: datetime, at: Sitting, loose: LooseEnd) -> Done[Pressed]:
+    """The way out of something left open on a plant was taken: it is written down."""
+    run = next(run for run in at.runs if run.plant == loose.plant)
+    ways: dict[LooseKind, Callable[[], Facts]] = {
+        LooseKind.CUT: Dressed, LooseKind.WET: Aired,
+        LooseKind.UNPOTTED: lambda: potted(_pot_step(at, run), potting_of(session, run.plant))}
+    note = FOR_NOW if loose.kind is LooseKind.UNPOTTED and stopped(at, run) else ""
+    journal.add(session, now, ways[loose.kind](), loose.plant, note=note, run=run.id)
+    return Done(f"Next: {loose.way_out}", PRESSES, Pressed("Done."))
+
+
+def _pot_step(at: Sitting, run: Run) -> ProtocolStep:
+    """The run's potting step; a plain one back into the same medium where it has none or the work was stopped."""
+    if stopped(at, run):
+        return BACK_INTO_ITS_OWN
+    return next((step.step for step in run.steps if step.step.deed is Deed.POT), BACK_INTO_ITS_OWN)
 
 
 def ask_why_ended(session: Session, now: datetime, at: Sitting) -> Done[Pressed]:

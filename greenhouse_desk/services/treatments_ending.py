@@ -6,7 +6,8 @@ from datetime import datetime
 
 from greenhouse_desk.domain.bench import Sitting, State
 from greenhouse_desk.domain.bench_facts import Kept
-from greenhouse_desk.domain.bench_turns import loose_ends, needed, plant_of, running, still_open
+from greenhouse_desk.domain.bench_open import loose_ends, still_open
+from greenhouse_desk.domain.bench_turns import needed, plant_of, running
 from greenhouse_desk.domain.countdown import Phase, view
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Note, Step

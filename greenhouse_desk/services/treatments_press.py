@@ -12,7 +12,6 @@ from greenhouse_desk.domain.bench import (
     Action,
     Instruction,
     Key,
-    LooseKind,
     Run,
     RunStep,
     Sitting,
@@ -30,13 +29,13 @@ from greenhouse_desk.domain.bench_choice import (
     note_plant,
     reopenable,
 )
-from greenhouse_desk.domain.bench_facts import Kept, potted, wetted
+from greenhouse_desk.domain.bench_facts import Kept, wetted
 from greenhouse_desk.domain.bench_questions import accepted, answers, question
-from greenhouse_desk.domain.bench_turns import ALL_TOOLS, on_plant, plant_of, running
+from greenhouse_desk.domain.bench_turns import ALL_TOOLS, on_plant, plant_of, running, work_left
 from greenhouse_desk.domain.countdown import spoken, view
 from greenhouse_desk.domain.faults import OutOfRange, Refused
-from greenhouse_desk.domain.journal import Aired, Dressed, Facts, Kind, Note
-from greenhouse_desk.domain.protocols import Deed, ProtocolStep, Work
+from greenhouse_desk.domain.journal import Kind, Note
+from greenhouse_desk.domain.protocols import ProtocolStep, Work
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.treatments_clock import mend
 from greenhouse_desk.services.treatments_deciding import (
@@ -46,9 +45,10 @@ from greenhouse_desk.services.treatments_deciding import (
     leave_out,
     reopen_skipped,
     stop,
+    take_way_out,
 )
 from greenhouse_desk.services.treatments_sitting import PRESSES, Steady, agent_names, at_bench
-from greenhouse_desk.services.treatments_steps import Pressed, end_soak, finish, kept_of, potting_of
+from greenhouse_desk.services.treatments_steps import Pressed, end_soak, finish, kept_of
 from greenhouse_desk.store import bench, journal
 from greenhouse_desk.store.engine import Session
 
@@ -121,7 +121,9 @@ def _next(at: Press) -> Done[Pressed]:
 
 def _soak(at: Press) -> Done[Pressed]:
     act: dict[Action, Callable[[Press], Done[Pressed]]] = {
-        Action.START_SOAK: _start, Action.ANSWER: _more, Action.LOOSE_END: _close}
+        Action.START_SOAK: _start, Action.ANSWER: _more}
+    if at.wanted.action is Action.LOOSE_END and not work_left(at.at):
+        return _close(at)
     if at.wanted.action in act:
         return act[at.wanted.action](at)
     return _end(at) if at.wanted.soak is not None else _nothing("No soak runs.")
@@ -254,20 +256,8 @@ def _take_tool(at: Press) -> None:
 
 
 def _way_out(at: Press) -> Done[Pressed]:
-    loose = at.wanted.loose
-    assert loose is not None
-    assert loose.plant is not None
-    run = next(run for run in at.at.runs if run.plant == loose.plant)
-    ways: dict[LooseKind, Callable[[], Facts]] = {
-        LooseKind.CUT: Dressed, LooseKind.WET: Aired,
-        LooseKind.UNPOTTED: lambda: potted(_pot_step(run), potting_of(at.session, run.plant))}
-    journal.add(at.session, at.now, ways[loose.kind](), loose.plant, run=run.id)
-    return _done(f"Next: {loose.way_out}", "Done.")
-
-
-def _pot_step(run: Run) -> ProtocolStep:
-    """The run's potting step, or a plain one back into the same medium."""
-    return next((step.step for step in run.steps if step.step.deed is Deed.POT), ProtocolStep("", "", "", Deed.POT))
+    assert at.wanted.loose is not None
+    return take_way_out(at.session, at.now, at.at, at.wanted.loose)
 
 
 def _close(at: Press) -> Done[Pressed]:

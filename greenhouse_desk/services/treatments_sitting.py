@@ -8,9 +8,10 @@ from functools import cache
 
 from greenhouse_desk.domain import bench_plan
 from greenhouse_desk.domain.airflow import limit
-from greenhouse_desk.domain.bench import TOOLS, PestChoice, Plan, Run, Sitting, Soak, ToolUse
+from greenhouse_desk.domain.bench import TOOLS, LooseKind, PestChoice, Plan, Run, Sitting, Soak, ToolUse
 from greenhouse_desk.domain.bench_board import span
 from greenhouse_desk.domain.bench_facts import open_in, uncounted_cuts
+from greenhouse_desk.domain.bench_open import loose_ends
 from greenhouse_desk.domain.bench_turns import ALL_TOOLS
 from greenhouse_desk.domain.countdown import Phase, elapsed, view
 from greenhouse_desk.domain.faults import Refused
@@ -164,13 +165,15 @@ def _limit(session: Session, numbers: list[int], since: datetime) -> tuple[datet
 
 
 def _words(session: Session, kept: bench.Sat, now: datetime | None) -> str:
-    runs = bench.runs(session, kept.id)
-    done = sum(all(step.closed for step in run.steps) for run in runs)
+    at = at_bench(session, kept.id, now)
+    runs, left = at.runs, [end for end in loose_ends(at) if end.kind is not LooseKind.SOAK]
+    still = {end.plant for end in left}
+    done = sum(all(step.closed for step in run.steps) and run.plant not in still for run in runs)
     words = f"{len(runs)} {'plant' if len(runs) == 1 else 'plants'}, {done} done"
-    for soak in bench.soaks(session, kept.id):
+    for soak in at.soaks:
         if soak.ended_at is None:
             words += f"; {_soak_words(soak, next((run.plant for run in runs if run.id == soak.run), soak.tool), now)}"
-    return words
+    return "; ".join((words, *(end.words for end in left)))
 
 
 def _soak_words(soak: Soak, whose: int | str, now: datetime | None) -> str:

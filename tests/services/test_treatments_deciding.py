@@ -6,15 +6,17 @@ import pytest
 
 from greenhouse_desk.domain.bench import Action, Key, LooseKind
 from greenhouse_desk.domain.bench_deciding import GOES_ON
+from greenhouse_desk.domain.care import CareKind
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.domain.journal import Part, Roots, Step, Treated
+from greenhouse_desk.domain.journal import Dressed, Part, Potted, Roots, Step, Treated
 from greenhouse_desk.domain.protocols import Asks, Deed, Protocol
 from greenhouse_desk.domain.roots import DEAD_SHARE, many_dead
-from greenhouse_desk.services import treatments
+from greenhouse_desk.services import care, treatments
 from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.desk import Desk
 from tests.services.sittings import DIP, REPOT, Grower, grower, shelf_of, soak, step
 
+BARE = "stop: leave its roots bare, knowingly"
 MOVE = Protocol("move-trial", "Move", "For tests.", (
     step("tips", Deed.INSPECT, asks=(Asks.GO_ON,)), step("out", Deed.UNPOT, ["tips"]), step("in", Deed.POT, ["out"])))
 
@@ -64,16 +66,57 @@ def test_few_dead_roots_ask_nothing(desk: Desk, clock: SteppedClock) -> None:
 
 def test_stopping_leaves_what_is_owed_and_back_takes_the_stop_back(desk: Desk, clock: SteppedClock) -> None:
     at = counted(desk, clock, 6, 4)
-    at.answers(GOES_ON[1])
-    assert at.facts(101)[-2:] == [Roots(6, 4, 0, 0), Step("Stopped with this plant: 4 of 10 roots dead")]
+    at.answers(BARE)
+    assert at.facts(101)[-2:] == [Roots(6, 4, 0, 0), Step(
+        "Stopped with this plant: 4 of 10 roots dead; its roots are bare, left so knowingly")]
     assert [end.kind for end in at.board.loose_ends] == [LooseKind.UNPOTTED]
-    assert (at.board.instruction.action, at.board.instruction.say) == (Action.LOOSE_END, "Pot 101 up")
+    assert (at.board.instruction.action, at.board.instruction.say) == (Action.LOOSE_END, "Pot 101 up for now")
     assert at.board.queue[0].words == "stopped, 101 is out of its pot, its roots bare"
     at.press(Key.BACK)
     assert at.says == (101, "Count")
     assert not [facts for facts in at.facts(101) if isinstance(facts, Roots)]
     at.finishes()
     assert [type(facts).__name__ for facts in at.facts(101)][-4:] == ["Potted", "Poured", "Blotted", "Aired"]
+
+
+def test_stopping_names_bare_roots_and_open_cuts_and_sees_to_them_before_the_next_plant(
+        desk: Desk, clock: SteppedClock) -> None:
+    late = Protocol("late-stop", "Late", "For tests.", (
+        step("out", Deed.UNPOT), step("snip", Deed.CUT, ["out"], on=(Part.ROOTS,), asks=(Asks.CUTS, Asks.GO_ON)),
+        step("in", Deed.POT, ["snip"], medium="expanded clay pellets", transition=True)))
+    at = grower(desk, clock, [101, 102]).begins({101: late.id, 102: late.id}, shelf_of(late))
+    at.comes_to(Asks.CUTS)
+    at.press(Key.NEXT, 1)
+    asked = at.board.instruction.question
+    assert asked is not None
+    assert asked.choices == ("go on with this plant", "stop: dress its cuts and pot it up for now",
+                             "stop: leave its cuts open and its roots bare, knowingly")
+    assert "its cuts are open and its roots are bare" in at.board.instruction.page
+    at.answers(asked.choices[1])
+    assert (at.board.queue[0].done, at.board.queue[0].still) == (False, "cut open, roots bare")
+    said = []
+    while at.board.instruction.action is Action.LOOSE_END:
+        said.append(at.says)
+        assert at.board.keys[1].sub == "none runs", "the session does not end here: 102 is still to come"
+        at.press(Key.NEXT)
+    assert said == [(101, "Dress the cuts of 101"), (101, "Pot 101 up for now")]
+    assert at.says == (102, "Out")
+    assert (at.board.queue[0].done, at.board.queue[0].still) == (True, "")
+    assert at.facts(101)[-2:] == [Dressed(), Potted("bark", "12 cm")], "back into its own medium, not moved"
+    assert at.told(101)[-1].note == "for now: the work on it was stopped"
+
+
+def test_what_is_left_bare_is_told_by_the_session_list_and_by_care(desk: Desk, clock: SteppedClock) -> None:
+    at = counted(desk, clock, 6, 4)
+    at.answers(BARE)
+    assert at.board.queue[0].still == "roots bare"
+    desk.run(treatments.leave, at.session, sure=True)
+    (left,) = desk.read(treatments.open_sittings, clock.now())
+    assert left.words == "1 plant, 0 done; 101 is out of its pot, its roots bare"
+    at.press(Key.SOAK)
+    at.answers("it must wait")
+    owed = next(one for one in desk.read(care.due, clock.now()) if one.kind is CareKind.POT_UP)
+    assert "left so knowingly" in owed.why[1].text
 
 
 def test_a_step_may_ask_whether_to_go_on_at_all(desk: Desk, clock: SteppedClock) -> None:
@@ -122,11 +165,11 @@ def test_tools_left_unsoaked_still_cut(desk: Desk, clock: SteppedClock) -> None:
 
 def test_the_end_with_something_open_asks_why_and_the_first_choice_goes_back(desk: Desk, clock: SteppedClock) -> None:
     at = counted(desk, clock, 6, 4)
-    at.answers(GOES_ON[1])
+    at.answers(BARE)
     assert not at.press(Key.SOAK).needs_second
     wanted = at.board.instruction
     assert wanted.question is not None
-    assert "101 is out of its pot, its roots bare. Pot 101 up." in wanted.page
+    assert "101 is out of its pot, its roots bare. Pot 101 up for now." in wanted.page
     at.answers("no: see to it first")
     assert (at.sitting.ended_at, at.board.instruction.action) == (None, Action.LOOSE_END)
     at.press(Key.SOAK)
@@ -135,12 +178,12 @@ def test_the_end_with_something_open_asks_why_and_the_first_choice_goes_back(des
     assert at.facts(101)[-1] == Step(
         "The session ended all the same: 101 is out of its pot, its roots bare (it must wait)")
     record = desk.read(treatments.record, at.session)
-    assert "Left open: 101 is out of its pot, its roots bare. Pot 101 up. Why: it must wait." in record
+    assert "Left open: 101 is out of its pot, its roots bare. Pot 101 up for now. Why: it must wait." in record
 
 
 def test_an_end_asked_for_is_asked_again_after_a_restart(desk: Desk, clock: SteppedClock) -> None:
     at = counted(desk, clock, 6, 4)
-    at.answers(GOES_ON[1])
+    at.answers(BARE)
     at.press(Key.SOAK)
     desk.run(treatments.take_up, at.session)
     assert at.board.instruction.question is not None

@@ -124,10 +124,12 @@ class DetailView(Pane[Detail]):
         columns = max(1, min(-(-len(choices) // fit), int(inside.width() // self.u(280))))
         page = (dial.value or 0) // (fit * columns)
         first = page * fit * columns
-        wide = inside.width() / columns
+        wide, high = inside.width() / columns, self.sizes.row
+        if len(choices) <= fit:
+            high = min((inside.height() - foot) / len(choices), high * 1.6)  # few of them: room for two lines each
         for n, choice in enumerate(choices[first:first + fit * columns]):
-            cell = QRectF(inside.left() + (n // fit) * wide, inside.top() + (n % fit) * self.sizes.row,
-                          wide - self.u(10), self.sizes.row)
+            cell = QRectF(inside.left() + (n // fit) * wide, inside.top() + (n % fit) * high,
+                          wide - self.u(10), high)
             self._paint_choice(painter, f"{first + n + 1}", choice, first + n == dial.value, cell)
         more = f"; {len(choices)} in all" if len(choices) > fit * columns else ""
         says = f"{self._less} up, {self._more} down, {self._next} takes it; a digit goes to it{more}"
@@ -152,7 +154,7 @@ class DetailView(Pane[Detail]):
                   QRectF(left, cell.top(), self.u(32), cell.height()))
         left += self.u(38)
         lines = fitted(text, sans(600 if chosen else 400), cell.right() - left - self.u(6),
-                       (self.px(30), self.px(22), self.px(18)), 2)
+                       (self.px(30), self.px(27 if cell.height() > self.u(70) else 22), self.px(18)), 2)
         draw(painter, lines, left, cell.center().y() - lines.height / 2, ink)
 
     def _paint_note(self, painter: QPainter, jotter: Jotter, inside: QRectF) -> None:

@@ -105,7 +105,7 @@ class QueueView(Pane[tuple[QueueRow, ...]]):
         return row.bottom()
 
     def _paint_row(self, painter: QPainter, row: QueueRow, rect: QRectF) -> None:
-        ink, state = self.look.ink, marks.COLOUR.get(row.standing, "ink")
+        ink, state = self.look.ink, "due" if row.still else marks.COLOUR.get(row.standing, "ink")
         tone = self.look.named(state)
         if row.current:
             painter.fillPath(pointer(rect.adjusted(0, 1, 0, -1), self.u(8)), self.look.plate)
@@ -125,11 +125,11 @@ class QueueView(Pane[tuple[QueueRow, ...]]):
     def _paint_standing(self, painter: QPainter, row: QueueRow, line: QRectF, tone: QColor) -> None:
         left = line.left() + self.u(104)
         size = self.u(24)
-        name = "answer" if row.done else row.standing
+        name = "look again" if row.still else "answer" if row.done else row.standing
         if name in marks.COLOUR:
             marks.paint(painter, name, QRectF(left, line.center().y() - size / 2, size, size), self.look, tone)
         left += size + self.u(12)
-        text = "done" if row.done else row.standing
+        text = row.still or ("done" if row.done else row.standing)
         words = fitted(text, sans(600), line.right() - left, (self.px(27), self.px(20), self.px(20)), 1)
         draw(painter, words, left, line.center().y() - words.height / 2, tone)
 

@@ -1,0 +1,61 @@
+"""What stands open at the bench: running soaks, bare roots, undressed cuts, wet plants; and where work was stopped."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from greenhouse_desk.domain.bench_questions import answers
+from greenhouse_desk.domain.bench_turns import Blocked, needed, plant_of, running, turn
+from greenhouse_desk.domain.bench_values import LooseEnd, LooseKind, Run, Sitting, State
+from greenhouse_desk.domain.countdown import Soak
+
+
+def loose_ends(sitting: Sitting) -> tuple[LooseEnd, ...]:
+    """What must not be left quietly: soaks, bare plants, undressed cuts, wet plants without air; one way out each."""
+    ends = [_running_end(sitting, soak) for soak in running(sitting)]
+    for kind, plants, words, way_out in (
+            (LooseKind.UNPOTTED, sitting.unpotted, "{} is out of its pot, its roots bare", "Pot {} up"),
+            (LooseKind.CUT, sitting.cuts_open, "{} has an undressed cut", "Dress the cuts of {}"),
+            (LooseKind.WET, sitting.wet - sitting.aired, "{} is wet without moving air", "Put moving air on {}")):
+        ends += [LooseEnd(kind, plant, words.format(plant), way_out.format(plant)) for plant in sorted(plants)]
+    over = {run.plant for run in sitting.runs if stopped(sitting, run)}
+    return tuple(replace(end, way_out=f"{end.way_out} for now") if end.kind is LooseKind.UNPOTTED and end.plant in over
+                 else end for end in ends)
+
+
+def left_open(sitting: Sitting, run: Run) -> tuple[LooseEnd, ...]:
+    """What stands open on the plant of this run, running soaks aside; the cuts of bare roots come before the pot."""
+    mine = [end for end in loose_ends(sitting) if end.plant == run.plant and end.kind is not LooseKind.SOAK]
+    return tuple(sorted(mine, key=lambda end: end.kind is not LooseKind.CUT))
+
+
+def left_on(sitting: Sitting, run: Run) -> frozenset[LooseKind]:
+    """The kinds of what stands open on the plant of this run, running soaks aside."""
+    return frozenset(end.kind for end in left_open(sitting, run))
+
+
+def still_open(sitting: Sitting) -> tuple[str, ...]:
+    """What a session that ends now leaves open, each with its way out, in words."""
+    words = [f"{loose.words}. {loose.way_out}." for loose in loose_ends(sitting)]
+    for run in sitting.runs:
+        if turn(sitting, run).blocked is not Blocked.DONE:
+            count = sum(not step.closed for step in needed(sitting, run))
+            words.append(f"{run.plant}: {count} step{'s' if count > 1 else ''} not done. Leave and take it up later.")
+    return tuple(words)
+
+
+def stopped(sitting: Sitting, run: Run) -> bool:
+    """Whether the work on this plant was stopped at one of its steps."""
+    return any(answers(step, sitting.choices).stops for step in run.steps if step.state is State.DONE)
+
+
+def sees_to(sitting: Sitting, run: Run) -> bool:
+    """Whether the work on this plant was stopped and what stands open on it is to be seen to now."""
+    return stopped(sitting, run) and not any(
+        answers(step, sitting.choices).leaves_open for step in run.steps if step.state is State.DONE)
+
+
+def _running_end(sitting: Sitting, soak: Soak) -> LooseEnd:
+    plant = None if soak.tool else plant_of(sitting, soak.run)
+    return LooseEnd(LooseKind.SOAK, plant, f"{plant or soak.tool} is still in its soak: {soak.what}",
+                    f"End the soak of {plant or soak.tool}", soak.id)
