@@ -143,9 +143,12 @@ def _on_import(call: Call) -> int:
              f"(read with the {listed.delimiter_words} between cells).", *_changes(done.changes)]
     words += [f"  {row.where}: {row.message}" for row in done.refused]
     if done.refused and not call.args.keep_good:
-        words.append("Nothing was changed. Mend the rows, or use --keep-good to take the others.")
-    call.say({"added": done.added, "changed": done.changed, "refused": [asdict(row) for row in done.refused]},
-             "\n".join(words))
+        others = ", or use --keep-good to take the others" if listed.rows else ""
+        words.append(f"Nothing was changed. Mend what is refused{others}.")
+    elif not listed.rows and not done.refused:
+        words.append("There is no plant below the first line, which names the columns.")
+    call.say({"added": done.added, "changed": done.changed, "refused": [asdict(row) for row in done.refused],
+              "ignored_columns": list(listed.unknown)}, "\n".join(words))
     return FAULT if done.refused else 0
 
 

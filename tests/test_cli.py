@@ -101,8 +101,8 @@ def test_import_creates_the_folder_and_counts_first(tmp_path: Path, capsys: pyte
     list_file = tmp_path / "list.csv"
     list_file.write_text("number,name,place\n7,Vanda,Sill\n8,Stelis,Sill\n", "utf-8")
     code, done = _json(capsys, "--store", tmp_path / "new", "import", list_file)
-    assert (code, done) == (0, {"added": 2, "changed": 0, "refused": []})
-    assert list(done) == ["added", "changed", "refused"]
+    assert (code, done) == (0, {"added": 2, "changed": 0, "refused": [], "ignored_columns": []})
+    assert list(done)[:3] == ["added", "changed", "refused"]
     assert _json(capsys, "--store", tmp_path / "new", "import", list_file)[1]["changed"] == 0
 
 
@@ -137,6 +137,27 @@ def test_import_keeps_a_backup_of_what_was_there(folder: Path, tmp_path: Path,
     code, out, err = _run(capsys, "--store", folder, "import", list_file)
     assert (code, "1 added" in out, "colour" in err) == (0, True, True)
     assert any("before-import" in path.name for path in (folder / "backups").iterdir())
+
+
+def test_columns_that_were_left_out_stand_in_the_json_too(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    list_file = tmp_path / "list.csv"
+    list_file.write_text("number,name,colour,\n7,Vanda,red,\n", "utf-8")
+    code, done = _json(capsys, "--store", tmp_path / "new", "import", list_file)
+    assert (code, done["ignored_columns"]) == (0, ["colour", "column 4, without a name"])
+
+
+@pytest.mark.parametrize(("text", "code", "says"), [
+    ("number,name\n", 0, "no plant below the first line"), ("name\nVanda\n", 2, "Mend what is refused."),
+    ("number,name\n7,Vanda\n-7,Disa\n", 2, "or use --keep-good to take the others.")])
+def test_the_last_line_says_what_can_be_done(tmp_path: Path, capsys: pytest.CaptureFixture[str], text: str, code: int,
+                                             says: str) -> None:
+    """--keep-good is offered only where there is something good to keep."""
+    list_file = tmp_path / "list.csv"
+    list_file.write_text(text, "utf-8")
+    done, out, _ = _run(capsys, "--store", tmp_path / "new", "import", list_file)
+    assert done == code
+    assert says in out.splitlines()[-1]
+    assert not (tmp_path / "new").exists()
 
 
 def test_export_in_both_forms(folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -181,7 +202,8 @@ def test_restore_takes_the_newest_though_a_photo_is_lost_and_names_that(
     put(folder / "photos" / sha256[:2] / sha256, data)
     Desk(store, lambda: NOW).run(records.add, 101, Photo(sha256, "spike.jpg"))
     store.close()
-    newer = _json(capsys, "--store", folder, "backup")[1]["made"]
+    later = (NOW + timedelta(hours=1)).isoformat()
+    newer = _json(capsys, "--store", folder, "backup", "--now", later)[1]["made"]
     for place in (folder / "photos", folder / "backups" / "photos"):
         (place / sha256[:2] / sha256).unlink()
     code, done = _json(capsys, "--store", folder, "restore")

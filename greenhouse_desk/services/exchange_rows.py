@@ -89,10 +89,12 @@ def parse_list(data: bytes) -> Listed:
         return _whole(line, None, f"Byte {error.start + 1} is not UTF-8. Save the file as \"CSV, UTF-8\".")
     csv.field_size_limit(LARGEST_FILE)
     delimiter = guess_delimiter(text[:SAMPLE])
+    table: list[tuple[int, list[str]]] = []
     try:
-        table = list(_lines(text, delimiter))
-    except csv.Error as error:
-        return _whole(None, None, f"The file is not well-formed CSV: {error}.")
+        table.extend(_lines(text, delimiter))
+    except _Malformed as error:
+        return _whole(error.line, None, f"The row that begins here is not well-formed CSV: {error}. A quote that is "
+                                        "opened is closed again, and one inside a cell is written twice.")
     if not table:
         return _whole(1, None, f"The file is empty. Its first line names the columns: {', '.join(COLUMNS)}.")
     return _listed(table, delimiter)
@@ -109,13 +111,22 @@ def guess_delimiter(sample: str) -> str:
     return max(DELIMITERS, key=known)
 
 
+class _Malformed(ValueError):
+    def __init__(self, words: str, line: int) -> None:
+        super().__init__(words)
+        self.line = line
+
+
 def _lines(text: str, delimiter: str) -> Iterator[tuple[int, list[str]]]:
     reader = csv.reader(StringIO(text, newline=""), delimiter=delimiter, strict=True)
     line = 1
-    for cells in reader:
-        if any(cells):
-            yield line, cells
-        line = reader.line_num + 1
+    try:
+        for cells in reader:
+            if any(cells):
+                yield line, cells
+            line = reader.line_num + 1
+    except csv.Error as error:
+        raise _Malformed(str(error), line) from error
 
 
 def _whole(line: int | None, column: str | None, message: str) -> Listed:
@@ -166,9 +177,10 @@ def _cell_fault(name: str, cell: str) -> str:
         return ""
     if name == "name" and not cell.strip():
         return "The name is empty. Every plant needs one, even a genus alone."
-    if len(cell) > 400 or any(ord(sign) < 32 for sign in cell):
-        return "At most 400 characters on one line are allowed here."
-    return ""
+    if odd := next((sign for sign in cell if ord(sign) < 32), ""):
+        what = "a line break" if odd in "\r\n" else f"the control character U+{ord(odd):04X}"
+        return f"The cell holds {what}, which is not allowed here. Take it out."
+    return "" if len(cell) <= 400 else f"The cell holds {len(cell)} characters; 400 are allowed here. Shorten it."
 
 
 def _number_fault(cell: str) -> str:
@@ -221,5 +233,6 @@ def _without_twins(rows: list[PlantRow], refused: list[RefusedRow]) -> Iterator[
         if len(lines[row.number]) == 1:
             yield row
             continue
-        others = ", ".join(str(line) for line in lines[row.number] if line != row.line)
-        refused.append(RefusedRow(row.line, "number", f"Number {row.number} is also on line {others}. Keep one."))
+        others = [str(line) for line in lines[row.number] if line != row.line]
+        where = f"line{'s' if len(others) > 1 else ''} {', '.join(others)}"
+        refused.append(RefusedRow(row.line, "number", f"Number {row.number} is also on {where}. Keep one."))

@@ -113,6 +113,9 @@ def test_a_row_that_cannot_be_is_refused(row: str, column: str | None) -> None:
 def test_both_rows_of_a_number_given_twice_are_refused() -> None:
     listed = parse_list(b"number,name\n5,Vanda\n6,Stelis\n5,Disa\n")
     assert [(one.line, one.column) for one in listed.refused] == [(2, "number"), (4, "number")]
+    assert "also on line 4." in listed.refused[0].message
+    thrice = parse_list(b"number,name\n5,Vanda\n5,Stelis\n05,Disa\n")
+    assert "also on lines 2, 3." in thrice.refused[2].message
     assert [row.number for row in listed.rows] == [6]
 
 
@@ -167,9 +170,19 @@ def test_a_header_that_will_not_do_refuses_the_whole_list(header: str, column: s
 
 
 def test_an_open_quote_refuses_the_whole_list() -> None:
-    listed = parse_list(b'number,name\n5,"Vanda\n6,Stelis\n')
+    listed = parse_list(b'number,name\n4,Disa\n5,"Vanda\n6,Stelis\n')
     assert listed.rows == ()
+    assert [(one.line, one.column) for one in listed.refused] == [(3, None)], "where the quote was opened"
     assert "well-formed" in listed.refused[0].message
+
+
+@pytest.mark.parametrize(("cell", "says"), [
+    ("a\0b", "the control character U+0000"), ("a\x07b", "the control character U+0007"),
+    ("x" * 401, "401 characters; 400 are allowed"), ('"a\nb"', "a line break")])
+def test_a_name_that_will_not_do_is_told_by_what_is_wrong_with_it(cell: str, says: str) -> None:
+    (refused,) = parse_list(f"number,name\n5,{cell}\n".encode()).refused
+    assert (refused.line, refused.column) == (2, "name")
+    assert says in refused.message
 
 
 def test_columns_nobody_knows_are_said() -> None:
