@@ -35,6 +35,7 @@ class Kind(StrEnum):
     OVERRULED = "overruled"
     SETTLED = "settled"
     OUTBREAK = "outbreak"
+    LABELLED = "labelled"
 
 
 class Part(StrEnum):

@@ -41,7 +41,7 @@ from greenhouse_desk.store import journal, plants
 from greenhouse_desk.store.engine import Session
 
 KINDS = frozenset({"journal"})
-SILENT = frozenset((Kind.PHOTO, Kind.READING, Kind.NOTE, Kind.CLOCK))
+SILENT = frozenset((Kind.PHOTO, Kind.READING, Kind.NOTE, Kind.CLOCK, Kind.LABELLED))
 """Kinds of entry that no care rests on: left out of the reading."""
 
 

@@ -18,6 +18,7 @@ from greenhouse_desk.domain.journal import (
     Dry,
     Entry,
     Facts,
+    Labelled,
     Left,
     Looked,
     Note,
@@ -267,10 +268,14 @@ def _outbreak(facts: OutbreakOpened, labels: Labels) -> Words:
     return Words("sighting", f"outbreak of {labels.pest(facts.what)} opened")
 
 
+def _labelled(facts: Labelled, labels: Labels) -> Words:
+    return Words("note", "label printed", "; ".join((facts.layout, *facts.says)))
+
+
 SAYINGS: dict[type[Any], Callable[[Any, Labels], Words]] = {
     Arrived: _arrived, Placed: _placed, Potted: _potted, Unpotted: _unpotted, Left: _left, Looked: _looked,
     Sighted: _sighted, Released: _released, Roots: _roots, Cut: _cut, Dressed: _dressed, Treated: _treated,
     Wetted: _wetted, Blotted: _blotted, Aired: _aired, Dry: _dry, Poured: _poured, Reading: _reading, Photo: _photo,
     Note: _note, Step: _step, Answer: _answer, ClockChanged: _clock, Signs: _signs, Overruled: _overruled,
-    Settled: _settled, OutbreakOpened: _outbreak,
+    Settled: _settled, OutbreakOpened: _outbreak, Labelled: _labelled,
 }

@@ -63,9 +63,9 @@ def shelf(folder: Path | None) -> Shelf:
 
     Never raises for what stands in a file: a file that cannot be used is set aside with its faults.
     """
-    agent_data, agent_told = _toml(shipped("agents.toml"), "agents.toml")
+    agent_data, agent_told = toml(shipped("agents.toml"), "agents.toml")
     agents, agent_faults = read_agents(agent_data or {}, "agents.toml")
-    pest_data, pest_told = _toml(shipped("pests.toml"), "pests.toml")
+    pest_data, pest_told = toml(shipped("pests.toml"), "pests.toml")
     pests, pest_faults = read_pests(pest_data or {}, "pests.toml")
     read = [_read(path, agents, own=False) for path in _files(shipped(OWN))]
     shipped_ids = {protocol.id for protocol, _ in read if protocol is not None}
@@ -98,7 +98,7 @@ def _genera_of(folder: Path, _changed: int | None) -> Genera:
 
 
 def _genus_file(path: Path, name: str) -> tuple[tuple[Genus, ...], tuple[Fault, ...]]:
-    data, told = _toml(path, name)
+    data, told = toml(path, name)
     return ((), told) if data is None else read_genera(data, name)
 
 
@@ -134,7 +134,7 @@ def _read_own(path: Path, agents: Mapping[str, Agent], shipped_ids: set[str]) ->
     return None, (taken, *told)
 
 
-def _toml(path: Path, name: str) -> tuple[dict[str, Any] | None, tuple[Fault, ...]]:
+def toml(path: Path, name: str) -> tuple[dict[str, Any] | None, tuple[Fault, ...]]:
     """The data of a TOML file, or None and the one fault that kept it from being read."""
     try:
         if path.stat().st_size > LARGEST_BYTES:
@@ -162,5 +162,5 @@ def _name(path: Path, own: bool) -> str:
 
 def _read(path: Path, agents: Mapping[str, Agent], own: bool) -> Read:
     name = _name(path, own)
-    data, told = _toml(path, name)
+    data, told = toml(path, name)
     return (None, told) if data is None else read_protocol(data, name, agents, own)

@@ -50,6 +50,12 @@ def unended(session: Session) -> tuple[Sat, ...]:
     return tuple(_sat(row) for row in rows)
 
 
+def newest(session: Session) -> Sat | None:
+    """The bench session that was begun last."""
+    row = session.scalars(select(SessionRow).order_by(SessionRow.id.desc()).limit(1)).first()
+    return None if row is None else _sat(row)
+
+
 def mark(session: Session, sitting: int, ended_at: datetime | None = None, left_at: datetime | None = None,
          loose_ends: Iterable[str] = ()) -> None:
     """Keep that a session was ended or left (both None: taken up again), and what stood open."""

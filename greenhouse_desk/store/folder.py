@@ -15,6 +15,7 @@ DATABASE = "collection.db"
 PHOTOS = "photos"
 BACKUPS = "backups"
 PROTOCOLS = "protocols"
+LABELS = "labels"
 SIDECARS = ("-wal", "-shm", "-journal")
 NETWORK = {"nfs", "nfs3", "nfs4", "cifs", "smb3", "smbfs", "9p", "afs", "ceph", "davfs", "ncpfs", "vboxsf", "webdav"}
 CONFLICT = re.compile(r"^collection\b.*conflict", re.IGNORECASE)

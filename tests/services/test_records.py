@@ -19,6 +19,7 @@ from greenhouse_desk.domain.journal import (
     Dressed,
     Dry,
     Facts,
+    Labelled,
     Leaving,
     Left,
     Looked,
@@ -90,6 +91,8 @@ SAID: list[tuple[Facts, str, str, str]] = [
     (Overruled("verdict", "step in", "look again", "new root at the rim", 5), "answer",
      "look again instead of step in", "new root at the rim, look again in 5 days"),
     (Settled("four new roots"), "clear", "settled", "four new roots"),
+    (Labelled("Roll, 57 x 32", ("name", "date"), ("name: Vanda",)), "note", "label printed",
+     "Roll, 57 x 32; name: Vanda"),
     (OutbreakOpened("mealybug"), "sighting", "outbreak of mealybug opened", ""),
     (ClockChanged(-3600.0, "steady clock"), "clock", "the wall clock jumped by -3600 s", "kept to the steady clock"),
 ]
