@@ -7,6 +7,7 @@ from datetime import datetime
 from pathlib import Path
 
 from greenhouse_desk.domain.faults import Refused
+from greenhouse_desk.services.labels_shelf import layouts
 from greenhouse_desk.services.shelf import shelf
 from greenhouse_desk.store import backup as backups
 from greenhouse_desk.store import check as checks
@@ -122,6 +123,8 @@ def lost_lines(done: Restored) -> tuple[str, ...]:
 
 
 def check(store: Store) -> tuple[str, ...]:
-    """Everything that is wrong with the collection and its own protocols, one sentence each; empty when it is whole."""
+    """Everything that is wrong with the collection, its own protocols and label layouts, one sentence each; empty when
+    it is whole."""
+    own = (*shelf(store.folder).faults, *layouts(store.folder).faults)
     with store.reading() as session:
-        return (*checks.faults(session, store.photos), *(str(fault) for fault in shelf(store.folder).faults))
+        return (*checks.faults(session, store.photos), *map(str, own))
