@@ -15,6 +15,7 @@ from typing import Any, NoReturn, TypeVar
 
 from platformdirs import user_data_dir
 
+from greenhouse_desk import cli_labels
 from greenhouse_desk.domain.faults import Damaged, Refused
 from greenhouse_desk.services import backup, calendar, demo, exchange, owed, plant_record, record_pages, sources
 from greenhouse_desk.services.clock import StartedClock, SystemClock
@@ -108,6 +109,7 @@ def parser() -> argparse.ArgumentParser:
     handing.add_argument("number", type=int)
     handing.add_argument("-o", "--output", type=Path, metavar="FILE.pdf")
     handing.add_argument("--private", action="store_true", help="with private notes and remarks")
+    cli_labels.arguments(verb("labels", "pot labels as PDF, PNG or SVG"))
     verb("check", "is the collection whole: database, references, photos")
     verb("backup", "make a backup now")
     verb("restore", "put a backup in the place of the collection").add_argument(
@@ -199,19 +201,25 @@ def _on_record(call: Call) -> int:
         paper.ready()
         pages = record_pages.pages(told, paper.measure)
         paper.to_pdf(pages, call.args.output, f"Record of {told.number}")
-    call.say(told.plain(), _record_words(told, call.args.output))
+    words = f"The record of {told.number} is in {call.args.output}. {told.notice}"
+    call.say(told.plain(), plant_record.words(told) if call.args.output is None else words)
     return 0
 
 
-def _record_words(told: plant_record.PlantRecord, file: Path | None) -> str:
-    if file is not None:
-        return f"The record of {told.number} is in {file}. {told.notice}"
-    lines = [f"{told.number}  {told.name}", f"Now {told.standing}: {told.standing_why}",
-             f"Chance that it still carries something: {told.chance}"]
-    for part in told.parts:
-        lines += [part.title, *(f"  {line.day.isoformat()}  {', '.join(filter(None, (line.title, line.detail)))}"
-                                for line in part.lines)]
-    return "\n".join([*lines, told.notice])
+def _on_labels(call: Call) -> int:
+    """Labels as files; each is written into the journal. A label that cannot be made is told, the others are made."""
+    from greenhouse_desk.ui import paper  # the same door
+
+    paper.ready()
+    with _opened(call) as store:
+        desk = Desk(store, lambda: call.now)
+        made = cli_labels.order(desk, call.args, paper.measure)
+        sys.stderr.writelines(f"Not made: {words}.\n" for words in made.printed.refusals)
+        files = paper.to_files(made.printed.pages, call.args.output, made.title, call.args.dpi)
+        if not call.args.no_entry:
+            cli_labels.keep(desk, made)
+    call.say(made.plain(files), made.words(files))
+    return FAULT if made.printed.refused else 0
 
 
 def _on_check(call: Call) -> int:
@@ -279,6 +287,6 @@ def _asking(call: Call, question: Callable[[Desk], T]) -> T:
 
 DOERS: dict[str, Callable[[Call], int]] = {
     "due": _on_due, "import": _on_import, "export": _on_export, "calendar": _on_calendar,
-    "record": _on_record, "check": _on_check, "backup": _on_backup, "restore": _on_restore, "demo": _on_demo,
-    "sources": _on_sources,
+    "labels": _on_labels, "record": _on_record, "check": _on_check, "backup": _on_backup, "restore": _on_restore,
+    "demo": _on_demo, "sources": _on_sources,
 }

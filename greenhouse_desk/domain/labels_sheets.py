@@ -51,7 +51,7 @@ def printed(layout: Layout, tolds: Sequence[Told], measure: Measure, start: int 
     Raises Refused where the sheet has no such label or the copies are none or too many.
     """
     if not 1 <= start <= layout.per_page:
-        raise Refused(f"There is no label {start} on a sheet", f"A sheet of {layout.title} has {layout.per_page}.",
+        raise Refused(f"There is no label {start} on a sheet", f"{layout.title}: {layout.per_page} on a page.",
                       f"Start at 1 to {layout.per_page}.")
     if not 1 <= copies <= MOST_COPIES:
         raise Refused(f"{copies} copies cannot be printed", "", f"Ask for 1 to {MOST_COPIES}.")

@@ -162,3 +162,13 @@ def _plain(value: Any) -> Any:
     if isinstance(value, list | tuple):
         return [_plain(inner) for inner in value]
     return value.isoformat() if isinstance(value, date) else value
+
+
+def words(record: PlantRecord) -> str:
+    """The record in plain lines, the notice last."""
+    lines = [f"{record.number}  {record.name}", f"Now {record.standing}: {record.standing_why}",
+             f"Chance that it still carries something: {record.chance}"]
+    for part in record.parts:
+        lines += [part.title, *(f"  {line.day.isoformat()}  {', '.join(filter(None, (line.title, line.detail)))}"
+                                for line in part.lines)]
+    return "\n".join([*lines, record.notice])

@@ -7,17 +7,12 @@ that a preview is the print. `to_pdf`, `to_png` and `to_svg` write files whole o
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable, Sequence
-from functools import cache, lru_cache
 from pathlib import Path
 
 from PySide6.QtCore import QBuffer, QMarginsF, QPointF, QRectF, QSize, QSizeF, Qt
 from PySide6.QtGui import (
     QColor,
-    QFont,
-    QFontMetricsF,
-    QGuiApplication,
     QImage,
     QPageLayout,
     QPageSize,
@@ -33,78 +28,25 @@ from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.paper import (
     Correction,
     Dark,
-    Extent,
-    Face,
     Group,
     Item,
     Line,
-    Measure,
     Page,
     Ring,
     Shape,
     Words,
 )
 from greenhouse_desk.services import files
-from greenhouse_desk.ui import fonts
+from greenhouse_desk.ui.paper_faces import font_of, scale_of
+from greenhouse_desk.ui.paper_faces import measure as measure
+from greenhouse_desk.ui.paper_faces import ready as ready
 
 INCH = 25.4
-PIXELS = 200  # size a face is measured and drawn at before it is scaled, so that every size is exactly proportional
 PDF_DPI = 2540  # a hundredth of a millimetre
 LARGEST_SIDE = 30_000  # pixels of a PNG
 BLACK = QColor(0, 0, 0)
 STRAIGHT = Correction()
-_HELD: list[QGuiApplication] = []
-
-
-def ready() -> None:
-    """Have Qt's faces at hand where no window is open: off-screen, once."""
-    if QGuiApplication.instance() is None:
-        os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
-        _HELD.append(QGuiApplication([]))
-        fonts.load()
-
-
-@cache
-def _font(family: str, bold: bool, italic: bool) -> QFont:
-    font = QFont(fonts.SERIF if family == "serif" else fonts.SANS)
-    font.setPixelSize(PIXELS)
-    font.setWeight(QFont.Weight.DemiBold if bold else QFont.Weight.Normal)
-    font.setItalic(italic)
-    font.setHintingPreference(QFont.HintingPreference.PreferNoHinting)
-    font.setFeature(QFont.Tag("lnum"), 1)
-    return font
-
-
-@cache
-def _capital(family: str, bold: bool, italic: bool) -> float:
-    return QFontMetricsF(_font(family, bold, italic)).capHeight()
-
-
-def _scale(face: Face) -> float:
-    """mm for each pixel that the face is drawn at."""
-    return face.letter / _capital(face.family, face.bold, face.italic)
-
-
-@lru_cache(maxsize=20_000)
-def _extent(text: str, family: str, bold: bool, italic: bool) -> Extent:
-    font = _font(family, bold, italic)
-    metrics = QFontMetricsF(font)
-    ink = metrics.tightBoundingRect(text)
-    if not text.isascii():  # Qt misplaces marks below letters and words from right to left there; shapes it does not
-        path = QPainterPath()
-        path.addText(QPointF(0, 0), font, text)
-        ink = ink.united(path.boundingRect())
-    return Extent(ink.left(), ink.right(), ink.top(), ink.bottom(), metrics.horizontalAdvance(text))
-
-
-def _measured(text: str, face: Face) -> Extent:
-    by = _scale(face)
-    whole = _extent(text, face.family, face.bold, face.italic)
-    return Extent(whole.left * by, whole.right * by, whole.top * by, whole.bottom * by, whole.advance * by)
-
-
-measure: Measure = _measured
-"""What words take up in mm as `paint` will draw them."""
+NOTHING = ("There is nothing to print", "No page came of it.", "Choose plants first.")
 
 
 def paint(page: Page, painter: QPainter, outlines: bool = False) -> None:
@@ -177,7 +119,7 @@ def _squares(code: Dark) -> QPainterPath:
 
 
 def _words(painter: QPainter, words: Words, outlines: bool) -> None:
-    font, by = _font(words.face.family, words.face.bold, words.face.italic), _scale(words.face)
+    font, by = font_of(words.face.family, words.face.bold, words.face.italic), scale_of(words.face)
     painter.save()
     painter.translate(words.x, words.y)
     painter.scale(by, by)
@@ -225,7 +167,7 @@ def page_layout(page: Page) -> QPageLayout:
 def pdf_bytes(pages: Sequence[Page], title: str = "", correction: Correction = STRAIGHT) -> bytes:
     """The pages as a PDF at true size, their faces embedded. Raises Refused where there is no page."""
     if not pages:
-        raise Refused("There is nothing to print", "No page came of it.", "Choose plants first.")
+        raise Refused(*NOTHING)
     buffer = QBuffer()
     buffer.open(QBuffer.OpenModeFlag.WriteOnly)
     writer = QPdfWriter(buffer)
@@ -289,6 +231,29 @@ def to_svg(page: Page, path: Path) -> None:
     paint(page, painter, outlines=True)
     painter.end()
     _put(path, bytes(buffer.data().data()))
+
+
+def to_files(pages: Sequence[Page], path: Path, title: str = "", dpi: float = 300) -> tuple[Path, ...]:
+    """Write pages as the file's ending says; PNG (at `dpi`) and SVG hold one page, so that more get numbered names.
+
+    Returns the files written. Raises Refused for another ending, no page, or where a file cannot be written.
+    """
+    kind = path.suffix.casefold()
+    if kind == ".pdf":
+        to_pdf(pages, path, title)
+        return (path,)
+    if kind not in (".png", ".svg"):
+        raise Refused(f"{path.name} is none of our kinds of file", "Pages are written as PDF, PNG or SVG.",
+                      "End the name in .pdf, .png or .svg.")
+    if not pages:
+        raise Refused(*NOTHING)
+    names = [path] if len(pages) == 1 else [path.with_stem(f"{path.stem}-{nth}") for nth in range(1, len(pages) + 1)]
+    for page, name in zip(pages, names, strict=True):
+        if kind == ".png":
+            to_png(page, name, dpi)
+        else:
+            to_svg(page, name)
+    return tuple(names)
 
 
 def _put(path: Path, data: bytes) -> None:
