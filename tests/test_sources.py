@@ -47,7 +47,7 @@ LIMITS: dict[tuple[str, str], str] = {
     ("bench_questions", "REMOVED_BY"): "how far one key press moves the share on the screen",
     ("bench_values", "CELLS"): "how many countdowns a screen shows",
     ("care_words", "ROOM"): "how many letters a card has room for",
-    ("chances", "NO_ORIGIN"): "nothing counted yet",
+    ("origins", "NO_ORIGIN"): "nothing counted yet",
     ("courses_start", "GROWING_MONTHS"): "the calendar's spring and summer",
     ("countdown", "LONGEST_IN_MINUTES_S"): "from where on a countdown is written in hours",
     ("labels_sheets", "MOST_COPIES"): ASKED,

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from greenhouse_desk.domain.care_values import Reason
 from greenhouse_desk.domain.figures import Constant
+from greenhouse_desk.domain.origins import NO_ORIGIN, Origin
 from greenhouse_desk.domain.quarantine_exposure import SITTING, TOOL
 from greenhouse_desk.domain.quarantine_status import CLEAR, EXPOSED, INFESTED, NEWCOMER, SUSPECT, Status
 from greenhouse_desk.domain.sampling import chance_infested, chance_words
@@ -25,17 +26,6 @@ ORIGIN_WEIGHT = Constant(5, "plants", "how many plants of a source's own record 
                          "from memory, house rule")
 AFTER_FIND = Constant(0.5, "share", "plants that still carry a pest once they are washed", MEMORY)
 UNSEEN = Constant(0.02, "share", "plants that carry something where nothing points to it", MEMORY)
-
-
-@dataclass(frozen=True, slots=True)
-class Origin:
-    """What came from a plant's source before: `found` of `had` showed something while they stood apart."""
-
-    found: int
-    had: int
-
-
-NO_ORIGIN = Origin(0, 0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +99,7 @@ def _newcomer(origin: Origin) -> tuple[float, str]:
         return UNKNOWN_ORIGIN.value, UNKNOWN_ORIGIN.source
     weight = ORIGIN_WEIGHT.value
     share = (origin.found + weight * UNKNOWN_ORIGIN.value) / (origin.had + weight)
-    return share, (f"your own record: {origin.found} of {origin.had} from its source, with "
+    return share, (f"your own record: {origin.found} of {origin.had} others from its source, with "
                    f"{weight * UNKNOWN_ORIGIN.value:g} of {weight:g} more that stand for an unknown source; "
                    f"{UNKNOWN_ORIGIN.source}")
 

@@ -10,10 +10,11 @@ from enum import StrEnum
 from greenhouse_desk.domain.care_day import day_of, day_words
 from greenhouse_desk.domain.care_values import Care, CareKind
 from greenhouse_desk.domain.figures import Span
-from greenhouse_desk.domain.journal import Arrived, Entry, Placed, Sighted
+from greenhouse_desk.domain.journal import Sighted
+from greenhouse_desk.domain.origins import came_at, first_find, shows_apart
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.quarantine import Standing
-from greenhouse_desk.domain.quarantine_finds import IN_TIME, Life, life
+from greenhouse_desk.domain.quarantine_finds import Life, life
 from greenhouse_desk.domain.quarantine_looks import Counting, Course, course, next_look
 from greenhouse_desk.domain.quarantine_status import EXPOSED, NEVER_LOOKED, NEWCOMER, SUSPECT, Status, spoken
 from greenhouse_desk.domain.sampling import wilson
@@ -55,36 +56,16 @@ def source_record(histories: Iterable[History], apart: frozenset[int], now: date
     lives = [life(history, now, by) for history in histories]
     found, later = list[Found](), list[int]()
     for one in lives:
-        first = _first_find(one)
+        first, came = first_find(one), came_at(one)
         if first is None:
             continue
-        came = _came(one)
-        if came is not None and isinstance(first.facts, Sighted) and _while_apart(one, came, first, apart, by):
+        if came is not None and isinstance(first.facts, Sighted) and shows_apart(one, came, first, apart, by):
             found.append(Found(one.number, first.facts.what, by.days(came, first.at)))
         else:
             later.append(one.number)
     unlooked = sum(not one.looked and not one.finds for one in lives)
     return SourceRecord(len(lives), unlooked, tuple(found), tuple(later),
                         wilson(len(found), len(lives)) if lives else None)
-
-
-def _first_find(one: Life) -> Entry | None:
-    seen = [entry for entry in one.history.entries if isinstance(entry.facts, Sighted)]
-    return min(seen, key=IN_TIME, default=None)
-
-
-def _came(one: Life) -> datetime | None:
-    known = [entry.at for entry in one.arrived if isinstance(entry.facts, Arrived) and entry.facts.day_known]
-    return known[0] if known else None
-
-
-def _while_apart(one: Life, came: datetime, find: Entry, apart: frozenset[int], by: Counting) -> bool:
-    """Whether it had not joined the rest yet: it stood in an isolation place ever since it came, or, where it never
-    stood in one, its days apart were not over."""
-    before = [entry.facts.place for entry in one.moves if isinstance(entry.facts, Placed) and entry.at <= find.at]
-    if any(place in apart for place in before):
-        return all(place in apart for place in before)
-    return 0 <= by.days(came, find.at) < by.rules.isolation_days
 
 
 class Verdict(StrEnum):

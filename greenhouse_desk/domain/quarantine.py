@@ -14,6 +14,7 @@ from datetime import UTC, date, datetime, timedelta, tzinfo
 
 from greenhouse_desk.domain.contacts import NOTHING_HANDLED, Handled, stays
 from greenhouse_desk.domain.journal import Released
+from greenhouse_desk.domain.origins import NO_ORIGIN, Origin, origins
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.quarantine_exposure import Exposure, exposures
 from greenhouse_desk.domain.quarantine_finds import Life, life, spells
@@ -58,6 +59,16 @@ class Standing:
     statuses: tuple[Status, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class Around:
+    """What every plant's standing is worked out with: isolation places, the instant, the rules, keys of diseases."""
+
+    apart: frozenset[int]
+    now: datetime
+    by: Counting
+    diseases: frozenset[str]
+
+
 def standings(histories: Iterable[History], isolation_places: frozenset[int], now: datetime, rules: HouseRules,
               zone: tzinfo = UTC, handled: Handled = NOTHING_HANDLED,
               diseases: frozenset[str] = frozenset(), names: Mapping[str, str] = NO_NAMES) -> dict[int, Standing]:
@@ -73,18 +84,22 @@ def standings(histories: Iterable[History], isolation_places: frozenset[int], no
     since = now - timedelta(days=rules.trace_days)
     recent = (stay for one in lives for stay in stays(one.history, now) if stay.end > since)
     met = exposures(recent, handled, sick, since, now) if sick else {}
-    return {one.number: _standing(one, met.get(one.number, {}), isolation_places, now, by, diseases) for one in lives}
+    came = origins(lives, isolation_places, now, by)
+    around = Around(isolation_places, now, by, diseases)
+    return {one.number: _standing(one, met.get(one.number, {}), came.get(one.number, NO_ORIGIN), around)
+            for one in lives}
 
 
-def _standing(one: Life, met: dict[str, Exposure], apart: frozenset[int], now: datetime, by: Counting,
-              diseases: frozenset[str]) -> Standing:
+def _standing(one: Life, met: dict[str, Exposure], came: Origin, around: Around) -> Standing:
+    now, by, diseases = around.now, around.by, around.diseases
     found = [after_find(one, what, now, by, what in diseases) for what, finds in one.finds.items()
              if finds[-1].released is None]
     if one.history.plant.left is None:
         again = {status.what for status in found if status.rank > CLEAR}
         cleared = max((status.since for status in found if status.rank == CLEAR and status.since), default=None)
         exposed = (after_exposure(one, exposure, now, by) for what, exposure in met.items() if what not in again)
-        found += [status for status in (*exposed, newcomer(one, apart, now, by, cleared)) if status is not None]
+        new = newcomer(one, around.apart, now, by, cleared, came)
+        found += [status for status in (*exposed, new) if status is not None]
     found.sort(key=lambda status: (-status.rank, status.since is None, status.since))
     return _worst(one, found, by)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime, timedelta, tzinfo
 from types import MappingProxyType
 
@@ -30,6 +30,12 @@ class Counting:
     def days(self, start: datetime, end: datetime) -> int:
         """Care days from `start` to `end`."""
         return (self.day(end) - self.day(start)).days
+
+    def apart(self, days: int) -> Counting:
+        """The same, where a last look must lie so many days after the beginning."""
+        if days == self.rules.isolation_days:
+            return self
+        return replace(self, rules=replace(self.rules, isolation_days=days))
 
     def told(self, at: datetime) -> str:
         """The local day of an instant in words."""

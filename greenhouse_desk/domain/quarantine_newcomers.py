@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from greenhouse_desk.domain.care_day import day_words
 from greenhouse_desk.domain.contacts import NEVER_YET
 from greenhouse_desk.domain.journal import Arrived, Entry, Placed
+from greenhouse_desk.domain.origins import NO_ORIGIN, DaysApart, Origin, days_apart
 from greenhouse_desk.domain.quarantine_finds import IN_TIME, Life
 from greenhouse_desk.domain.quarantine_looks import Counting, Course, course, earliest, next_look
 from greenhouse_desk.domain.quarantine_status import NEWCOMER, Status, spoken
@@ -38,26 +39,32 @@ class Clock:
         return cleared is not None and cleared >= self.entry.at
 
 
-def newcomer(one: Life, apart: frozenset[int], now: datetime, by: Counting, cleared: datetime | None) -> Status | None:
+def newcomer(one: Life, apart: frozenset[int], now: datetime, by: Counting, cleared: datetime | None,
+             origin: Origin = NO_ORIGIN) -> Status | None:
     """A plant in an isolation place that was not released, one that left it too early, or one that came a short while
-    ago and never stood apart. Any find since starts its days again. `cleared`: the last find on it that is over.
+    ago and never stood apart. Any find since starts its days again; how many they are follows its source's record
+    (`origin`). `cleared`: the last find on it that is over.
     """
     arrived = [entry for entry in one.arrived if isinstance(entry.facts, Arrived) and entry.facts.day_known]
     came = arrived[-1] if arrived else None
     stood = bool(apart) and any(isinstance(entry.facts, Placed) and entry.facts.place in apart for entry in one.moves)
     inside = one.history.plant.place in apart
-    since = ((_stands_since(one.moves, apart) if inside else None) or came)
+    since = (_stands_since(one.moves, apart) if inside else None) or came
     released = one.released_at("")
     if since is None:
         return _undated() if inside and cleared is None and released is None else None
-    clock = _clock(one, since, by)
-    if clock.over(cleared) or (released is not None and released >= since.at):
+    days = days_apart(origin, by.rules)
+    by, clock = by.apart(days.days), _clock(one, since, by)
+    if (released is not None and released >= since.at) or (clock.over(cleared) and clock.looks(one, by).over):
         return None
+    status: Status | None
     if inside:
-        return _apart(one, clock, now, by)
-    if not stood:
-        return _never_apart(clock, by.days(since.at, now), now, by)
-    return _left_early(one, since, apart, now, by) if by.days(since.at, now) < by.rules.trace_days else None
+        status = _apart(one, clock, now, by, days)
+    elif not stood:
+        status = _never_apart(clock, by.days(since.at, now), now, by, days)
+    else:
+        status = _left_early(one, since, apart, now, by) if by.days(since.at, now) < by.rules.trace_days else None
+    return None if status is None else replace(status, apart=days)
 
 
 def _clock(one: Life, since: Entry, by: Counting, until: datetime = NEVER_YET) -> Clock:
@@ -74,23 +81,23 @@ def _undated() -> Status:
                   next="look at it weekly, then release it")
 
 
-def _never_apart(clock: Clock, age: int, now: datetime, by: Counting) -> Status | None:
+def _never_apart(clock: Clock, age: int, now: datetime, by: Counting, days: DaysApart) -> Status | None:
     """Never in an isolation place: one until its days are over, looked at or not."""
     until = by.day(clock.entry.at) + timedelta(days=by.rules.isolation_days)
     if by.day(now) >= until:
         return None
-    again = f"; day {by.days(clock.entry.at, now)}{clock.again(by)}" if clock.found else ""
+    again = f"; {_day(clock, now, by, days)}" if clock.found or days.why else ""
     return Status("", "newcomer", f"arrived {_ago(age)} and was never in an isolation place{again}", NEWCOMER,
                   clock.entry.at, clock.entry.id,
                   f"set it apart, or look at it weekly until {day_words(until, by.day(now))}", until,
                   found=bool(clock.found))
 
 
-def _apart(one: Life, clock: Clock, now: datetime, by: Counting) -> Status:
+def _apart(one: Life, clock: Clock, now: datetime, by: Counting, days: DaysApart) -> Status:
     """In an isolation place: how many looks count so far, and whether it may be released."""
     looks = clock.looks(one, by)
     when, today = earliest(looks, now, by), by.day(now)
-    day = f"day {by.days(clock.entry.at, now)}{clock.again(by)}"
+    day = _day(clock, now, by, days)
     why = f"stands in an isolation place, not released yet: {day}, {_looks(len(looks.counted), by)}"
     first = next_look(looks, now, by)
     opens = "" if first <= today else f", the next counts from {day_words(first, today)}"
@@ -101,6 +108,12 @@ def _apart(one: Life, clock: Clock, now: datetime, by: Counting) -> Status:
         told = f"release it: it may be since {day_words(when, today)}"
     return Status("", "newcomer", why, NEWCOMER, clock.entry.at, clock.entry.id, told, when, looks.ignored,
                   counted=len(looks.counted), found=bool(clock.found))
+
+
+def _day(clock: Clock, now: datetime, by: Counting, days: DaysApart) -> str:
+    """Which of its days apart it is: of how many where its source's record sets them, since when where a find did."""
+    of = f" of {days.days} by its source's record" if days.why else ""
+    return f"day {by.days(clock.entry.at, now)}{of}{clock.again(by)}"
 
 
 def _left_early(one: Life, came: Entry, apart: frozenset[int], now: datetime, by: Counting) -> Status | None:

@@ -8,6 +8,7 @@ from datetime import date, datetime, timedelta
 
 from greenhouse_desk.domain.care_day import day_words
 from greenhouse_desk.domain.contacts import is_virus
+from greenhouse_desk.domain.origins import DaysApart
 from greenhouse_desk.domain.quarantine_exposure import PLACE, SITTING, TOOL, Exposure
 from greenhouse_desk.domain.quarantine_finds import UNNAMED, Find, Life, tested_positive, treated_since
 from greenhouse_desk.domain.quarantine_looks import NO_NAMES, Counting, Course, course, earliest, next_look
@@ -22,7 +23,7 @@ class Status:
     `since` and `entry` tell what put it there, `next` what must happen, `earliest` the first care day on which it can
     be over (None: no day can be said), `ignored` which clean looks did not count and why, `sources` the plants that
     exposed it and `how`, `counted` how many clean looks count so far, `named` the pest or disease in words; `found`
-    tells that `since` is a find, close to which no clean look counts.
+    tells that `since` is a find, close to which no clean look counts; `apart` by what rule a newcomer stands apart.
     """
 
     what: str
@@ -39,6 +40,7 @@ class Status:
     counted: int = 0
     named: str = ""
     found: bool = False
+    apart: DaysApart | None = None
 
 
 def spoken(what: str, names: Mapping[str, str] = NO_NAMES) -> str:

@@ -77,6 +77,15 @@ class HouseRules:
     isolation_days: int = rule(
         42, "Newcomers stand apart for", "Also the least time from a find to a last clean look.", "days",
         7, 180, "from memory, house rule; published advice runs from 3 to 6 weeks")
+    isolation_days_found: int = rule(
+        56, "Newcomers of a source that sent pests before", "Apart so long when others from it showed something.",
+        "days", 7, 180, "from memory, house rule; published: flat mites can take longer than 60 days to show")
+    isolation_days_clean: int = rule(
+        42, "Newcomers of a source with a clean record", "Apart so long when enough others from it showed nothing.",
+        "days", 7, 180, "from memory, house rule; published advice runs from 3 to 6 weeks")
+    clean_source_plants: int = rule(
+        10, "A source's record is clean from", "So many others from it, looked at, their days over, nothing found.",
+        "plants", 1, 200, "house rule; of none in 10 the true share can be 28 % (Wilson 95 %)")
     looks_apart_days: int = rule(
         5, "Looks count when apart by", "Closer looks are no second opinion.", "days",
         1, 30, "from memory, house rule")

@@ -9,6 +9,7 @@ from greenhouse_desk.domain.care import Reason
 from greenhouse_desk.domain.care_day import care_day, day_words
 from greenhouse_desk.domain.dealings import Check, SourceRecord, Verdict, passes_from, trading_checks
 from greenhouse_desk.domain.faults import Refused
+from greenhouse_desk.domain.origins import DaysApart, days_apart, of_source
 from greenhouse_desk.domain.plants import Source
 from greenhouse_desk.domain.quarantine import CLEAR, Standing
 from greenhouse_desk.domain.quarantine_finds import life
@@ -42,7 +43,8 @@ class Room:
 @dataclass(frozen=True, slots=True)
 class Buying:
     """What is known before something is bought from a source: its record, room on the day it comes, what is active at
-    home, all in plain values; `words` say the record in a sentence, `why` its steps."""
+    home, all in plain values; `words` say the record in a sentence, `why` its steps. `apart` is for how many days a
+    plant from there would stand apart."""
 
     source: str
     record: SourceRecord
@@ -50,6 +52,7 @@ class Buying:
     active: tuple[tuple[str, int], ...]
     words: str
     why: tuple[Reason, ...]
+    apart: DaysApart
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +95,11 @@ def before_buying(session: Session, now: datetime, source: str, arrival: date) -
     active = tuple((labels.pest(what), _carriers(standing, {one.number for one in growing}, what))
                    for what in inspections.active(session, now))
     words = _words(record)
-    return Buying(source.strip(), record, tuple(rooms), active, words, _why(record, words, by))
+    from_it = [life(one, now, by) for one in every if key and one.plant.source == key]
+    isolation = frozenset(place.id for place in plants.places(session) if place.isolation)
+    apart = days_apart(of_source(from_it, isolation, now, by), by.rules)
+    return Buying(source.strip(), record, tuple(rooms), active, words,
+                  (*_why(record, words, by), *_apart_why(apart)), apart)
 
 
 def _carriers(standing: dict[int, Standing], growing: set[int], what: str) -> int:
@@ -122,6 +129,13 @@ def _why(record: SourceRecord, words: str, by: Counting) -> tuple[Reason, ...]:
         Reason("The span holds the true share in 95 of 100 such records; with few plants it is wide.",
                "Wilson 1927, J. Am. Stat. Assoc. 22:209"),
         Reason(f"{words[:1].upper()}{words[1:]}.", "worked out from the steps above"))
+
+
+def _apart_why(apart: DaysApart) -> tuple[Reason, ...]:
+    rule = RULES[apart.rule].metadata
+    because = f", for {apart.why}" if apart.why else ""
+    return (Reason(f"A plant from here would stand apart for {apart.days} days{because}.",
+                   f"{rule['label']}: {rule['source']}"),)
 
 
 def before_trading(session: Session, now: datetime, plant: int) -> Trading:

@@ -1,12 +1,11 @@
-"""What came from each source before: the record that a newcomer's chance and a purchase rest on."""
+"""What came from each source before: the record that a purchase rests on."""
 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from datetime import datetime
 
-from greenhouse_desk.domain.chances import Origin
 from greenhouse_desk.domain.dealings import SourceRecord, source_record
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.quarantine_looks import Counting
@@ -23,9 +22,3 @@ def records_by_source(session: Session, every: Iterable[History], now: datetime,
         if one.plant.source is not None:
             kept[one.plant.source].append(one)
     return {source: source_record(mine, apart, now, by) for source, mine in kept.items()}
-
-
-def origins(session: Session, every: Iterable[History], now: datetime, by: Counting) -> Mapping[int, Origin]:
-    """For each source, of how many plants looked at something showed while they stood apart."""
-    return {source: Origin(len(record.found), record.had - record.unlooked)
-            for source, record in records_by_source(session, every, now, by).items()}

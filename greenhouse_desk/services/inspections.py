@@ -7,18 +7,18 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
 from greenhouse_desk.domain import names
-from greenhouse_desk.domain.chances import Chance, Origin, carrying
+from greenhouse_desk.domain.chances import Chance, carrying
 from greenhouse_desk.domain.dealings import recent_looks
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.hiding import Search, searched
 from greenhouse_desk.domain.journal import Entry, Looked, Sighted
 from greenhouse_desk.domain.names import BotanicalName
+from greenhouse_desk.domain.origins import NO_ORIGIN, Origin, origins
 from greenhouse_desk.domain.plants import Habit, History
 from greenhouse_desk.domain.quarantine import CLEAR, INFESTED, Standing
 from greenhouse_desk.domain.quarantine_finds import life
 from greenhouse_desk.domain.quarantine_looks import Counting, course
 from greenhouse_desk.services import house, quarantine, records
-from greenhouse_desk.services.dealings_sources import origins
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.shelf import shelf
 from greenhouse_desk.store import journal, plants
@@ -68,10 +68,10 @@ def turns(session: Session, now: datetime) -> tuple[Turn, ...]:
     standing = quarantine.standings(session, every, now)
     by = Counting(house.rules(session), house.zone(session))
     places = {place.id: place.name for place in plants.places(session)}
-    came = origins(session, every, now, by)
+    apart = frozenset(place.id for place in plants.places(session) if place.isolation)
+    came = origins([life(one, now, by) for one in every], apart, now, by)
     found = [_turn(one, standing[one.plant.number], now, by, places.get(one.plant.place or 0, ""),
-                   came.get(one.plant.source or 0, Origin(0, 0)))
-             for one in every if one.plant.left is None]
+                   came.get(one.plant.number, NO_ORIGIN)) for one in every if one.plant.left is None]
     return tuple(sorted(found, key=lambda turn: (turn.standing.rank == INFESTED, -turn.chance.value, turn.plant)))
 
 

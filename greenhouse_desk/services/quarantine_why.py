@@ -6,6 +6,7 @@ from datetime import date, datetime
 
 from greenhouse_desk.domain.care import Reason
 from greenhouse_desk.domain.care_day import care_day, day_words
+from greenhouse_desk.domain.origins import DaysApart
 from greenhouse_desk.domain.quarantine import Standing, Status
 from greenhouse_desk.domain.settings import RULES, HouseRules
 from greenhouse_desk.services import house
@@ -22,7 +23,8 @@ def standing_reasons(session: Session, now: datetime, standing: Standing) -> tup
         return (Reason(_sentence(standing.why), "the plant's journal and its neighbours'"),
                 Reason(f"So: {standing.word}.", SO))
     steps = [reason for status in standing.statuses for reason in _of(status)]
-    return (*steps, *_rules(rules), Reason(_so(standing, today), SO))
+    apart = next((status.apart for status in standing.statuses if status.apart is not None), None)
+    return (*steps, *_rules(rules, apart), Reason(_so(standing, today), SO))
 
 
 def status_reasons(session: Session, now: datetime, status: Status) -> tuple[Reason, ...]:
@@ -30,7 +32,7 @@ def status_reasons(session: Session, now: datetime, status: Status) -> tuple[Rea
     rules = house.rules(session)
     today = care_day(now, house.zone(session), rules)
     so = f"So: {status.word}. {_sentence(status.next)}{_earliest(status.earliest, today)}"
-    return (*_of(status), *_rules(rules), Reason(so.strip(), SO))
+    return (*_of(status), *_rules(rules, status.apart), Reason(so.strip(), SO))
 
 
 def _of(status: Status) -> list[Reason]:
@@ -44,11 +46,13 @@ def _met(status: Status) -> str:
     return f"contacts with {', '.join(map(str, status.sources))}" if status.sources else "the plant's journal"
 
 
-def _rules(rules: HouseRules) -> tuple[Reason, ...]:
-    told = (("clean_looks", f"{rules.clean_looks} clean looks are needed."),
-            ("looks_apart_days", f"They count when {rules.looks_apart_days} days lie between them."),
+def _rules(rules: HouseRules, apart: DaysApart | None) -> tuple[Reason, ...]:
+    told = [("clean_looks", f"{rules.clean_looks} clean looks are needed."),
+            ("looks_apart_days", f"They count when {rules.looks_apart_days} days lie between them, and after a find."),
             ("masked_days", f"A spray masks signs for {rules.masked_days} days."),
-            ("isolation_days", f"The last look lies on day {rules.isolation_days} or later; a find starts it again."))
+            ("isolation_days", f"The last look lies on day {rules.isolation_days} or later; a find starts it again.")]
+    if apart is not None and apart.why:
+        told.append((apart.rule, f"As a newcomer it stands apart for {apart.days} days: {apart.why}."))
     return tuple(Reason(words, f"{RULES[name].metadata['label']}: {RULES[name].metadata['source']}")
                  for name, words in told)
 

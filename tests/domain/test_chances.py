@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from greenhouse_desk.domain.chances import UNKNOWN_ORIGIN, Origin, carrying, one_of
+from greenhouse_desk.domain.chances import UNKNOWN_ORIGIN, carrying, one_of
+from greenhouse_desk.domain.origins import Origin
 from greenhouse_desk.domain.quarantine import NEWCOMER, Status, wilson
 from greenhouse_desk.domain.settings import HouseRules
 
@@ -45,4 +46,4 @@ def test_a_clean_record_begins_below_an_unknown_source() -> None:
     assert chance(0, 0) == pytest.approx(UNKNOWN_ORIGIN.value)
     assert [chance(0, had) for had in (1, 5, 15)] == pytest.approx([1 / 6, 1 / 10, 1 / 20])
     assert chance(1, 1) == pytest.approx(1 / 3)
-    assert one_of(NEW, RULES, Origin(1, 4)).why[0].source.startswith("your own record: 1 of 4 from its source")
+    assert one_of(NEW, RULES, Origin(1, 4)).why[0].source.startswith("your own record: 1 of 4 others from its source")

@@ -6,10 +6,11 @@ from datetime import date, timedelta
 
 import pytest
 
-from greenhouse_desk.domain.chances import BY_PLACE, BY_TOOL, Origin, carrying, one_of
+from greenhouse_desk.domain.chances import BY_PLACE, BY_TOOL, carrying, one_of
 from greenhouse_desk.domain.dealings import Found, Verdict
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Leaving, Left, Part, Placed, Purpose, Sighted, Treated
+from greenhouse_desk.domain.origins import Origin
 from greenhouse_desk.domain.quarantine import EXPOSED, NEWCOMER, Status
 from greenhouse_desk.domain.settings import HouseRules
 from greenhouse_desk.services import collection, dealings
@@ -42,7 +43,10 @@ def test_a_source_is_told_by_its_plants_those_that_died_too(desk: Desk) -> None:
     assert record.share is not None
     assert (round(record.share.low, 3), round(record.share.high, 3)) == (0.061, 0.792), "Wilson 95 % of 1 in 3"
     assert told.words == "1 of 3 showed something while they stood apart; in the long run 6 to 79 of a hundred"
-    assert told.why[-1].text.endswith("6 to 79 of a hundred.")
+    assert told.why[-2].text.endswith("6 to 79 of a hundred.")
+    assert told.why[-1].text == ("A plant from here would stand apart for 56 days, for 1 of 2 others from its source "
+                                 "showed something while they stood apart.")
+    assert told.apart.days == 56
 
 
 def test_what_shows_once_a_plant_joined_the_rest_is_later(desk: Desk) -> None:
@@ -61,6 +65,7 @@ def test_a_source_without_plants_has_no_record(desk: Desk) -> None:
     told = desk.read(dealings.before_buying, NOW, "a new fair", NOW.date())
     assert told.record.share is None
     assert told.words == "no record: nothing came from here yet"
+    assert (told.apart.days, told.apart.why) == (42, "")
 
 
 def test_room_counts_those_who_may_go_by_then(desk: Desk) -> None:

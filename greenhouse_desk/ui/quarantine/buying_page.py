@@ -98,6 +98,8 @@ class BuyingPage(QWidget):
                                    "nothing against the source.", "second"))
         if record.unlooked:
             inside.addWidget(label(f"Never looked at: {record.unlooked} of {record.had}.", "due"))
+        because = f": {told.apart.why}" if told.apart.why else ""
+        inside.addWidget(label(f"A plant from here stands apart for {told.apart.days} days{because}."))
         why = button("why?", "small", "Why the record says so")
         why.clicked.connect(lambda: self.why.emit(f"The record of {told.source}", told.why))
         row = QHBoxLayout()

@@ -1,0 +1,99 @@
+"""What came from a plant's source before, the plant itself left out: what its chance and its weeks apart rest on."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+
+from greenhouse_desk.domain.journal import Arrived, Entry, Placed, Sighted
+from greenhouse_desk.domain.quarantine_finds import IN_TIME, Life
+from greenhouse_desk.domain.quarantine_looks import Counting
+from greenhouse_desk.domain.settings import HouseRules
+
+
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """What came from a plant's source before: `found` of `had` showed something while they stood apart."""
+
+    found: int
+    had: int
+
+
+NO_ORIGIN = Origin(0, 0)
+
+
+@dataclass(frozen=True, slots=True)
+class DaysApart:
+    """For how many days a newcomer stands apart, by which house rule (its name), and why where that is not the usual
+    one ("" else)."""
+
+    days: int
+    rule: str
+    why: str = ""
+
+
+def days_apart(origin: Origin, rules: HouseRules) -> DaysApart:
+    """The days apart of a newcomer whose source has this record."""
+    if origin.found:
+        return DaysApart(rules.isolation_days_found, "isolation_days_found",
+                         f"{origin.found} of {origin.had} others from its source showed something while they stood "
+                         "apart")
+    if origin.had >= rules.clean_source_plants:
+        return DaysApart(rules.isolation_days_clean, "isolation_days_clean",
+                         f"none of {origin.had} others from its source showed anything while they stood apart")
+    return DaysApart(rules.isolation_days, "isolation_days")
+
+
+def origins(lives: Iterable[Life], apart: frozenset[int], now: datetime, by: Counting) -> Mapping[int, Origin]:
+    """For each plant with a source, the record of the others from it; `apart` are the isolation places.
+
+    A plant counts once something showed on it, or once its days apart are over and it was looked at.
+    """
+    told = {one.number: (one.history.plant.source, *_record(one, apart, now, by)) for one in lives
+            if one.history.plant.source is not None}
+    found, had = Counter[int | None](), Counter[int | None]()
+    for source, showed, counts in told.values():
+        found[source] += showed
+        had[source] += counts
+    return {number: Origin(found[source] - showed, had[source] - counts)
+            for number, (source, showed, counts) in told.items()}
+
+
+def of_source(lives: Iterable[Life], apart: frozenset[int], now: datetime, by: Counting) -> Origin:
+    """The record that a plant still to come from the source of these plants would have."""
+    records = [_record(one, apart, now, by) for one in lives]
+    return Origin(sum(showed for showed, _ in records), sum(counts for _, counts in records))
+
+
+def _record(one: Life, apart: frozenset[int], now: datetime, by: Counting) -> tuple[bool, bool]:
+    """Whether something showed on a plant while it stood apart, and whether it counts at all."""
+    came, first = came_at(one), first_find(one)
+    if shows_apart(one, came, first, apart, by):
+        return True, True
+    done = came is None or by.days(came, now) >= by.rules.isolation_days
+    return False, done and bool(one.looked or one.finds)
+
+
+def first_find(one: Life) -> Entry | None:
+    """The first pest or disease seen on it."""
+    seen = (kept.entry for finds in one.finds.values() for kept in finds if isinstance(kept.entry.facts, Sighted))
+    return min(seen, key=IN_TIME, default=None)
+
+
+def came_at(one: Life) -> datetime | None:
+    """When it came first, where that day is known."""
+    known = (entry.at for entry in one.arrived if isinstance(entry.facts, Arrived) and entry.facts.day_known)
+    return next(known, None)
+
+
+def shows_apart(one: Life, came: datetime | None, find: Entry | None, apart: frozenset[int], by: Counting) -> bool:
+    """Whether its first `find` came before it had joined the rest: it stood in an isolation place ever since it came,
+    or, where it never stood in one, its days apart were not over."""
+    if came is None or find is None:
+        return False
+    before = [entry.facts.place for entry in one.moves if isinstance(entry.facts, Placed) and entry.at <= find.at]
+    if any(place in apart for place in before):
+        return all(place in apart for place in before)
+    return 0 <= by.days(came, find.at) < by.rules.isolation_days
