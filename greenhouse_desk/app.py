@@ -17,6 +17,7 @@ from greenhouse_desk.services import backup, photos
 from greenhouse_desk.services.clock import Clock, StartedClock, SystemClock
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.shelf import Shelves
+from greenhouse_desk.store import holder
 from greenhouse_desk.store.engine import Store, open_store
 from greenhouse_desk.ui import demo_copy, first_copy, fonts, style, window_settings
 from greenhouse_desk.ui.alarm import Alarm
@@ -163,7 +164,7 @@ class _Opening:
     def begin(self) -> None:
         """Open the collection; what stands in the way is shown with what can be done."""
         try:
-            store = open_store(self._where.collection, self._create)
+            store = open_store(self._where.collection, self._create, holder.WINDOW)
         except Refused as refusal:
             self._trouble = TroubleWindow(refusal, *self._remedy(refusal))
             self._trouble.solved.connect(self._on_solved)

@@ -273,7 +273,7 @@ def _on_sources(call: Call) -> int:
 @contextmanager
 def _opened(call: Call, create: bool = False) -> Iterator[Store]:
     """The store of a call, closed again at the end. Raises Refused when it cannot be opened."""
-    store = open_store(call.folder, create=create)
+    store = open_store(call.folder, create, f"`greenhouse-desk {call.args.verb}`")
     try:
         yield store
     finally:

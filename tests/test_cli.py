@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import os
 import subprocess
 import sys
 from datetime import date, timedelta
@@ -16,9 +17,10 @@ from greenhouse_desk import cli
 from greenhouse_desk.__main__ import main as entry
 from greenhouse_desk.domain.journal import Cut, Part, Photo, Purpose, Treated
 from greenhouse_desk.domain.plants import Place
-from greenhouse_desk.services import collection, records
+from greenhouse_desk.services import backup, collection, records
 from greenhouse_desk.services.collection import NewPlant
 from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.store import holder
 from greenhouse_desk.store.disk import put
 from greenhouse_desk.store.engine import open_store
 from tests.builders import NOW
@@ -221,14 +223,37 @@ def test_restore_without_a_backup_is_refused(folder: Path, capsys: pytest.Captur
     assert "no sound backup" in err
 
 
-def test_a_collection_held_by_another_copy_is_told(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    store = open_store(folder)
+@pytest.mark.parametrize("as_json", [[], ["--json"]])
+@pytest.mark.parametrize("verb", [["due"], ["check"], ["backup"], ["export", "x.csv"], ["record", "101"],
+                                  ["calendar", "-o", "x.ics"], ["import", "list.csv"]], ids=lambda verb: verb[0])
+def test_a_collection_the_window_holds_is_told_with_who_has_it_and_what_to_do(
+        folder: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, verb: list[str],
+        as_json: list[str]) -> None:
+    monkeypatch.chdir(folder.parent)
+    Path("list.csv").write_text("number,name\n7,Vanda\n", "utf-8")
+    store = open_store(folder, who=holder.WINDOW)
     try:
-        code, out, err = _run(capsys, "--store", folder, "due", "--json")
+        code, out, err = _run(capsys, "--store", folder, *verb, *as_json)
     finally:
         store.close()
     assert (code, out) == (2, "")
-    assert "copy" in err
+    assert f"{folder} is open in the window (process {os.getpid()})" in err
+    assert err.endswith("Use that window, or close it, then try again.\n")
+
+
+def test_a_verb_that_holds_the_collection_gives_its_name(folder: Path, capsys: pytest.CaptureFixture[str],
+                                                         monkeypatch: pytest.MonkeyPatch) -> None:
+    """As a long import would be met by another command."""
+    met: list[str] = []
+
+    def meet(*_given: object) -> tuple[str, ...]:
+        met.append(_run(capsys, "--store", folder, "due")[2])
+        return ()
+
+    monkeypatch.setattr(backup, "check", meet)
+    assert _run(capsys, "--store", folder, "check")[0] == 0
+    assert "is open in `greenhouse-desk check` (process" in met[0]
+    assert "Wait until that has ended, then try again." in met[0]
 
 
 def test_every_source_is_named(capsys: pytest.CaptureFixture[str]) -> None:

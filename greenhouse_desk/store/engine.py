@@ -13,7 +13,7 @@ from sqlalchemy.orm import Session as Session
 from sqlalchemy.pool import StaticPool
 
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.store import backup, undo
+from greenhouse_desk.store import backup, holder, undo
 from greenhouse_desk.store.folder import (
     APPLICATION_ID,
     BACKUPS,
@@ -69,11 +69,12 @@ class Store:
 
     def close(self) -> None:
         """Let go of the file; the write-ahead log is folded into it."""
+        holder.let_go(self.folder)
         self.engine.dispose()
 
 
-def open_store(folder: Path, create: bool = False) -> Store:
-    """Open the collection in `folder`; with `create` make it when missing.
+def open_store(folder: Path, create: bool = False, who: str = "another program") -> Store:
+    """Open the collection in `folder`; with `create` make it when missing. `who` is told to those who find it held.
 
     Raises Refused with what to do next: Held when another copy has it, Damaged with the latest good backup.
     """
@@ -96,6 +97,7 @@ def open_store(folder: Path, create: bool = False) -> Store:
         opened.callback(engine.dispose)
         _bring_up(engine, raw, version, folder)
         undo.watch(raw)
+        holder.note(folder, who)
         opened.pop_all()
     return Store(folder, engine, raw)
 

@@ -12,7 +12,7 @@ from pathlib import Path
 from sqlalchemy.exc import DBAPIError
 
 from greenhouse_desk.domain.faults import Damaged, Held, Refused
-from greenhouse_desk.store import backup
+from greenhouse_desk.store import backup, holder
 
 LOG = logging.getLogger(__name__)
 BUSY = {sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED}
@@ -36,8 +36,9 @@ def refusal(error: BaseException | None, folder: Path) -> Refused | None:
     """The refusal that says this database error to a grower, None for an error nobody should meet."""
     code = getattr(error, "sqlite_errorcode", 0) & 0xFF
     if code in BUSY:
-        return Held("Another copy holds this collection", f"{folder} is open in another window.",
-                    "Use that window, or close it first.")
+        who, step = holder.told(folder)
+        return Held("Another copy holds this collection", f"{folder} is open in {who}. One at a time may have it, so "
+                    "that nothing gets lost.", step)
     if code in SHUT:
         return Refused("The collection cannot be written", f"{folder} or its database is read-only: {error}.",
                        "Give yourself the right to write there, or choose another folder.")

@@ -14,6 +14,7 @@ from greenhouse_desk import __main__, app
 from greenhouse_desk.services import backup, photos
 from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.store import holder
 from greenhouse_desk.store.engine import open_store
 from greenhouse_desk.ui import window_settings
 from greenhouse_desk.ui.window_settings import WindowSettings
@@ -55,6 +56,7 @@ def test_a_missing_collection_is_made_in_the_default_place(qapp: QApplication, w
     assert made._program is not None
     assert made._program.window.isVisible()
     assert (where.collection / "collection.db").exists()
+    assert holder.told(where.collection)[0].startswith("the window (process ")
     closed(made)
 
 
@@ -97,10 +99,11 @@ def test_a_damaged_collection_is_put_back_from_its_backup(qapp: QApplication, wh
 
 def test_a_collection_held_elsewhere_says_so(qapp: QApplication, where: app.Folders, clock: SteppedClock,
                                              qtbot: QtBot) -> None:
-    other = open_store(where.collection, create=True)
+    other = open_store(where.collection, create=True, who=holder.WINDOW)
     made = opening(qapp, where, clock)
     assert made._trouble is not None
     assert "Another copy holds this collection" in words_of(made._trouble)
+    assert "Use that window, or close it, then try again." in words_of(made._trouble)
     assert not made._trouble.remedy_button.isVisible()
     pressed(made._trouble, "Close")
     other.close()
