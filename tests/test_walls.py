@@ -64,6 +64,7 @@ DOORS = {
 ONLY_SQLITE = {
     "engine.py": "pragmas, the exclusive lock and BEGIN of the one connection",
     "undo.py": "row images by triggers: no other way sees every change, whoever makes it",
+    "kept.py": "which plant's entries changed, by triggers, as undo sees them",
     "backup.py": "the backup API and quick_check on the copy",
     "restore.py": "the lock that shows that nobody has the file open, and the version in its header",
     "check.py": "integrity_check and foreign_key_check",

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
@@ -20,7 +19,6 @@ from greenhouse_desk.domain.journal import (
     Blotted,
     Dressed,
     Dry,
-    Entry,
     Facts,
     Kind,
     Part,
@@ -41,8 +39,8 @@ from greenhouse_desk.store import journal, plants
 from greenhouse_desk.store.engine import Session
 
 KINDS = frozenset({"journal"})
-SILENT = frozenset((Kind.PHOTO, Kind.READING, Kind.NOTE, Kind.CLOCK, Kind.LABELLED))
-"""Kinds of entry that no care rests on: left out of the reading."""
+SPEAKING = frozenset(Kind) - {Kind.PHOTO, Kind.READING, Kind.NOTE, Kind.CLOCK, Kind.LABELLED}
+"""The kinds of entry that a care may rest on."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,16 +146,12 @@ def agent_names() -> Mapping[str, str]:
 
 
 def _owed(session: Session, now: datetime, of: Iterable[Plant], around: Surroundings) -> Iterable[Care]:
-    """Every care of these plants, one plant after another; one plant's journal is read alone, many with one query."""
+    """Every care of these plants, one plant after another."""
     wanted = list(of)
-    kinds = [kind for kind in Kind if kind not in SILENT]
-    entries = journal.of_plant(session, wanted[0].number) if len(wanted) == 1 else journal.of_kinds(session, kinds)
-    by_plant: dict[int | None, list[Entry]] = defaultdict(list)
-    for entry in entries:
-        by_plant[entry.plant].append(entry)
+    told = journal.told(session, [plant.number for plant in wanted])
     read = Temperatures(session, around.places, now, around.zone)
     for plant in wanted:
-        history = History(plant, tuple(by_plant[plant.number]))
+        history = History(plant, told[plant.number].of(SPEAKING))
         washed = any(rests_on_temperatures(entry, now) for entry in history.entries)
         temperatures = read.around(plant.place) if washed else None
         yield from care_rules.owed(history, around.around(plant.place), around.rules, now, around.zone, pests(),

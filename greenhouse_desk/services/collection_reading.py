@@ -28,7 +28,7 @@ from greenhouse_desk.store import house, journal, plants
 from greenhouse_desk.store.engine import Session
 
 TRACE = timedelta(hours=24)
-CARD_KINDS = (*quarantine.READ, Kind.POTTED, Kind.UNPOTTED, Kind.SETTLED)
+CARD_KINDS = quarantine.READ | {Kind.POTTED, Kind.UNPOTTED, Kind.SETTLED}
 """The kinds of entry that a card's stage and standing rest on."""
 Turns = tuple[tuple[Turn, tuple[Care, ...]], ...]
 ALIKE = 78.0  # of 100: how alike a word must be for a name to be found by it
@@ -213,13 +213,10 @@ def turns_of(owed: Sequence[Care], now: datetime, local: ZoneInfo, rules: HouseR
 
 
 def _scene(session: Session, now: datetime, everyone: Sequence[Plant], owed: Sequence[Care]) -> Scene:
-    journals: dict[int, list[Entry]] = defaultdict(list)
-    for entry in journal.of_kinds(session, CARD_KINDS):
-        if entry.plant is not None:
-            journals[entry.plant].append(entry)
+    journals = {plant: told.of(CARD_KINDS) for plant, told in journal.told(session).items()}
     where = {place.id: place for place in plants.places(session)}
     rules = house.rules(session)
-    histories = tuple(History(plant, tuple(journals.get(plant.number, ()))) for plant in everyone)
+    histories = tuple(History(plant, journals.get(plant.number, ())) for plant in everyone)
     by_plant: dict[int, list[Care]] = defaultdict(list)
     for care in owed:
         by_plant[care.plant].append(care)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
@@ -13,8 +12,8 @@ from greenhouse_desk.domain import quarantine as rules_of_quarantine
 from greenhouse_desk.domain.care_day import care_day, day_words
 from greenhouse_desk.domain.contacts import Cleaned, Handled, Stay
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.domain.journal import Entry, Kind, Released, Sighted
-from greenhouse_desk.domain.plants import History, Plant
+from greenhouse_desk.domain.journal import Kind, Released, Sighted
+from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.quarantine import CLEAR, INFESTED, TREATED, Contact, Reached, Standing, Trace
 from greenhouse_desk.services import house, shelf
 from greenhouse_desk.services.desk import Done
@@ -23,7 +22,8 @@ from greenhouse_desk.store import journal, plants
 from greenhouse_desk.store.engine import Session
 
 KINDS = frozenset({"journal", "plants"})
-READ = (Kind.ARRIVED, Kind.PLACED, Kind.LEFT, Kind.LOOKED, Kind.SIGHTED, Kind.RELEASED, Kind.TREATED, Kind.CUT)
+READ = frozenset((Kind.ARRIVED, Kind.PLACED, Kind.LEFT, Kind.LOOKED, Kind.SIGHTED, Kind.RELEASED, Kind.TREATED,
+                  Kind.CUT))
 """The kinds of entry that a standing rests on."""
 FOR_TOOLS = "tools"
 
@@ -72,16 +72,9 @@ def standings(session: Session, every: Sequence[History], now: datetime) -> dict
 
 def histories(session: Session) -> list[History]:
     """Every plant with the entries its standing rests on, those that left too."""
-    return with_entries(plants.plants(session, house.zone(session)), journal.of_kinds(session, READ))
-
-
-def with_entries(everyone: Iterable[Plant], entries: Iterable[Entry]) -> list[History]:
-    """Plants with their own entries, in the order given."""
-    by_plant: dict[int, list[Entry]] = defaultdict(list)
-    for entry in entries:
-        if entry.plant is not None:
-            by_plant[entry.plant].append(entry)
-    return [History(plant, tuple(by_plant.get(plant.number, ()))) for plant in everyone]
+    told = journal.told(session)
+    return [History(plant, told[plant.number].of(READ) if plant.number in told else ())
+            for plant in plants.plants(session, house.zone(session))]
 
 
 def handled(session: Session, now: datetime, since: datetime) -> Handled:

@@ -30,8 +30,8 @@ from greenhouse_desk.store import journal, plants
 from greenhouse_desk.store.engine import Session
 
 KINDS = frozenset({"journal"})
-READ = (Kind.POTTED, Kind.UNPOTTED, Kind.ROOTS, Kind.SIGNS, Kind.SIGHTED, Kind.OVERRULED, Kind.SETTLED, Kind.LEFT,
-        Kind.TREATED)
+READ = frozenset((Kind.POTTED, Kind.UNPOTTED, Kind.ROOTS, Kind.SIGNS, Kind.SIGHTED, Kind.OVERRULED, Kind.SETTLED,
+                  Kind.LEFT, Kind.TREATED))
 """The kinds of entry that courses rest on."""
 LOOKS = (CareKind.ROOT_CHECK, CareKind.LOOK_AGAIN)
 SHOWN_DAYS = 60
@@ -103,11 +103,8 @@ def record(session: Session, now: datetime) -> Record:
     """Every course up to `now` (aware), of plants that left too."""
     around = care.surroundings(session)
     everyone = plants.plants(session, around.zone)
-    entries: dict[int, list[Entry]] = defaultdict(list)
-    for entry in journal.of_kinds(session, READ):
-        if entry.plant is not None:
-            entries[entry.plant].append(entry)
-    found = {plant.number: _courses(plant, entries[plant.number], around, now) for plant in everyone}
+    told = journal.told(session, [plant.number for plant in everyone])
+    found = {plant.number: _courses(plant, told[plant.number].of(READ), around, now) for plant in everyone}
     return Record(around, {plant.number: plant for plant in everyone}, found)
 
 

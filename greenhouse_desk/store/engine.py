@@ -24,6 +24,7 @@ from greenhouse_desk.store.folder import (
     make_folders,
     must_be_writable,
 )
+from greenhouse_desk.store.kept import Kept
 from greenhouse_desk.store.refusals import damaged, refusals, unreadable
 from greenhouse_desk.store.tables import Table
 
@@ -33,10 +34,11 @@ BUSY_S = 0.2
 class Store:
     """An open collection folder. One connection, owned by the thread that opened it."""
 
-    def __init__(self, folder: Path, engine: Engine, raw: sqlite3.Connection) -> None:
+    def __init__(self, folder: Path, engine: Engine, raw: sqlite3.Connection, kept: Kept) -> None:
         self.folder = folder
         self.engine = engine
         self.raw = raw
+        self._kept = kept
 
     @property
     def photos(self) -> Path:
@@ -48,7 +50,8 @@ class Store:
 
     def session(self) -> Session:
         """A session on the one connection; the caller commits or rolls back."""
-        return Session(self.engine, expire_on_commit=False, info={"photos": self.photos, "folder": self.folder})
+        return Session(self.engine, expire_on_commit=False,
+                       info={"photos": self.photos, "folder": self.folder, "kept": self._kept})
 
     @contextmanager
     def transaction(self) -> Iterator[Session]:
@@ -97,9 +100,12 @@ def open_store(folder: Path, create: bool = False, who: str = "another program")
         opened.callback(engine.dispose)
         _bring_up(engine, raw, version, folder)
         undo.watch(raw)
+        kept = Kept()
+        kept.watch(raw)
+        event.listen(engine, "begin", kept.on_begin)
         holder.note(folder, who)
         opened.pop_all()
-    return Store(folder, engine, raw)
+    return Store(folder, engine, raw, kept)
 
 
 def connect(path: Path) -> sqlite3.Connection:

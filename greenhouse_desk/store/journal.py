@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import Any
 
 from sqlalchemy import ColumnElement, Row, Select, Text, and_, delete, insert, or_, select, type_coerce, update
 from sqlalchemy.orm import Session
 
 from greenhouse_desk.domain.journal import KINDS, Entry, Facts, Kind, ProtocolCheck, Reading, facts_of, read, written
+from greenhouse_desk.store.kept import Kept, Told
 from greenhouse_desk.store.tables import EntryRow, RunStepRow, Table
 
-ENTRY = Table.metadata.tables[EntryRow.__tablename__]
+ENTRY, RUN_STEP = (Table.metadata.tables[row.__tablename__] for row in (EntryRow, RunStepRow))
+AT_ONCE = 500
 INSERT = insert(ENTRY).returning(ENTRY.c.id)  # past the ORM: paid with every confirmed step
 
 
@@ -46,12 +48,13 @@ def one(session: Session, entry: int) -> Entry | None:
 
 def of_plant(session: Session, plant: int) -> tuple[Entry, ...]:
     """A plant's whole journal, oldest first."""
-    return _entries(session, _query().where(EntryRow.plant == plant))
+    return _kept(session).one(plant, partial(_journals, session)).entries
 
 
-def of_plants(session: Session, wanted: Sequence[int]) -> tuple[Entry, ...]:
-    """These plants' whole journals, oldest first."""
-    return _entries(session, _query().where(EntryRow.plant.in_(wanted)))
+def told(session: Session, plants: Iterable[int] | None = None) -> Mapping[int, Told]:
+    """The whole journals of these plants (None: of all) by number; a plant without an entry may be left out."""
+    kept, read = _kept(session), partial(_journals, session)
+    return kept.all(read) if plants is None else kept.some(plants, read)
 
 
 def oldest(session: Session) -> datetime | None:
@@ -87,6 +90,38 @@ def temperatures(session: Session, place: int, since: datetime, until: datetime)
 def everything(session: Session) -> tuple[Entry, ...]:
     """The whole journal, oldest first."""
     return _entries(session, _query())
+
+
+def _kept(session: Session) -> Kept:
+    session.flush()
+    session.connection()  # begins, where nothing was asked yet: what is kept must know that a transaction ended
+    kept = session.info["kept"]
+    assert isinstance(kept, Kept)
+    return kept
+
+
+def _journals(session: Session, plants: Sequence[int] | None) -> Iterator[Entry]:
+    """The entries on these plants (None: on any), each plant's oldest first; past the ORM, for there are many."""
+    asked = [ENTRY.c.plant.is_not(None)] if plants is None else [
+        ENTRY.c.plant.in_(plants[first:first + AT_ONCE]) for first in range(0, len(plants), AT_ONCE)]
+    for condition in asked:
+        for row in session.connection().execute(ALL_COLUMNS.where(condition)):
+            entry, at, kind, facts, plant, place, note, run, step, copied = row
+            yield Entry(entry, datetime.fromisoformat(at), _facts(kind, facts), plant, place, note, run, step,
+                        _checks(copied) if copied else ())
+
+
+ALL_COLUMNS = (select(ENTRY.c.id, type_coerce(ENTRY.c.at, Text), ENTRY.c.kind, type_coerce(ENTRY.c.facts, Text),
+                      ENTRY.c.plant, ENTRY.c.place, ENTRY.c.note, ENTRY.c.run, ENTRY.c.step,
+                      type_coerce(RUN_STEP.c.step, Text))
+               .outerjoin(RUN_STEP, RUN_STEP.c.id == ENTRY.c.step).order_by(ENTRY.c.plant, ENTRY.c.at, ENTRY.c.id))
+
+
+@lru_cache(maxsize=5_000)
+def _checks(text: str) -> tuple[ProtocolCheck, ...]:
+    """The checks a copied step asks for by itself."""
+    found: tuple[ProtocolCheck, ...] = read(tuple[ProtocolCheck, ...], json.loads(text).get("checks", []), "checks")
+    return found
 
 
 def _query() -> Select[Any]:

@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections.abc import Mapping
 from datetime import date, datetime, time, tzinfo
 from typing import Any
 
 from sqlalchemy import Row, delete, func, select, update
 from sqlalchemy.orm import Session
 
-from greenhouse_desk.domain.journal import Arrived, Facts, Kind, Left, Photo, Placed, Potted, Reading, facts_of
+from greenhouse_desk.domain.journal import Arrived, Entry, Facts, Kind, Left, Photo, Placed, Potted, Reading, facts_of
 from greenhouse_desk.domain.plants import Air, Habit, Place, Plant, Source
+from greenhouse_desk.store import journal
 from greenhouse_desk.store.tables import EntryRow, PlaceRow, PlantRow, SourceRow
-
-STANDING = (Kind.ARRIVED, Kind.PLACED, Kind.POTTED, Kind.LEFT, Kind.PHOTO)
-Newest = dict[Kind, tuple[datetime, Facts]]
 
 
 def plants(session: Session, zone: tzinfo, numbers: list[int] | None = None) -> tuple[Plant, ...]:
@@ -22,8 +20,9 @@ def plants(session: Session, zone: tzinfo, numbers: list[int] | None = None) -> 
     query = select(PlantRow.number, PlantRow.name, PlantRow.habit, PlantRow.notes).order_by(PlantRow.number)
     if numbers is not None:
         query = query.where(PlantRow.number.in_(numbers))
-    newest = _newest(session, numbers)
-    return tuple(_plant(row, newest.get(row.number, {}), zone) for row in session.execute(query))
+    told = journal.told(session, numbers)
+    return tuple(_plant(row, told[row.number].newest if row.number in told else {}, zone)
+                 for row in session.execute(query))
 
 
 def add_plant(session: Session, number: int, name: str, habit: Habit, notes: str = "") -> None:
@@ -107,27 +106,12 @@ def _air(row: Row[*tuple[Any, ...]]) -> Air:
     return Air(row.at, facts.temp_c, facts.rh, facts.air_speed_m_s, facts.moving)
 
 
-def _newest(session: Session, numbers: list[int] | None) -> dict[int, Newest]:
-    latest = func.row_number().over(partition_by=(EntryRow.plant, EntryRow.kind),
-                                    order_by=(EntryRow.at.desc(), EntryRow.id.desc())).label("nth")
-    query = select(EntryRow.plant, EntryRow.kind, EntryRow.at, EntryRow.facts, latest).where(
-        EntryRow.kind.in_([kind.value for kind in STANDING]), EntryRow.plant.is_not(None))
-    if numbers is not None:
-        query = query.where(EntryRow.plant.in_(numbers))
-    ranked = query.subquery()
-    found: dict[int, Newest] = defaultdict(dict)
-    for row in session.execute(select(ranked.c.plant, ranked.c.kind, ranked.c.at, ranked.c.facts)
-                               .where(ranked.c.nth == 1)):
-        found[row.plant][Kind(row.kind)] = (row.at, facts_of(Kind(row.kind), row.facts))
-    return found
-
-
-def _plant(row: Row[*tuple[Any, ...]], newest: Newest, zone: tzinfo) -> Plant:
+def _plant(row: Row[*tuple[Any, ...]], newest: Mapping[Kind, Entry], zone: tzinfo) -> Plant:
     def day(kind: Kind) -> date | None:
-        return newest[kind][0].astimezone(zone).date() if kind in newest else None
+        return newest[kind].at.astimezone(zone).date() if kind in newest else None
 
     def facts(kind: Kind) -> Facts | None:
-        return newest[kind][1] if kind in newest else None
+        return newest[kind].facts if kind in newest else None
 
     where, potted, arrived, left, photo = (facts(kind) for kind in (
         Kind.PLACED, Kind.POTTED, Kind.ARRIVED, Kind.LEFT, Kind.PHOTO))
