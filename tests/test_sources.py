@@ -65,6 +65,15 @@ LIMITS: dict[tuple[str, str], str] = {
     ("protocol_reading", "STEPS_MOST"): "no data file may ask for more",
     ("protocol_reading", "CHECK_DAYS_MOST"): "no data file may ask for more",
     ("protocol_steps", "SAY_LENGTH"): "letters a wall card has room for",
+    **{("timeline", name): "room on the screen" for name in ("CLEAR", "DIGIT", "LEAST_WORDS")},
+    ("timeline", "SEEN_THROUGH"): "how many entries of a group are compared",
+    ("timeline", "WALK"): "how far is looked for where a group begins",
+    ("timeline_bands", "MINUTE"): "by definition",
+    **{("timeline_ticks", name): "room on the screen" for name in ("SPACE", "BESIDE")},
+    **{("timeline_ticks", name): "the calendar" for name in ("FIRST", "LAST", "HALF_HOUR_MIN", "DAY_MIN", "LEVELS")},
+    **{("timeline_values", name): "room on the screen" for name in ("MARK", "GAP", "PAD")},
+    **{("timeline_values", name): "by definition" for name in ("HOUR", "DAY")},
+    **{("timeline_values", name): "how near and how far one can zoom" for name in ("NEAREST", "FARTHEST")},
 }
 """Numbers in the rules that say nothing about plants, pests, water or air: why each needs no source."""
 

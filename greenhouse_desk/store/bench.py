@@ -137,9 +137,15 @@ def shift_kept(session: Session, by: timedelta) -> None:
 def soaks(session: Session, sitting: int | None = None) -> tuple[Soak, ...]:
     """All soaks of a session, ended ones too; without a session all that still run."""
     where = SoakRow.ended_at.is_(None) if sitting is None else SoakRow.session == sitting
-    return tuple(Soak(row.id, row.what, row.agent, row.started_at, row.least_s, row.most_s, row.run, row.step, row.tool,
-                      row.ended_at, row.early, row.boot, row.boot_s)
-                 for row in session.scalars(select(SoakRow).where(where).order_by(SoakRow.started_at, SoakRow.id)))
+    return tuple(_soak(row) for row in session.scalars(
+        select(SoakRow).where(where).order_by(SoakRow.started_at, SoakRow.id)))
+
+
+def soaks_of(session: Session, plants: Iterable[int]) -> tuple[tuple[int, Soak], ...]:
+    """Every soak on one of these plants, with the plant's number, oldest first; ended and running ones."""
+    rows = session.execute(select(RunRow.plant, SoakRow).join(RunRow, RunRow.id == SoakRow.run)
+                           .where(RunRow.plant.in_(list(plants))).order_by(SoakRow.started_at, SoakRow.id))
+    return tuple((plant, _soak(row)) for plant, row in rows)
 
 
 def soak_of_step(session: Session, step: int) -> int | None:
@@ -185,6 +191,11 @@ def soaked_since(session: Session, tools: Iterable[str], since: datetime, but: i
 def withdraw_of_step(session: Session, step: int, kept: Iterable[str] = ()) -> None:
     """Take back what a step wrote, but not entries of the kinds `kept`."""
     session.execute(delete(EntryRow).where(EntryRow.step == step, EntryRow.kind.not_in(list(kept))))
+
+
+def _soak(row: SoakRow) -> Soak:
+    return Soak(row.id, row.what, row.agent, row.started_at, row.least_s, row.most_s, row.run, row.step, row.tool,
+                row.ended_at, row.early, row.boot, row.boot_s)
 
 
 def _sat(row: SessionRow) -> Sat:
