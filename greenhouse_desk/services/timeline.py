@@ -94,14 +94,12 @@ def lanes(session: Session, of: Roster, now: datetime, numbers: Iterable[int]) -
     """The lanes of these plants at `now` (aware): what happened, what is owed, and the stretches between."""
     wanted = [number for number in numbers if number in of.record.plants]
     named = records.labels(session)
-    entries: dict[int | None, list[Entry]] = defaultdict(list)
-    for entry in journal.of_plants(session, wanted):
-        entries[entry.plant].append(entry)
+    told = journal.told(session, wanted)
     read = Temperatures(session, of.record.around.places, now, of.zone)
     soaks: dict[int, list[Soak]] = defaultdict(list)
     for number, soak in bench.soaks_of(session, wanted):
         soaks[number].append(soak)
-    return {number: _lane(History(of.record.plants[number], tuple(entries[number])), of.record, named, now, read,
+    return {number: _lane(History(of.record.plants[number], told[number].entries), of.record, named, now, read,
                           soaks[number]) for number in wanted}
 
 
@@ -111,9 +109,9 @@ def search(session: Session, numbers: Sequence[int], text: str) -> tuple[Hit, ..
     if not wanted:
         return ()
     named, zone = records.labels(session), care.surroundings(session).zone
-    hits = [Hit(entry.plant or 0, entry.id, entry.at) for entry in journal.of_plants(session, numbers)
-            if _says(entry, named, zone, wanted)]
-    return tuple(reversed(hits))
+    told = sorted((entry for one in journal.told(session, numbers).values() for entry in one.entries),
+                  key=lambda entry: (entry.at, entry.id), reverse=True)
+    return tuple(Hit(entry.plant or 0, entry.id, entry.at) for entry in told if _says(entry, named, zone, wanted))
 
 
 def _says(entry: Entry, named: Labels, zone: ZoneInfo, wanted: Sequence[str]) -> bool:
