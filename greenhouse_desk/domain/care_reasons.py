@@ -12,6 +12,7 @@ from greenhouse_desk.domain.care_values import Reason
 from greenhouse_desk.domain.journal import Answer, Cut, Entry, Part, Potted, Reply, Treated, Wetted
 from greenhouse_desk.domain.settings import RULES
 
+NOT_NAMED = "an agent not named"
 WORKED_OUT = "worked out from the steps above"
 
 
@@ -78,7 +79,7 @@ def parts_words(parts: tuple[Part, ...]) -> str:
 
 def agent_words(agent: str, strength: float | None, names: Mapping[str, str]) -> str:
     """"hydrogen peroxide 3 %", or without the strength when it is used as sold; an agent without a name by its key."""
-    name = names.get(agent) or agent.replace("-", " ").replace("_", " ") or "an agent not named"
+    name = names.get(agent) or agent.replace("-", " ").replace("_", " ") or NOT_NAMED
     return name if strength is None else f"{name} {strength:g} %"
 
 
@@ -86,7 +87,8 @@ def entry_words(ask: Asked, entry: Entry) -> str:
     """What an entry that causes care tells, in a few words."""
     match entry.facts:
         case Treated(agent, purpose, parts, strength):
-            return f"{purpose.value} of {parts_words(parts)} with {agent_words(agent, strength, ask.agents)}"
+            where = f" of {parts_words(parts)}" if parts else ""
+            return f"{purpose.value}{where} with {agent_words(agent, strength, ask.agents)}"
         case Wetted(parts, pool):
             return f"water on {parts_words(parts)}" + (", standing in the crown" if pool else "")
         case Cut(part, count):

@@ -204,21 +204,23 @@ def _write_answer(session: Session, now: datetime, care: Care, reply: Reply, unt
 
 DEEDS: dict[CareKind, Facts] = {
     CareKind.AIR: Dry(), CareKind.DRESS_CUT: Dressed(), CareKind.HALF_FEED: Poured(feed=True, half_strength=True),
-    CareKind.FIRST_WASH: Treated("", Purpose.PEST_WASH, (Part.LEAVES,)),
-    CareKind.WASH_REPEAT: Treated("", Purpose.PEST_WASH, (Part.LEAVES,)),
+    CareKind.FIRST_WASH: Treated("", Purpose.PEST_WASH), CareKind.WASH_REPEAT: Treated("", Purpose.PEST_WASH),
 }
-"""What the plant's journal says once a care of this kind is done; a repeated wash takes its figures from the last."""
+"""What the plant's journal says once a care of this kind is done: no more than the word "done" tells."""
+UNTOLD = "answered as done; where and how strong was not told"
+TAKEN_AS_WET = "taken as wetted by the wash; where was not told"
 
 
 def _deed(session: Session, now: datetime, care: Care) -> int:
-    """Write what was done. A wash also wets the leaves, so that drying them is owed in turn."""
+    """Write what was done. A wash is taken to have wetted the leaves, so that drying them is owed in turn.
+
+    With what a plant was washed the answer does not tell: the last wash's agent may have been another one.
+    """
     facts = DEEDS[care.kind]
-    if care.kind in (CareKind.FIRST_WASH, CareKind.WASH_REPEAT):
-        last = journal.one(session, care.origin)
-        if last is not None and isinstance(last.facts, Treated):
-            facts = replace(last.facts, minutes=None, early=False)
-        journal.add(session, now, Wetted((Part.LEAVES,)), plant=care.plant)
-    return journal.add(session, now, facts, plant=care.plant)
+    if not isinstance(facts, Treated):
+        return journal.add(session, now, facts, plant=care.plant)
+    journal.add(session, now, Wetted((Part.LEAVES,)), plant=care.plant, note=TAKEN_AS_WET)
+    return journal.add(session, now, facts, plant=care.plant, note=UNTOLD)
 
 
 def _on_wet(session: Session, now: datetime, plant: int, facts: Facts, words: str) -> Done[int]:

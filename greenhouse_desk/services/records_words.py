@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime, tzinfo
 from typing import Any, NamedTuple
 
+from greenhouse_desk.domain.care_reasons import NOT_NAMED
 from greenhouse_desk.domain.journal import (
     Aired,
     Answer,
@@ -187,7 +188,7 @@ PURPOSES = {Purpose.ROOT_DISINFECTION: "roots disinfected", Purpose.PEST_WASH: "
 
 
 def _treated(facts: Treated, labels: Labels) -> Words:
-    agent = labels.agent(facts.agent) + (f" {facts.strength:g} %" if facts.strength is not None else "")
+    agent = (labels.agent(facts.agent) or NOT_NAMED) + (f" {facts.strength:g} %" if facts.strength is not None else "")
     told = [agent, f"on {_parts(facts.parts)}" if facts.parts else ""]
     if facts.minutes is not None:
         told.append(f"{facts.minutes:g} min")

@@ -6,6 +6,7 @@ from datetime import date, datetime, tzinfo
 
 from greenhouse_desk.domain.bench_facts import PELLETS, in_pellets
 from greenhouse_desk.domain.care import Care, CareKind
+from greenhouse_desk.domain.care_reasons import NOT_NAMED
 from greenhouse_desk.domain.journal import Entry, Looked, Roots, Sighted, Treated
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.quarantine import Standing
@@ -36,7 +37,8 @@ def last_treatment(history: History, zone: tzinfo, names: Labels) -> str:
     if not treated:
         return ""
     entry, facts = treated[-1]
-    return f"{facts.purpose.value} with {names.agent(facts.agent)}, {_day(entry, zone)}"
+    agent = names.agent(facts.agent) or NOT_NAMED
+    return f"{facts.purpose.value} with {agent}, {_day(entry, zone)}"
 
 
 def proposal(history: History, standing: Standing, wash: Care | None, today: date) -> tuple[str, str]:

@@ -186,7 +186,25 @@ def test_feed_given_and_a_wash_repeated_are_facts_that_owe_in_turn(desk: Desk) -
     assert one(desk, CareKind.AIR)
     written = [entry.facts for entry in desk.read(journal.of_plant, 101)]
     assert Poured(feed=True, half_strength=True) in written
-    assert written.count(WASH) == 2
+    assert written.count(WASH) == 1
+
+
+@pytest.mark.parametrize("washed_before", [True, False])
+def test_a_wash_answered_as_done_tells_of_no_agent_and_what_follows_says_so(desk: Desk, washed_before: bool) -> None:
+    """Not even the last wash's agent: this time it may have been another one."""
+    before = [(ago(days=5), WASH)] if washed_before else []
+    desk.run(put, 101, (ago(days=6), Sighted("two-spotted-mite")), *before)
+    desk.run(care.answer, one(desk, CareKind.WASH_REPEAT if washed_before else CareKind.FIRST_WASH), Reply.DONE)
+    wet, wash = desk.read(journal.of_plant, 101)[-2:]
+    assert wash.facts == Treated("", Purpose.PEST_WASH)
+    assert wash.note == "answered as done; where and how strong was not told"
+    assert (wet.facts, wet.note) == (Wetted((Part.LEAVES,)), "taken as wetted by the wash; where was not told")
+    assert one(desk, CareKind.WASH_REPEAT).why[0].text == (
+        "18 Nov 15:30: pest wash with an agent not named (answered as done; where and how strong was not told).")
+    assert "(taken as wetted by the wash; where was not told)" in one(desk, CareKind.AIR).why[0].text
+    assert of(desk, CareKind.FIRST_WASH) == []
+    said = records.words(wash.facts, desk.read(records.labels))
+    assert (said.title, said.detail) == ("washed against pests", "an agent not named")
 
 
 def test_a_look_done_put_off_or_declined_is_an_answer_in_the_journal(desk: Desk) -> None:

@@ -43,6 +43,8 @@ def test_the_wash_is_proposed_because_of_what_was_seen(desk: Desk, clock: Steppe
     assert found.past == "mealybug, 2 times, last 27 Feb 2027"
     desk.run(tell, 101, Treated("alcohol-soap-wash", Purpose.PEST_WASH, (Part.LEAVES,)))
     assert candidate(desk, clock, 101).last_treatment == "pest wash with alcohol-and-soap wash, 27 Feb 2027"
+    desk.run(tell, 101, Treated("", Purpose.PEST_WASH))
+    assert candidate(desk, clock, 101).last_treatment == "pest wash with an agent not named, 27 Feb 2027"
 
 
 def test_a_wash_is_proposed_only_on_a_day_it_is_owed(desk: Desk, clock: SteppedClock) -> None:
