@@ -13,7 +13,7 @@ class OutOfRange(ValueError):
     """
 
     def __init__(self, argument: str, value: float, low: float, high: float) -> None:
-        super().__init__(f"{argument} is {value!r}, allowed is {low:g} to {high:g}")
+        super().__init__(f"{argument} is {_said(value)}, allowed is {_said(low)} to {_said(high)}")
         self.argument = argument
         self.value = value
         self.low = low
@@ -21,10 +21,28 @@ class OutOfRange(ValueError):
 
 
 def within(argument: str, value: float, low: float, high: float) -> float:
-    """Return `value` when `low <= value <= high`; raise OutOfRange otherwise (NaN and infinities too)."""
-    if not math.isfinite(value) or not low <= value <= high:
+    """Return `value` when `low <= value <= high`; raise OutOfRange otherwise.
+
+    NaN, infinities, true and false, and whole numbers too large to reckon with raise it too.
+    """
+    if isinstance(value, bool) or not _finite(value) or not low <= value <= high:
         raise OutOfRange(argument, value, low, high)
     return value
+
+
+def _finite(value: float) -> bool:
+    try:
+        return math.isfinite(value)
+    except OverflowError:
+        return False
+
+
+def _said(value: float) -> str:
+    """A number in as few digits as tell it: 0.95, 1e+09, and 0.9999999999999999 rather than 1."""
+    if not isinstance(value, bool) and not _finite(value) and isinstance(value, int):
+        return "a number too large to reckon with"
+    short = f"{value:g}"
+    return short if not isinstance(value, bool) and (float(short) == value or math.isnan(value)) else repr(value)
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,8 @@ from greenhouse_desk.domain.figures import Constant, Span
 
 LARGEST_LOT = 10**9
 LEAST_SHARE = Constant(1e-9, "share", "the smallest share of infested plants that is reckoned with", "house rule")
+NEAREST = Constant(1e-15, "share", "the least distance of an interval's confidence from 0 and from 1",
+                   "house rule: nearer ones can hardly be told apart as numbers")
 DIGITS = Context(prec=80)
 
 
@@ -86,13 +88,14 @@ def chance_words(chance: float) -> str:
 def wilson(found: int, of: int, confidence: float = 0.95) -> Span:
     """The interval in which the true share lies when `found` of `of` were found, both ends 0 to 1.
 
-    `of` at least 1 (with none there is no record to reckon from), `confidence` above 0 and below 1. Raises OutOfRange.
+    `of` at least 1 (with none there is no record to reckon from), `confidence` above 0 and below 1, no nearer to either
+    than NEAREST. Raises OutOfRange.
     Source: Wilson 1927, J. Am. Stat. Assoc. 22:209, without continuity correction; Newcombe 1998, method 3.
     """
     of = _whole("of", of, 1, LARGEST_LOT)
     found = _whole("found", found, 0, of)
-    within("confidence", confidence, math.nextafter(0, 1), math.nextafter(1, 0))
-    z = NormalDist().inv_cdf((1 + confidence) / 2)
+    within("confidence", confidence, NEAREST.value, 1 - NEAREST.value)
+    z = -NormalDist().inv_cdf((1 - confidence) / 2)
     share, spread = found / of, z * z / of
     middle = (share + spread / 2) / (1 + spread)
     half = z * math.sqrt(share * (1 - share) / of + spread / (4 * of)) / (1 + spread)

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from fractions import Fraction
 from itertools import combinations
+from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from greenhouse_desk.domain.degree_days import days_to_complete
 from greenhouse_desk.domain.faults import OutOfRange
 from greenhouse_desk.domain.quarantine import (
     chance_infested,
@@ -18,6 +21,7 @@ from greenhouse_desk.domain.quarantine import (
     sample_size_large,
     wilson,
 )
+from greenhouse_desk.domain.transitions import forecast, settling_curve
 
 NAN, INF = math.nan, math.inf
 
@@ -86,6 +90,54 @@ def test_an_interval_out_of_range_is_refused(found: int, of: int, confidence: fl
     with pytest.raises(OutOfRange) as error:
         wilson(found, of, confidence)
     assert error.value.argument == argument
+
+
+HUGE = 10 ** 5000
+BAD = (NAN, INF, -INF, True, False, HUGE, -HUGE)
+
+
+@pytest.mark.parametrize("bad", BAD, ids=["nan", "inf", "-inf", "true", "false", "huge", "-huge"])
+@pytest.mark.parametrize(("argument", "ask"), [
+    ("lot", lambda bad: sample_size(bad, 1)), ("infested", lambda bad: sample_size(10, bad)),
+    ("confidence", lambda bad: sample_size(10, 1, bad)), ("share", lambda bad: sample_size_large(bad)),
+    ("confidence", lambda bad: sample_size_large(0.1, bad)), ("efficacy", lambda bad: sample_size_large(0.1, 0.9, bad)),
+    ("prior", lambda bad: chance_infested(bad, 0.5, 1)), ("sensitivity", lambda bad: chance_infested(0.5, bad, 1)),
+    ("clean_looks", lambda bad: chance_infested(0.5, 0.5, bad)), ("chance", lambda bad: chance_words(bad)),
+    ("found", lambda bad: wilson(bad, 10)), ("of", lambda bad: wilson(1, bad)),
+    ("confidence", lambda bad: wilson(1, 10, bad)), ("days", lambda bad: settling_curve([bad], [True])),
+    ("already", lambda bad: forecast([1.0], [True], bad)),
+    ("temp_c", lambda bad: days_to_complete(100.0, 10.0, bad))])
+def test_no_chance_is_told_from_what_is_no_number(argument: str, ask: Callable[[Any], object], bad: Any) -> None:
+    with pytest.raises(OutOfRange) as error:
+        ask(bad)
+    assert error.value.argument == argument
+    assert error.value.value is bad
+    assert str(error.value).startswith(f"{argument} is ")
+
+
+@pytest.mark.parametrize("confidence", [1 - 1e-16, 1 - 2e-16, math.nextafter(1, 0), math.nextafter(0, 1), 1e-16])
+def test_a_confidence_that_is_all_but_certain_is_refused_by_its_name_and_range(confidence: float) -> None:
+    with pytest.raises(OutOfRange) as error:
+        wilson(1, 2, confidence)
+    assert (error.value.argument, error.value.value) == ("confidence", confidence)
+    assert (error.value.low, error.value.high) == (1e-15, 1 - 1e-15)
+    assert str(error.value).endswith("allowed is 1e-15 to 0.999999999999999")
+
+
+def test_the_nearest_confidence_still_gives_an_interval() -> None:
+    wide, narrow = wilson(1, 2, 1 - 1e-15), wilson(1, 2, 1e-15)
+    assert 0 < wide.low < 0.02
+    assert 0.98 < wide.high < 1
+    assert narrow.high - narrow.low < 1e-14
+
+
+def test_a_range_is_told_with_the_digits_it_needs() -> None:
+    assert str(OutOfRange("share", 0.95, 1, 10 ** 9)) == "share is 0.95, allowed is 1 to 1e+09"
+    assert str(OutOfRange("share", math.nextafter(1, 0), 0, INF)) == (
+        "share is 0.9999999999999999, allowed is 0 to inf")
+    assert str(OutOfRange("share", True, 0, 1)) == "share is True, allowed is 0 to 1"
+    assert str(OutOfRange("share", NAN, 0, 1)) == "share is nan, allowed is 0 to 1"
+    assert str(OutOfRange("share", HUGE, 0, 1)) == "share is a number too large to reckon with, allowed is 0 to 1"
 
 
 def test_what_looks_can_and_cannot_tell() -> None:
