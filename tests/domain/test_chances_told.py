@@ -29,7 +29,7 @@ def test_where_a_chance_begins(of: Status, chance: float) -> None:
 
 
 @pytest.mark.parametrize(("origin", "chance"), [
-    (Origin(0, 0), 0.2), (Origin(0, 1), 1 / 3), (Origin(1, 1), 2 / 3), (Origin(0, 8), 0.1), (Origin(3, 8), 0.4)])
+    (Origin(0, 0), 0.2), (Origin(0, 1), 1 / 6), (Origin(1, 1), 1 / 3), (Origin(0, 8), 1 / 13), (Origin(3, 8), 4 / 13)])
 def test_a_newcomers_chance_is_its_sources_own_record(origin: Origin, chance: float) -> None:
     assert one_of(status(NEWCOMER), RULES, origin).value == pytest.approx(chance)
     assert one_of(status(EXPOSED, "place"), RULES, origin).value == pytest.approx(0.25), "only of a newcomer"

@@ -36,7 +36,7 @@ def test_it_comes_back_as_it_was_and_one_made_since_stays(desk: Desk, mine: Path
     mine.write_text("changed", "utf-8")
     (mine.parent / "later.toml").write_text("later", "utf-8")
     desk.store.close()
-    replaced = backup.restore(desk.store.folder, name, NOW + HOUR)
+    replaced = backup.restore(desk.store.folder, name, NOW + HOUR).replaced
     assert {path.name: path.read_text("utf-8") for path in mine.parent.iterdir()} == {
         "mine.toml": MINE, "later.toml": "later"}
     backup.restore(desk.store.folder, replaced, NOW + 2 * HOUR)
