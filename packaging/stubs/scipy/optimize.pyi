@@ -1,0 +1,3 @@
+from collections.abc import Callable
+
+def brentq(f: Callable[[float], float], a: float, b: float, *, xtol: float = ...) -> float: ...
