@@ -32,7 +32,8 @@ def again(film_mm: float, temp_c: float, rh: float, speed: float, length: float)
 
     def surplus(leaf: float) -> float:
         _, thick, conducts = properties((leaf + temp_c) / 2)
-        by_air = 0.664 * math.sqrt(speed * length / thick) * math.pow(0.707, 1 / 3) * conducts / length * (temp_c - leaf)
+        transfer = 0.664 * math.sqrt(speed * length / thick) * math.pow(0.707, 1 / 3) * conducts / length
+        by_air = transfer * (temp_c - leaf)
         by_room = 0.97 * 5.670374e-8 * ((temp_c + 273.15) ** 4 - (leaf + 273.15) ** 4)
         return 2 * (by_air + by_room) - (2.501e6 - 2361 * leaf) * leaving(leaf)
 
