@@ -10,7 +10,7 @@ from enum import StrEnum
 from greenhouse_desk.domain.care_day import day_of, day_words
 from greenhouse_desk.domain.care_values import Care, CareKind
 from greenhouse_desk.domain.figures import Span
-from greenhouse_desk.domain.journal import Sighted
+from greenhouse_desk.domain.journal import found_in
 from greenhouse_desk.domain.origins import came_at, first_find, shows_apart
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.quarantine import Standing
@@ -59,8 +59,8 @@ def source_record(histories: Iterable[History], apart: frozenset[int], now: date
         first, came = first_find(one), came_at(one)
         if first is None:
             continue
-        if came is not None and isinstance(first.facts, Sighted) and shows_apart(one, came, first, apart, by):
-            found.append(Found(one.number, first.facts.what, by.days(came, first.at)))
+        if came is not None and shows_apart(one, came, first, apart, by):
+            found.append(Found(one.number, found_in(first.facts), by.days(came, first.at)))
         else:
             later.append(one.number)
     unlooked = sum(not one.looked and not one.finds for one in lives)

@@ -7,17 +7,18 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
+from greenhouse_desk.domain.journal_contact import Shared, Sharing, VirusTested
 from greenhouse_desk.domain.journal_course import Overruled, Settled, Signs
 from greenhouse_desk.domain.journal_labels import Labelled
 from greenhouse_desk.domain.journal_outbreak import OutbreakOpened
 from greenhouse_desk.domain.journal_words import Kind, Leaving, Moving, Part, Purpose, Reply
 from greenhouse_desk.domain.written import read, written
 
-__all__ = ["FACTS", "KINDS", "Aired", "Answer", "Arrived", "Blotted", "ClockChanged", "Cut", "Dressed", "Dry", "Entry",
-           "Facts", "Kind", "Labelled", "Leaving", "Left", "Looked", "Moving", "Note", "OutbreakOpened", "Overruled",
-           "Part", "Photo", "Placed", "Potted", "Poured", "ProtocolCheck", "Purpose", "Reading", "Released", "Reply",
-           "Roots", "Settled", "Sighted", "Signs", "Step", "Treated", "Unpotted", "Wetted", "facts_of", "read",
-           "written"]
+__all__ = ["FACTS", "KINDS", "Aired", "Answer", "Arrived", "Blotted", "ClockChanged", "Cut", "Dressed", "Dry",
+           "Entry", "Facts", "Kind", "Labelled", "Leaving", "Left", "Looked", "Moving", "Note", "OutbreakOpened",
+           "Overruled", "Part", "Photo", "Placed", "Potted", "Poured", "ProtocolCheck", "Purpose", "Reading",
+           "Released", "Reply", "Roots", "Settled", "Shared", "Sharing", "Sighted", "Signs", "Step", "Treated",
+           "Unpotted", "VirusTested", "Wetted", "facts_of", "found_in", "read", "written"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -224,7 +225,7 @@ class ClockChanged:
 Facts = (
     Arrived | Placed | Potted | Unpotted | Left | Looked | Sighted | Released | Roots | Cut | Dressed | Treated | Wetted
     | Blotted | Aired | Dry | Poured | Reading | Photo | Note | Step | Answer | ClockChanged | Signs
-    | Overruled | Settled | OutbreakOpened | Labelled
+    | Overruled | Settled | OutbreakOpened | Labelled | Shared | VirusTested
 )
 
 FACTS: dict[Kind, type[Facts]] = {
@@ -234,9 +235,17 @@ FACTS: dict[Kind, type[Facts]] = {
     Kind.TREATED: Treated, Kind.WETTED: Wetted, Kind.BLOTTED: Blotted, Kind.AIRED: Aired, Kind.DRY: Dry,
     Kind.POURED: Poured, Kind.READING: Reading, Kind.PHOTO: Photo, Kind.NOTE: Note, Kind.STEP: Step,
     Kind.ANSWER: Answer, Kind.CLOCK: ClockChanged, Kind.SIGNS: Signs, Kind.OVERRULED: Overruled,
-    Kind.SETTLED: Settled, Kind.OUTBREAK: OutbreakOpened, Kind.LABELLED: Labelled,
+    Kind.SETTLED: Settled, Kind.OUTBREAK: OutbreakOpened, Kind.LABELLED: Labelled, Kind.SHARED: Shared,
+    Kind.TESTED: VirusTested,
 }
 KINDS: dict[type[Facts], Kind] = {facts: kind for kind, facts in FACTS.items()}
+
+
+def found_in(facts: Facts) -> str:
+    """The pest or disease that was found, by a look or by a test; "" where the facts tell of no find."""
+    if isinstance(facts, Sighted) or (isinstance(facts, VirusTested) and facts.positive):
+        return facts.what
+    return ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -36,6 +36,8 @@ class Kind(StrEnum):
     SETTLED = "settled"
     OUTBREAK = "outbreak"
     LABELLED = "labelled"
+    SHARED = "shared"
+    TESTED = "tested"
 
 
 class Part(StrEnum):

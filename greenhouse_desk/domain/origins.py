@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
-from greenhouse_desk.domain.journal import Arrived, Entry, Placed, Sighted
+from greenhouse_desk.domain.journal import Arrived, Entry, Placed, found_in
 from greenhouse_desk.domain.quarantine_finds import IN_TIME, Life
 from greenhouse_desk.domain.quarantine_looks import Counting
 from greenhouse_desk.domain.settings import HouseRules
@@ -78,7 +78,8 @@ def _record(one: Life, apart: frozenset[int], now: datetime, by: Counting) -> tu
 
 def first_find(one: Life) -> Entry | None:
     """The first pest or disease seen on it."""
-    seen = (kept.entry for finds in one.finds.values() for kept in finds if isinstance(kept.entry.facts, Sighted))
+    seen = (kept.entry for finds in one.finds.values() for kept in finds
+            if kept.test is None and found_in(kept.entry.facts))
     return min(seen, key=IN_TIME, default=None)
 
 

@@ -93,10 +93,11 @@ def standings(histories: Iterable[History], isolation_places: frozenset[int], no
 def _standing(one: Life, met: dict[str, Exposure], came: Origin, around: Around) -> Standing:
     now, by, diseases = around.now, around.by, around.diseases
     found = [after_find(one, what, now, by, what in diseases) for what, finds in one.finds.items()
-             if finds[-1].released is None]
+             if finds[-1].released is None or finds[-1].test is not None]
     if one.history.plant.left is None:
         again = {status.what for status in found if status.rank > CLEAR}
-        cleared = max((status.since for status in found if status.rank == CLEAR and status.since), default=None)
+        cleared = max((status.since for status in found if status.rank == CLEAR and status.found and status.since),
+                      default=None)
         exposed = (after_exposure(one, exposure, now, by) for what, exposure in met.items() if what not in again)
         new = newcomer(one, around.apart, now, by, cleared, came)
         found += [status for status in (*exposed, new) if status is not None]

@@ -7,7 +7,19 @@ from datetime import datetime, timedelta
 from operator import attrgetter
 
 from greenhouse_desk.domain.contacts import NEVER_YET, is_virus
-from greenhouse_desk.domain.journal import Arrived, Cut, Entry, Facts, Looked, Placed, Released, Sighted, Treated
+from greenhouse_desk.domain.journal import (
+    Arrived,
+    Cut,
+    Entry,
+    Facts,
+    Looked,
+    Placed,
+    Released,
+    Sighted,
+    Treated,
+    VirusTested,
+    found_in,
+)
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.quarantine_looks import Counting, Course, course, is_clean, is_spray
 
@@ -19,11 +31,13 @@ IN_TIME = attrgetter("at", "id")
 
 @dataclass(frozen=True, slots=True)
 class Find:
-    """Something found: the entry, and when the plant was released from it (None: not)."""
+    """Something found: the entry, when the plant was released from it (None: not), and whether that was by a `test`
+    that did not find it."""
 
     what: str
     entry: Entry
     released: datetime | None = None
+    test: Entry | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +64,7 @@ class Life:
     moves: list[Entry]
     arrived: list[Entry]
     releases: list[Entry]
+    tests: list[Entry]
     finds: dict[str, list[Find]]
 
     @property
@@ -65,6 +80,11 @@ class Life:
         """The last release from `what`."""
         return max((entry.at for entry in self.releases if _frees(entry, what)), default=None)
 
+    def proven(self, what: str) -> Find | None:
+        """The find that a test proved and that the plant was not released from."""
+        finds = (find for find in self.finds.get(what, ()) if find.released is None)
+        return next(filter(tested_positive, finds), None)
+
 
 def life(history: History, now: datetime, by: Counting) -> Life:
     """A plant's journal read once; what is later than `now` has not happened."""
@@ -76,23 +96,26 @@ def life(history: History, now: datetime, by: Counting) -> Life:
     sprays = [entry for entry in treated if is_spray(entry)]
     read = Life(history, sorted(looked + sprays, key=IN_TIME) if sprays else looked, looked,
                 sorted(cut + treated, key=IN_TIME), told.get(Placed, []), told.get(Arrived, []),
-                told.get(Released, []), {})
+                told.get(Released, []), told.get(VirusTested, []), {})
     bad = [entry for entry in looked if not is_clean(entry)]
-    if bad or Sighted in told:
-        _name_finds(read, sorted([*bad, *told.get(Sighted, []), *read.releases], key=IN_TIME), by)
+    if bad or read.tests or Sighted in told:
+        _name_finds(read, sorted([*bad, *told.get(Sighted, []), *read.releases, *read.tests], key=IN_TIME), by)
     return read
 
 
 def _name_finds(read: Life, found: list[Entry], by: Counting) -> None:
     """Sort what was found by pest or disease. A look that was not clean and names nothing is told by what was seen on
-    its care day, else it renews what is not over yet, else it stands unnamed until something is named after it."""
-    named_on = {by.day(entry.at) for entry in found if isinstance(entry.facts, Sighted)}
+    its care day, else it renews what is not over yet, else it stands unnamed until something is named after it. A test
+    that found nothing ends a suspicion."""
+    named_on = {by.day(entry.at) for entry in found if found_in(entry.facts)}
     for entry in found:
         if isinstance(entry.facts, Released):
             _release(read, entry)
-        elif isinstance(entry.facts, Sighted):
+        elif what := found_in(entry.facts):
             read.finds.pop(UNNAMED, None)
-            read.finds.setdefault(entry.facts.what, []).append(Find(entry.facts.what, entry))
+            read.finds.setdefault(what, []).append(Find(what, entry))
+        elif isinstance(entry.facts, VirusTested):
+            _refute(read, entry, entry.facts.what)
         elif by.day(entry.at) not in named_on:
             for what in _open(read, entry.at, by) or [UNNAMED]:
                 read.finds.setdefault(what, []).append(Find(what, entry))
@@ -102,6 +125,15 @@ def _release(read: Life, release: Entry) -> None:
     for what, finds in read.finds.items():
         if _frees(release, what):
             read.finds[what] = [find if find.released else Find(what, find.entry, release.at) for find in finds]
+
+
+def _refute(read: Life, test: Entry, what: str) -> None:
+    """A test that did not find `what` ends the suspicion of it; what a test had proven it does not end."""
+    if is_virus(what) and read.proven(what) is None:
+        read.finds[what] = [find if find.released else Find(what, find.entry, test.at, test)
+                            for find in read.finds.get(what, ())]
+        if not read.finds[what]:
+            del read.finds[what]
 
 
 def _frees(release: Entry, what: str) -> bool:
@@ -117,12 +149,12 @@ def _open(read: Life, at: datetime, by: Counting) -> list[str]:
 def spells(read: Life, by: Counting) -> list[Spell]:
     """When the plant could pass on what was found on it: from as long before the find as a pest can hide, until there
     were looks enough, until its release, or without an end. A virus goes on until the release. What stands unnamed
-    exposes nobody."""
+    exposes nobody, and what a test did not find never did."""
     hidden, found = timedelta(days=by.rules.trace_days), list[Spell]()
     for what, finds in read.finds.items():
-        if what == UNNAMED:
-            continue
         for find in finds:
+            if what == UNNAMED or find.test is not None:
+                continue
             end = find.released or NEVER_YET
             if not is_virus(what):
                 looks = read.course(find, by)
@@ -134,7 +166,8 @@ def spells(read: Life, by: Counting) -> list[Spell]:
 
 def tested_positive(find: Find) -> bool:
     """Whether a virus was proven by a test."""
-    return isinstance(find.entry.facts, Sighted) and POSITIVE in find.entry.facts.stage
+    facts = find.entry.facts
+    return isinstance(facts, VirusTested) or (isinstance(facts, Sighted) and POSITIVE in facts.stage)
 
 
 def treated_since(read: Life, find: Find, disease: bool) -> int:

@@ -68,8 +68,9 @@ def newcomer(one: Life, apart: frozenset[int], now: datetime, by: Counting, clea
 
 
 def _clock(one: Life, since: Entry, by: Counting, until: datetime = NEVER_YET) -> Clock:
-    """From when its days count: the last find from `since` to `until`, else since it came."""
-    finds = [find for kept in one.finds.values() for find in kept if since.at <= find.entry.at <= until]
+    """From when its days count: the last find from `since` to `until` that no test refuted, else since it came."""
+    finds = [find for kept in one.finds.values() for find in kept
+             if find.test is None and since.at <= find.entry.at <= until]
     if not finds:
         return Clock(since)
     last = max(finds, key=lambda find: IN_TIME(find.entry))

@@ -8,9 +8,10 @@ from datetime import date, datetime, timedelta
 
 from greenhouse_desk.domain.care_day import day_words
 from greenhouse_desk.domain.contacts import is_virus
+from greenhouse_desk.domain.journal import Entry, VirusTested
 from greenhouse_desk.domain.origins import DaysApart
 from greenhouse_desk.domain.quarantine_exposure import PLACE, SITTING, TOOL, Exposure
-from greenhouse_desk.domain.quarantine_finds import UNNAMED, Find, Life, tested_positive, treated_since
+from greenhouse_desk.domain.quarantine_finds import UNNAMED, Find, Life, treated_since
 from greenhouse_desk.domain.quarantine_looks import NO_NAMES, Counting, Course, course, earliest, next_look
 
 CLEAR, NEVER_LOOKED, EXPOSED, NEWCOMER, SUSPECT, TREATED, INFESTED = range(7)
@@ -53,9 +54,10 @@ def after_find(one: Life, what: str, now: datetime, by: Counting, disease: bool)
     until the last of them is late enough, then clear. A virus is suspected, or proven by a test, until the release."""
     find = one.finds[what][-1]
     name = spoken(what, by.names)
-    found = f"{name} seen on {by.told(find.entry.at)}"
+    seen = "found by a test" if isinstance(find.entry.facts, VirusTested) else "seen"
+    found = f"{name} {seen} on {by.told(find.entry.at)}"
     if is_virus(what):
-        return _virus(what, find, found, name)
+        return _virus(one, what, found, name, by)
     looks = one.course(find, by)
     word, why, rank = _after_looks(one, find, looks, by, disease)
     if what == UNNAMED and rank == INFESTED:
@@ -69,12 +71,34 @@ def after_find(one: Life, what: str, now: datetime, by: Counting, disease: bool)
                   named=name, found=True)
 
 
-def _virus(what: str, find: Find, found: str, name: str) -> Status:
-    if tested_positive(find):
-        return Status(what, "infested", f"{found}, tested positive: there is no cure", INFESTED, find.entry.at,
-                      find.entry.id, "keep it apart with its own tool, or let it go", named=name, found=True)
-    return Status(what, "suspect", f"{found}, not tested", SUSPECT, find.entry.at, find.entry.id,
-                  "test it; keep it apart, with its own tool, until the test says it is clean", named=name, found=True)
+def _virus(one: Life, what: str, found: str, name: str, by: Counting) -> Status:
+    """Suspected until a test: one that did not find it ends that, one that did proves it, and no look or test ends it
+    then."""
+    find, proven = one.finds[what][-1], one.proven(what)
+    if find.test is not None:
+        return Status(what, "clear", f"{found}, {_test(find.test, by)}", CLEAR, find.test.at, find.test.id, named=name)
+    if proven is None:
+        return Status(what, "suspect", f"{found}, not tested", SUSPECT, find.entry.at, find.entry.id,
+                      "test it; keep it apart, with its own tool, until the test says it is clean", named=name,
+                      found=True)
+    later = next((test for test in reversed(one.tests) if _negative(test, what) and test.at > proven.entry.at), None)
+    but = f", though {_test(later, by)}: have it tested again" if later is not None else ""
+    by_test = isinstance(proven.entry.facts, VirusTested)
+    told = f"{name} {_test(proven.entry, by)}" if by_test else f"{found}, tested positive"
+    return Status(what, "infested", f"{told}: there is no cure{but}", INFESTED, proven.entry.at, proven.entry.id,
+                  "keep it apart with its own tool, or let it go", named=name, found=True)
+
+
+def _negative(test: Entry, what: str) -> bool:
+    return isinstance(test.facts, VirusTested) and test.facts.what == what and not test.facts.positive
+
+
+def _test(entry: Entry, by: Counting) -> str:
+    """A test in words: "tested negative on 3 Feb 2026 by a laboratory"."""
+    if not isinstance(entry.facts, VirusTested):
+        return ""
+    return (f"tested {'positive' if entry.facts.positive else 'negative'} on {by.told(entry.at)}"
+            f"{' by ' if entry.facts.by else ''}{entry.facts.by}")
 
 
 def _after_looks(one: Life, find: Find, looks: Course, by: Counting, disease: bool) -> tuple[str, str, int]:
@@ -97,16 +121,13 @@ def after_exposure(one: Life, exposure: Exposure, now: datetime, by: Counting) -
     released = one.released_at(exposure.what)
     if released is not None and released >= exposure.at and not exposure.going:
         return None
+    if is_virus(exposure.what):
+        return _exposed_to_virus(one, exposure, by)
     looks = course(one.looks, exposure.at, by)
-    virus = is_virus(exposure.what)
-    if looks.over and not virus:
+    if looks.over:
         return None
     name = spoken(exposure.what, by.names)
     why = f"{_how(exposure, by)}: {name}"
-    if virus:
-        return Status(exposure.what, "exposed", why, EXPOSED, exposure.at, None,
-                      "test it, or watch it for signs; its own tool until then", None, (), exposure.sources,
-                      exposure.how, named=name)
     if not exposure.going:
         why += f"; {len(looks.counted)} clean {'look' if len(looks.counted) == 1 else 'looks'} counted since"
     when = earliest(looks, now, by)
@@ -116,6 +137,21 @@ def after_exposure(one: Life, exposure: Exposure, now: datetime, by: Counting) -
         step = f"set {sick} apart; from today on it can be clear on {day_words(when, by.day(now))} at the earliest"
     return Status(exposure.what, "exposed", why, EXPOSED, exposure.at, None, step, when, looks.ignored,
                   exposure.sources, exposure.how, len(looks.counted), name)
+
+
+def _exposed_to_virus(one: Life, exposure: Exposure, by: Counting) -> Status | None:
+    """Exposed until a test that did not find it, taken long enough after the last contact to find it."""
+    name, ignored = spoken(exposure.what, by.names), list[str]()
+    for test in one.tests:
+        if _negative(test, exposure.what) and test.at > exposure.at and not exposure.going:
+            after = by.days(exposure.at, test.at)
+            if after >= by.rules.virus_test_days:
+                return None
+            ignored.append(f"{_test(test, by)}, which does not count: {after} days after the contact, "
+                           f"{by.rules.virus_test_days} are needed")
+    return Status(exposure.what, "exposed", f"{_how(exposure, by)}: {name}", EXPOSED, exposure.at, None,
+                  f"test it {by.rules.virus_test_days} days after that contact or later, or watch it for signs; its "
+                  "own tool until then", None, tuple(ignored), exposure.sources, exposure.how, named=name)
 
 
 def _how(exposure: Exposure, by: Counting) -> str:

@@ -101,6 +101,9 @@ class HouseRules:
     look_finds_percent: int = rule(
         60, "One careful look finds", "How many of a hundred infested plants you would spot with a lens.", "%",
         5, 99, "from memory, house rule; no published share was found for homes")
+    virus_test_days: int = rule(
+        30, "A virus test counts from", "So long after the last contact: sooner it can miss a fresh infection.", "days",
+        0, 180, "from memory, house rule")
     isolation_spots: int = rule(
         6, "An isolation place holds", "Plants that can stand there without touching each other.", "plants",
         1, 200, "house rule")

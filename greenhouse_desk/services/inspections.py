@@ -11,7 +11,7 @@ from greenhouse_desk.domain.chances import Chance, carrying
 from greenhouse_desk.domain.dealings import recent_looks
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.hiding import Search, searched
-from greenhouse_desk.domain.journal import Entry, Looked, Sighted
+from greenhouse_desk.domain.journal import Entry, Looked, Sighted, found_in
 from greenhouse_desk.domain.names import BotanicalName
 from greenhouse_desk.domain.origins import NO_ORIGIN, Origin, origins
 from greenhouse_desk.domain.plants import Habit, History
@@ -118,8 +118,8 @@ def counts(session: Session, now: datetime, plant: int) -> str:
 def guide(session: Session, now: datetime, turn: Turn) -> Guide:
     """Where to search on a plant: for what it is held back by first, then what it had before, then what is at home."""
     known = shelf(None).pests
-    before = [entry.facts.what for entry in reversed(journal.of_plant(session, turn.plant))
-              if isinstance(entry.facts, Sighted) and entry.at <= now]
+    before = [what for entry in reversed(journal.of_plant(session, turn.plant))
+              if (what := found_in(entry.facts)) and entry.at <= now]
     held = [(one.what, one.why) for one in turn.standing.statuses if one.what and one.rank > CLEAR]
     reasons = {**{what: "it had it before" for what in before}, **dict(held)}
     expected = dict.fromkeys([*(what for what, _ in held), *before, *active(session, now)])

@@ -28,9 +28,10 @@ NO_CERTIFICATE = ("This is a grower's record of what was written down. It is no 
                   "plants across borders has its own law.")
 SECTIONS: tuple[tuple[str, tuple[Kind, ...]], ...] = (
     ("Potting and transition", (Kind.POTTED, Kind.UNPOTTED, Kind.ROOTS, Kind.SETTLED)),
-    ("Places", (Kind.ARRIVED, Kind.PLACED, Kind.LEFT)),
+    ("Places", (Kind.ARRIVED, Kind.PLACED, Kind.SHARED, Kind.LEFT)),
     ("Inspections", (Kind.LOOKED,)),
     ("Pests and diseases seen", (Kind.SIGHTED, Kind.OUTBREAK, Kind.RELEASED)),
+    ("Tests for a virus", (Kind.TESTED,)),
     ("Treatments", (Kind.TREATED,)),
 )
 """The parts of a record, and the kinds of entry in each."""

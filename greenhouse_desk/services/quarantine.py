@@ -12,7 +12,7 @@ from greenhouse_desk.domain import quarantine as rules_of_quarantine
 from greenhouse_desk.domain.care_day import care_day, day_words
 from greenhouse_desk.domain.contacts import Cleaned, Handled, Stay
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.domain.journal import Kind, Released, Sighted
+from greenhouse_desk.domain.journal import Kind, Released, found_in
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.quarantine import CLEAR, INFESTED, TREATED, Contact, Reached, Standing, Trace
 from greenhouse_desk.services import house, shelf
@@ -23,7 +23,7 @@ from greenhouse_desk.store.engine import Session
 
 KINDS = frozenset({"journal", "plants"})
 READ = frozenset((Kind.ARRIVED, Kind.PLACED, Kind.LEFT, Kind.LOOKED, Kind.SIGHTED, Kind.RELEASED, Kind.TREATED,
-                  Kind.CUT))
+                  Kind.CUT, Kind.SHARED, Kind.TESTED))
 """The kinds of entry that a standing rests on."""
 FOR_TOOLS = "tools"
 
@@ -156,7 +156,7 @@ def _traced(session: Session, found: Trace, plant: int, what: str, day: date, da
     seen: dict[int, date] = {}
     for one in every:
         for entry in one.entries:
-            if isinstance(entry.facts, Sighted) and entry.facts.what == what:
+            if found_in(entry.facts) == what:
                 seen.setdefault(one.plant.number, care_day(entry.at, zone, rules))
     return Traced(plant, what, day, days, _links(found.back, seen, day), _links(found.forward, seen, day))
 

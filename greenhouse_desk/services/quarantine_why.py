@@ -39,7 +39,7 @@ def _of(status: Status) -> list[Reason]:
     about = f"{status.named}: " if status.what and status.named not in status.why else ""
     source = f"journal entry {status.entry}" if status.entry is not None else _met(status)
     return [Reason(_sentence(about + status.why), source),
-            *(Reason(_sentence(why), "a clean look in the journal, and the rules below") for why in status.ignored)]
+            *(Reason(_sentence(why), "a look or a test in the journal, and the rules below") for why in status.ignored)]
 
 
 def _met(status: Status) -> str:

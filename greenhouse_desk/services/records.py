@@ -6,7 +6,7 @@ from datetime import UTC, date, datetime, timedelta
 from functools import cache
 
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.domain.journal import Entry, Facts, Note, Photo, Placed
+from greenhouse_desk.domain.journal import Entry, Facts, Note, Photo, Placed, Shared
 from greenhouse_desk.domain.plants import Plant
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.house import zone as house_zone
@@ -35,6 +35,7 @@ def add(session: Session, now: datetime, plant: int, facts: Facts, at: datetime 
     known = _plant(session, plant)
     check(facts)
     _check_place(session, facts)
+    _check_shared(session, plant, facts)
     _check_still_here(session, known, facts, moment)
     entry = journal.add(session, moment, facts, plant=plant, note=note.strip())
     return Done(f"{plant}: {words(facts, labels(session)).title}", KINDS, entry)
@@ -49,6 +50,7 @@ def correct(session: Session, now: datetime, entry: int, at: datetime, facts: Fa
     moment = _moment(now, at)
     check(facts)
     _check_place(session, facts)
+    _check_shared(session, old.plant, facts)
     journal.correct(session, entry, moment, facts, note.strip())
     return Done(f"Correct {_whose(old)}{words(facts, labels(session)).title}", KINDS, None)
 
@@ -113,6 +115,17 @@ def _entry(session: Session, entry: int) -> Entry:
 def _check_place(session: Session, facts: Facts) -> None:
     if isinstance(facts, Placed) and facts.place not in {place.id for place in plants.places(session)}:
         raise Refused("There is no such place", f"Place {facts.place} is not known.", "Choose a place from the list.")
+
+
+def _check_shared(session: Session, plant: int | None, facts: Facts) -> None:
+    if not isinstance(facts, Shared):
+        return
+    if plant in facts.plants:
+        raise Refused(f"{plant} cannot share with itself", "Nothing was written.", "Name the other plants.")
+    known = {one.number for one in plants.plants(session, house_zone(session), list(facts.plants))}
+    for number in facts.plants:
+        if number not in known:
+            raise Refused(f"There is no plant {number}", "Nothing was written.", "Check the numbers.")
 
 
 def _check_still_here(session: Session, plant: Plant, facts: Facts, at: datetime) -> None:

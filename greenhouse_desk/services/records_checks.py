@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from greenhouse_desk.domain.contacts import is_virus
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import (
     Cut,
@@ -15,8 +16,10 @@ from greenhouse_desk.domain.journal import (
     Poured,
     Reading,
     Roots,
+    Shared,
     Sighted,
     Treated,
+    VirusTested,
 )
 
 COLDEST_C, HOTTEST_C = -30.0, 60.0
@@ -25,6 +28,7 @@ MOST_ROOTS = 999
 MOST_ML = 20_000
 LONGEST_MINUTES = 48 * 60
 MOST_DAYS = 60
+MOST_SHARED_DAYS = 366
 
 
 def check(facts: Facts) -> None:
@@ -94,7 +98,21 @@ def _overruled(facts: Overruled) -> None:
     within("days to the next look", facts.days, 0, MOST_DAYS)
 
 
+def _shared(facts: Shared) -> None:
+    if not facts.plants:
+        raise Refused("No other plant is named", "Nothing was written.", "Type the numbers of the others.")
+    within("number of days", facts.days, 1, MOST_SHARED_DAYS, "days")
+
+
+def _tested(facts: VirusTested) -> None:
+    filled("virus", facts.what)
+    if not is_virus(facts.what):
+        raise Refused(f"{facts.what} is not known as a virus", "A test ends the suspicion of what was written down.",
+                      "Choose from the list, and say under the test for which viruses it was.")
+    filled("name of who tested it", facts.by)
+
+
 RULES: dict[type[Any], Callable[[Any], None]] = {
     Roots: _roots, Sighted: _sighted, Treated: _treated, Reading: _reading, Cut: _cut, Poured: _poured,
-    Potted: _potted, Note: _note, Overruled: _overruled,
+    Potted: _potted, Note: _note, Overruled: _overruled, Shared: _shared, VirusTested: _tested,
 }

@@ -36,11 +36,14 @@ from greenhouse_desk.domain.journal import (
     Reply,
     Roots,
     Settled,
+    Shared,
+    Sharing,
     Sighted,
     Signs,
     Step,
     Treated,
     Unpotted,
+    VirusTested,
     Wetted,
 )
 
@@ -273,10 +276,22 @@ def _labelled(facts: Labelled, labels: Labels) -> Words:
     return Words("note", "label printed", "; ".join((facts.layout, *facts.says)))
 
 
+def _shared(facts: Shared, labels: Labels) -> Words:
+    for_days = "" if facts.days == 1 else f"for {facts.days} days"
+    mark = "plain water" if facts.how is Sharing.WATER else "place"
+    return Words(mark, f"shared {facts.how.value} with {listed([str(number) for number in facts.plants])}", for_days)
+
+
+def _tested(facts: VirusTested, labels: Labels) -> Words:
+    mark, result = ("sighting", "positive") if facts.positive else ("clear", "negative")
+    return Words(mark, f"{labels.pest(facts.what)}: tested {result}",
+                 ", ".join(filter(None, (f"by {facts.by}" if facts.by else "", facts.test))))
+
+
 SAYINGS: dict[type[Any], Callable[[Any, Labels], Words]] = {
     Arrived: _arrived, Placed: _placed, Potted: _potted, Unpotted: _unpotted, Left: _left, Looked: _looked,
     Sighted: _sighted, Released: _released, Roots: _roots, Cut: _cut, Dressed: _dressed, Treated: _treated,
     Wetted: _wetted, Blotted: _blotted, Aired: _aired, Dry: _dry, Poured: _poured, Reading: _reading, Photo: _photo,
     Note: _note, Step: _step, Answer: _answer, ClockChanged: _clock, Signs: _signs, Overruled: _overruled,
-    Settled: _settled, OutbreakOpened: _outbreak, Labelled: _labelled,
+    Settled: _settled, OutbreakOpened: _outbreak, Labelled: _labelled, Shared: _shared, VirusTested: _tested,
 }

@@ -12,7 +12,7 @@ from datetime import date, datetime, timedelta
 
 from greenhouse_desk.domain.care_day import care_day, day_words
 from greenhouse_desk.domain.contacts import ALWAYS, NEVER_YET, stays
-from greenhouse_desk.domain.journal import Sighted
+from greenhouse_desk.domain.journal import found_in
 from greenhouse_desk.domain.outbreak import open_status
 from greenhouse_desk.domain.plants import History, Place
 from greenhouse_desk.domain.quarantine import Contact, Standing
@@ -116,8 +116,8 @@ def findings(session: Session, now: datetime) -> tuple[Finding, ...]:
     found: dict[tuple[int, str], Finding] = {}
     for one in quarantine.histories(session):
         for entry in one.entries:
-            if isinstance(entry.facts, Sighted) and since <= entry.at <= now:
-                what = entry.facts.what
+            what = found_in(entry.facts)
+            if what and since <= entry.at <= now:
                 found.setdefault((one.plant.number, what), Finding(one.plant.number, what, labels.pest(what),
                                                                    care_day(entry.at, zone, rules)))
     return tuple(sorted(found.values(), key=lambda one: (-one.day.toordinal(), one.plant)))

@@ -16,6 +16,7 @@ from greenhouse_desk.domain.journal import (
     Released,
     Sighted,
     Treated,
+    VirusTested,
 )
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.quarantine import NEVER_LOOKED, NEWCOMER, TREATED, Standing, standings
@@ -79,6 +80,23 @@ def test_a_virus_passes_by_no_sitting_and_is_ended_by_no_look() -> None:
     sat = Handled(worked=(Worked(1, 102, ago(days=10), ago(days=10)), Worked(1, 101, ago(days=9.9), ago(days=9.9))))
     assert told(sick, one(101), handled=sat)[101].word == "clear"
     assert told(sick, one(101), handled=tool((102, 10), (101, 9.9)))[101].word == "exposed"
+
+
+def test_a_virus_test_is_told_with_its_day_and_by_whom() -> None:
+    negative, positive = (VirusTested("virus-signs", found, "a laboratory") for found in (False, True))
+    clean = told(one(101, (ago(days=30), CLEAN), (ago(days=20), VIRUS), (ago(days=9), negative)))[101]
+    assert (clean.word, clean.why) == ("clear", "virus signs seen on 29 Oct 2026, tested negative on 9 Nov 2026 by a "
+                                                "laboratory")
+    proven = told(one(101, (ago(days=20), positive), (ago(days=9), negative)))[101]
+    assert proven.why == ("virus signs tested positive on 29 Oct 2026 by a laboratory: there is no cure, though tested "
+                          "negative on 9 Nov 2026 by a laboratory: have it tested again")
+    sick = one(102, (ago(days=90), VIRUS), place=2)
+    exposed = told(sick, one(101, (ago(days=4), negative)), handled=tool((102, 10), (101, 9.9)))[101].statuses[0]
+    assert exposed.ignored == ("tested negative on 14 Nov 2026 by a laboratory, which does not count: 6 days after the "
+                               "contact, 30 are needed",)
+    assert exposed.next.startswith("test it 30 days after that contact or later")
+    mite = told(one(101, (ago(days=9), MITE), (ago(days=2), VirusTested("flat-mite", False))))[101]
+    assert mite.word == "infested", "what lives on a plant is looked for, not tested away"
 
 
 def test_what_a_look_found_is_named_by_what_is_seen_after_it() -> None:

@@ -24,6 +24,7 @@ from greenhouse_desk.domain.journal import (
     Released,
     Sighted,
     Treated,
+    VirusTested,
 )
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.quarantine import Standing, standings
@@ -39,6 +40,7 @@ Told = tuple[int, float, Facts]
 
 MITE, BUG, ROT = Sighted("flat-mite"), Sighted("mealybug"), Sighted("soft-rot")
 VIRUS, PROVEN = Sighted("virus-signs", "streaks or rings"), Sighted("virus-signs", "tested positive")
+NEGATIVE, POSITIVE = (VirusTested("virus-signs", found, "a laboratory", "strip test") for found in (False, True))
 CLEAN, BAD, WASH = Looked(True, "10x"), Looked(False), Treated("alcohol-soap-wash", Purpose.PEST_WASH)
 CAME, DIED = Arrived(), Left(Leaving.DEAD)
 
@@ -90,6 +92,7 @@ class Scenario:
 
 NEWCOMER: list[Told] = [(101, 0, CAME), (101, 0.1, placed(APART))]
 ON_SILL: list[Told] = [(101, 0, placed(SILL)), (102, 0, placed(SILL))]
+APART_BENCHES: list[Told] = [(101, 0, placed(SILL)), (102, 0, placed(SHELF))]
 CURED: list[Told] = [(101, 1, MITE), (101, 1.1, WASH), (101, 10, CLEAN), (101, 20, CLEAN)]
 
 
@@ -167,6 +170,23 @@ SCENARIOS = [
                                                     (101, 130, Released("tested, none found", "virus-signs"))],
              {1: "suspect", 50: "suspect", 129: "suspect", 130: "clear"}),
     Scenario("virus proven", [(101, 1, VIRUS), (101, 20, PROVEN)], {1: "suspect", 20: "infested"}),
+    Scenario("a virus suspect tested negative, signs again later",
+             [(101, 1, VIRUS), *weekly(101, 8, 43), (101, 50, NEGATIVE), (101, 90, VIRUS)],
+             {1: "suspect", 49: "suspect", 50: "clear", 89: "clear", 90: "suspect"}),
+    Scenario("a test finds a virus nobody saw", [(101, 1, CLEAN), (101, 9, POSITIVE), *weekly(101, 16, 80)],
+             {8: "clear", 9: "infested", 80: "infested"}),
+    Scenario("proven, then seen again and tested negative: there is no cure",
+             [(101, 1, VIRUS), (101, 20, POSITIVE), (101, 30, VIRUS), (101, 60, NEGATIVE)],
+             {1: "suspect", 20: "infested", 30: "infested", 60: "infested", 90: "infested"}),
+    Scenario("exposed to a virus by a tool, tested too soon, then late enough",
+             [*APART_BENCHES, (102, 8, VIRUS), (101, 20, NEGATIVE), (101, 36, NEGATIVE)],
+             {7: "clear", 8: "exposed", 35: "exposed", 36: "clear"}, handled=cutter(102, 101, 5)),
+    Scenario("whom a suspect exposed is free once it is tested negative",
+             [*APART_BENCHES, (102, 8, VIRUS), (102, 30, NEGATIVE)],
+             {7: "clear", 8: "exposed", 29: "exposed", 30: "clear"}, handled=cutter(102, 101, 5)),
+    Scenario("a newcomer's suspicion that a test ends starts no days again",
+             [*NEWCOMER, (101, 13, VIRUS), (101, 20, NEGATIVE), *weekly(101, 14, 42), (101, 42.5, placed(SILL))],
+             {12: "newcomer", 13: "suspect", 20: "newcomer", 42: "clear", 50: "clear"}),
     Scenario("released from one thing only",
              [(101, 1, VIRUS), (101, 2, MITE), (101, 3, Released("test", "virus-signs"))],
              {1: "suspect", 2: "infested", 3: "infested"}),

@@ -37,11 +37,14 @@ from greenhouse_desk.domain.journal import (
     Reply,
     Roots,
     Settled,
+    Shared,
+    Sharing,
     Sighted,
     Signs,
     Step,
     Treated,
     Unpotted,
+    VirusTested,
     Wetted,
 )
 from greenhouse_desk.domain.journal_course import Growing, Leaves, Stand
@@ -93,6 +96,11 @@ SAID: list[tuple[Facts, str, str, str]] = [
     (Settled("four new roots"), "clear", "settled", "four new roots"),
     (Labelled("Roll, 57 x 32", ("name", "date"), ("name: Vanda",)), "note", "label printed",
      "Roll, 57 x 32; name: Vanda"),
+    (Shared(Sharing.WATER, (102, 103)), "plain water", "shared wash water with 102 and 103", ""),
+    (Shared(Sharing.TRAY, (102,), 14), "place", "shared a tray with 102", "for 14 days"),
+    (VirusTested("virus-signs", False, "a laboratory", "strip test"), "clear", "virus signs: tested negative",
+     "by a laboratory, strip test"),
+    (VirusTested("virus-signs", True), "sighting", "virus signs: tested positive", ""),
     (OutbreakOpened("mealybug"), "sighting", "outbreak of mealybug opened", ""),
     (ClockChanged(-3600.0, "steady clock"), "clock", "the wall clock jumped by -3600 s", "kept to the steady clock"),
 ]

@@ -8,7 +8,7 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from greenhouse_desk import app
-from greenhouse_desk.domain.journal import Dressed, Kind, Note, Part, Purpose, Wetted
+from greenhouse_desk.domain.journal import Dressed, Kind, Note, Part, Purpose, Sharing, Wetted
 from greenhouse_desk.domain.journal_course import Leaves, Stand
 from greenhouse_desk.services import records, shelf, treatments
 from greenhouse_desk.services.treatments import Choice
@@ -24,6 +24,10 @@ from tests.ui.house import fill, form, picture, wet, words_of
     (Kind.ROOTS, {"living": 7, "dead": 2, "new_tips": 3, "removed_percent": 10}, "roots: 7 living, 2 dead"),
     (Kind.POURED, {"feed": True, "half_strength": True, "ml": 300}, "poured, half-strength feed"),
     (Kind.CUT, {"part": Part.SPIKE, "count": 2}, "2 cuts on the spike"),
+    (Kind.TESTED, {"what": "virus signs", "positive": False, "by": "a laboratory", "test": "strip test"},
+     "virus signs: tested negative"),
+    (Kind.SHARED, {"how": Sharing.TRAY, "plants": "102, 104-105", "days": 3},
+     "shared a tray with 102, 104 and 105"),
     (Kind.UNPOTTED, {}, "unpotted"),
     (Kind.SIGNS, {"leaves": Leaves.LIMP, "stand": Stand.LOOSE}, "signs seen"),
     (Kind.TREATED, {"agent": "hydrogen peroxide", "purpose": Purpose.ROOT_DISINFECTION, "parts": (Part.ROOTS,),
@@ -144,6 +148,23 @@ def test_what_must_stay_days_apart_is_said_over_the_form(screen: CollectionScree
     shown = screen.entries.add(Kind.NOTE, 101)
     assert "days must lie between" not in words_of(shown)
     shown.reject()
+
+
+def test_a_test_and_what_was_shared_are_refused_where_they_say_nothing(screen: CollectionScreen) -> None:
+    screen.open_drawer(101)
+    screen.entries.add(Kind.TESTED, 101)
+    assert form().rows.values()["what"] == "virus signs", "the only one there is"
+    shown = fill(by="")
+    assert "name of who tested it is empty" in words_of(shown)
+    shown = fill(what="mealybug", by="me")
+    assert "mealybug is not known as a virus" in words_of(shown)
+    shown.reject()
+    for typed, refusal in (("", "No other plant is named"), ("101", "cannot share with itself"),
+                           ("999", "There is no plant 999"), ("the next one", "is no plant number")):
+        screen.entries.add(Kind.SHARED, 101)
+        shown = fill(plants=typed)
+        assert refusal in words_of(shown)
+        shown.reject()
 
 
 def test_correcting_an_entry_keeps_what_its_form_does_not_offer(screen: CollectionScreen) -> None:

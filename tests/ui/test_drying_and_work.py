@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from greenhouse_desk.domain.care import Care, CareKind, Drying, Reason
-from greenhouse_desk.domain.journal import Part, Purpose
+from greenhouse_desk.domain.journal import Part, Purpose, Sharing
 from greenhouse_desk.domain.journal_course import Leaves
 from greenhouse_desk.domain.names import parse
 from greenhouse_desk.ui import drawing, fonts, thumbnails, words
@@ -132,7 +132,8 @@ def test_every_entry_form_makes_facts_that_fill_it_again() -> None:
              "ml": None, "parts": (), "pool": False, "medium": "bark", "pot": "", "transition": False,
              "agent": "cinnamon powder", "purpose": Purpose.PEST_WASH, "strength": 3.0, "minutes": None,
              "part": Part.SPIKE, "roots": None, "leaves": Leaves.LIMP, "stand": None, "crown": None, "smell": None,
-             "growing": None}
+             "growing": None, "positive": True, "by": "a laboratory", "test": "", "how": Sharing.TRAY,
+             "plants": "102, 103", "days": 3}
     known = Names({"mealybugs": "mealybug"}, {"cinnamon": "cinnamon powder"}, {"cinnamon": "cinnamon powder"})
     for form in FORMS.values():
         facts = form.build(dict(given), known)

@@ -9,6 +9,7 @@ from enum import StrEnum
 from typing import Any
 
 from greenhouse_desk.domain.agents import WATER, Agent
+from greenhouse_desk.domain.contacts import is_virus
 from greenhouse_desk.domain.journal import (
     Aired,
     Blotted,
@@ -25,13 +26,17 @@ from greenhouse_desk.domain.journal import (
     Poured,
     Purpose,
     Roots,
+    Shared,
+    Sharing,
     Sighted,
     Signs,
     Treated,
     Unpotted,
+    VirusTested,
     Wetted,
 )
 from greenhouse_desk.domain.journal_course import Crown, Growing, Leaves, RootState, Smell, Stand
+from greenhouse_desk.domain.labels_choice import numbers
 from greenhouse_desk.ui.forms import Field, Input, Values
 
 LENSES = ("", "10x", "20x", "bare eye")
@@ -42,6 +47,7 @@ TREATED = (("leaves", (Part.LEAVES,)), ("leaves and crown", (Part.LEAVES, Part.C
 CUT = tuple((part.value, part) for part in (Part.ROOTS, Part.SPIKE, Part.LEAVES, Part.CROWN, Part.PLANT))
 LABEL = "label"
 WETS = "wets"
+PLANTS = "plants"
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,8 +60,9 @@ class Names:
 
     def of(self, kind: Kind) -> tuple[str, Mapping[str, str]]:
         """The field of this kind of entry that holds a key ("" for none), and the names for it."""
+        viruses = {key: name for key, name in self.pests.items() if is_virus(key)}
         return {Kind.SIGHTED: ("what", self.pests), Kind.TREATED: ("agent", self.agents),
-                Kind.DRESSED: ("agent", self.powders)}.get(kind, ("", {}))
+                Kind.DRESSED: ("agent", self.powders), Kind.TESTED: ("what", viruses)}.get(kind, ("", {}))
 
 
 def names_of(pests: Mapping[str, str], agents: Mapping[str, Agent]) -> Names:
@@ -88,6 +95,8 @@ class EntryForm:
         if key:
             keys = {name: found for found, name in known.items()}
             given[key] = keys.get(given[key], given[key].strip())
+        if isinstance(given.get(PLANTS), str):
+            given[PLANTS] = tuple(number for first, last in numbers(given[PLANTS]) for number in range(first, last + 1))
         return self.facts(**given)
 
     def all(self, values: Values, names: Names) -> tuple[Facts, ...]:
@@ -117,6 +126,19 @@ FORMS: dict[Kind, EntryForm] = {form.kind: form for form in (
         Field("where", Input.PICK, "Where", choices=_pick("", "leaf underside", "leaf axil", "crown", "spike", "roots",
                                                           "pseudobulb", "medium")),
         Field("count", Input.NUMBER, "How many", help="0 when not counted.", high=9999))),
+    EntryForm("Virus test", Kind.TESTED, VirusTested, (
+        Field("what", Input.PICK, "Suspected"),
+        Field("positive", Input.CHOICE, "The test", choices=(("did not find it: negative", False),
+                                                             ("found it: positive", True))),
+        Field("by", Input.TEXT, "Tested by", help="Such as: a laboratory, or yourself."),
+        Field("test", Input.TEXT, "By what test, for which viruses", help="It says nothing of viruses it is not for.")),
+        words="A test soon after a contact can miss a fresh infection. A negative one ends a suspicion; nothing ends "
+              "what a test has proven."),
+    EntryForm("Shared water or tray", Kind.SHARED, Shared, (
+        Field("how", Input.CHOICE, "Shared", choices=tuple((one.value, one) for one in Sharing)),
+        Field(PLANTS, Input.TEXT, "With the plants", help="Their numbers, such as: 102, 105-107."),
+        Field("days", Input.NUMBER, "For", unit="days", low=1, high=366, start=1, help="1 for that day alone.")),
+        words="What one of them carries can have reached the others."),
     EntryForm("Roots", Kind.ROOTS, Roots, (
         Field("living", Input.NUMBER, "Living roots", help="Firm, whatever the colour.", high=999),
         Field("dead", Input.NUMBER, "Dead roots", help="Hollow, flat, papery or squashy.", high=999),
@@ -181,7 +203,8 @@ def with_names(form: EntryForm, names: Names) -> tuple[Field, ...]:
     """The form's fields, the one that holds a key with the known names to pick from."""
     key, known = names.of(form.kind)
     picks = tuple((name, name) for name in sorted(known.values()))
-    return tuple(replace(told, choices=picks) if told.name == key else told for told in form.fields)
+    only = picks[0][0] if len(picks) == 1 else None
+    return tuple(replace(told, choices=picks, start=only) if told.name == key else told for told in form.fields)
 
 
 def given_of(entry: Entry, names: Names) -> Values:
@@ -190,6 +213,8 @@ def given_of(entry: Entry, names: Names) -> Values:
     key, known = names.of(entry.kind)
     if key:
         given[key] = known.get(given[key], given[key])
+    if PLANTS in given:
+        given[PLANTS] = ", ".join(map(str, given[PLANTS]))
     return given
 
 
