@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from greenhouse_desk.domain.care_values import Reason
 from greenhouse_desk.domain.figures import Constant
 from greenhouse_desk.domain.origins import NO_ORIGIN, Origin
-from greenhouse_desk.domain.quarantine_exposure import SITTING, TOOL
+from greenhouse_desk.domain.quarantine_exposure import SHARED, SITTING, TOOL
 from greenhouse_desk.domain.quarantine_status import CLEAR, EXPOSED, INFESTED, NEWCOMER, SUSPECT, Status
 from greenhouse_desk.domain.sampling import chance_infested, chance_words
 from greenhouse_desk.domain.settings import RULES, HouseRules
@@ -20,12 +20,17 @@ from greenhouse_desk.domain.settings import RULES, HouseRules
 MEMORY = "from memory, house rule: no published share was found"
 BY_TOOL = Constant(0.5, "share", "plants that catch a pest from a tool not disinfected in between", MEMORY)
 BY_PLACE = Constant(0.25, "share", "plants that catch a pest on the bench of one that has it", MEMORY)
+BY_SHARED = Constant(0.25, "share", "plants that catch a pest from one they share wash water or a tray with", MEMORY)
 BY_SITTING = Constant(0.1, "share", "plants that catch a pest when worked on after one that has it", MEMORY)
 UNKNOWN_ORIGIN = Constant(0.2, "share", "newcomers that bring something, from a source nothing is known of", MEMORY)
 ORIGIN_WEIGHT = Constant(5, "plants", "how many plants of a source's own record weigh as much as knowing nothing of it",
                          "from memory, house rule")
 AFTER_FIND = Constant(0.5, "share", "plants that still carry a pest once they are washed", MEMORY)
 UNSEEN = Constant(0.02, "share", "plants that carry something where nothing points to it", MEMORY)
+
+
+WAYS = {TOOL: BY_TOOL, SHARED: BY_SHARED, SITTING: BY_SITTING}
+"""The share of those who catch a pest by how they met it; standing at one place is the rest."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +88,7 @@ def _prior(status: Status, origin: Origin) -> tuple[float, str]:
     if status.rank == INFESTED:
         return 1.0, "seen on it, not treated since"
     if status.rank == EXPOSED:
-        given = BY_TOOL if status.how.startswith(TOOL) else BY_SITTING if status.how == SITTING else BY_PLACE
+        given = next((share for way, share in WAYS.items() if status.how.startswith(way)), BY_PLACE)
         return given.value, given.source
     if status.rank == NEWCOMER:
         return _newcomer(origin)

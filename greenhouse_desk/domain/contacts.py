@@ -1,6 +1,7 @@
-"""Who met whom: stays in places, tools taken from plant to plant, sittings at the bench, read from what was recorded.
+"""Who met whom: stays in places, tools taken from plant to plant, sittings at the bench, wash water and trays shared,
+read from what was recorded.
 
-Not recorded, and so not followed: wash water, shared trays, hands outside a bench session, flying pests between places.
+Not recorded, and so not followed: hands outside a bench session, flying pests between places.
 """
 
 from __future__ import annotations
@@ -8,10 +9,10 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import UTC, date, datetime
-from itertools import groupby, pairwise
+from datetime import UTC, date, datetime, timedelta
+from itertools import combinations, groupby, pairwise
 
-from greenhouse_desk.domain.journal import Left, Placed
+from greenhouse_desk.domain.journal import Entry, Left, Placed, Shared
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.trace import Contact
 
@@ -71,12 +72,31 @@ class Handled:
     worked: tuple[Worked, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class Share:
+    """Plants that shared wash water or a tray, from `start` to `end`, both included (aware; the same for one day)."""
+
+    plants: tuple[int, ...]
+    how: str
+    start: datetime
+    end: datetime
+
+
 NOTHING_HANDLED = Handled()
 
 
 def is_virus(what: str) -> bool:
-    """Whether a pest's or disease's key names a virus: blades carry it, standing together does not."""
+    """Whether a pest's or disease's key names a virus: blades and water carry it, standing together does not."""
     return VIRUS in what
+
+
+def share_of(entry: Entry) -> Share:
+    """What a plant shared, as its entry tells it."""
+    facts = entry.facts
+    assert isinstance(facts, Shared)
+    assert entry.plant is not None
+    plants = tuple(dict.fromkeys((entry.plant, *facts.plants)))
+    return Share(plants, facts.how.value, entry.at, entry.at + timedelta(days=facts.days - 1))
 
 
 def stays(history: History, now: datetime) -> list[Stay]:
@@ -110,19 +130,22 @@ def _runs(plant: int, moves: list[tuple[datetime, int]], gone: datetime) -> Iter
 
 
 def contacts(every_stay: Iterable[Stay], handled: Handled, day: Callable[[datetime], date], until: datetime,
-             places: Mapping[int, str], what: str = "") -> list[Contact]:
+             places: Mapping[int, str], what: str = "", shares: Iterable[Share] = ()) -> list[Contact]:
     """All contacts along which `what` can pass (anything when empty), up to `until`.
 
     `day` gives an instant's care day, `places` the names of places.
 
-    A virus passes by blades only; everything else also by standing at the same place and by a sitting at the bench.
-    A tool that went from one plant to another is a contact of the day on which it reached the second.
+    A virus passes by blades, and by sap in shared water (from memory, on the safe side); everything else also by
+    standing at the same place and by a sitting at the bench. A tool that went from one plant to another is a contact of
+    the day on which it reached the second.
     """
     def since(at: datetime) -> date:
         return date.min if at == ALWAYS else day(at)
 
     found = [Contact(one.plant, other.plant, day(other.at), day(other.at), _tool_words(one.tool))
              for one, other in _by_tools(handled, is_virus(what))]
+    found += [Contact(one, other, day(share.start), day(min(share.end, until)), f"shared {share.how}")
+              for share in shares if share.start <= until for one, other in combinations(share.plants, 2)]
     if is_virus(what):
         return found
     for sitting in _sittings(handled.worked):

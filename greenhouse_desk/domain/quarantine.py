@@ -1,18 +1,19 @@
 """How every plant stands with pests and diseases, from what was recorded on it and on those it met, nothing else.
 
-Read: sightings, looks, treatments, moves, arrivals, releases and departures; tools and sittings at the bench. Each pest
-or disease stands by itself: clear of one, a plant can be exposed to another. Exposure follows direct contact while the
-other could pass something on, `trace_days` before the find included; sharing a place means standing on the same bench
-or shelf, near or far. Not read, because nobody writes it down: wash water, trays, hands between sessions.
+Read: sightings, looks, tests, treatments, moves, arrivals, releases and departures; tools and sittings at the bench;
+wash water and trays shared. Each pest or disease stands by itself: clear of one, a plant can be exposed to another.
+Exposure follows direct contact while the other could pass something on, `trace_days` before the find included; sharing
+a place means standing on the same bench or shelf, near or far. Not read, because nobody writes it down: hands between
+sessions.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta, tzinfo
 
-from greenhouse_desk.domain.contacts import NOTHING_HANDLED, Handled, stays
+from greenhouse_desk.domain.contacts import NOTHING_HANDLED, Handled, Share, share_of, stays
 from greenhouse_desk.domain.journal import Released
 from greenhouse_desk.domain.origins import NO_ORIGIN, Origin, origins
 from greenhouse_desk.domain.plants import History
@@ -83,11 +84,17 @@ def standings(histories: Iterable[History], isolation_places: frozenset[int], no
     sick = {one.number: spells(one, by) for one in lives if one.finds}
     since = now - timedelta(days=rules.trace_days)
     recent = (stay for one in lives for stay in stays(one.history, now) if stay.end > since)
-    met = exposures(recent, handled, sick, since, now) if sick else {}
+    met = exposures(recent, handled, sick, since, now, _shares(lives, since)) if sick else {}
     came = origins(lives, isolation_places, now, by)
     around = Around(isolation_places, now, by, diseases)
     return {one.number: _standing(one, met.get(one.number, {}), came.get(one.number, NO_ORIGIN), around)
             for one in lives}
+
+
+def _shares(lives: Iterable[Life], since: datetime) -> Iterator[Share]:
+    """Wash water and trays shared up to now, those that can still matter."""
+    found = (share_of(entry) for one in lives for entry in one.shared)
+    return (share for share in found if share.end >= since)
 
 
 def _standing(one: Life, met: dict[str, Exposure], came: Origin, around: Around) -> Standing:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from itertools import groupby
 
-from greenhouse_desk.domain.contacts import Cleaned, Handled, Stay, Touch, Worked, by_place, is_virus, tool_runs
+from greenhouse_desk.domain.contacts import Cleaned, Handled, Share, Stay, Touch, Worked, by_place, is_virus, tool_runs
 from greenhouse_desk.domain.quarantine_finds import Spell
 
 NAMED_MOST = 3
@@ -38,15 +38,16 @@ class Danger:
     end: datetime
 
 
-PLACE, TOOL, SITTING = "place", "tool ", "sitting"
+PLACE, TOOL, SITTING, SHARED = "place", "tool ", "sitting", "shared "
 
 
 def exposures(every_stay: Iterable[Stay], handled: Handled, spells: Spells, since: datetime,
-              now: datetime) -> Exposures:
+              now: datetime, shares: Iterable[Share] = ()) -> Exposures:
     """The last exposure of each plant to each pest or disease, from `since` to `now`.
 
-    It follows direct contact: sharing a place, a tool not disinfected in between, being worked on after the other in
-    one bench session. A virus passes by tools only. Who met an exposed plant is found by a trace, not here.
+    It follows direct contact: sharing a place, a tool not disinfected in between, wash water or a tray, being worked
+    on after the other in one bench session. A virus passes by tools and by what was shared. Who met an exposed plant
+    is found by a trace, not here.
     """
     found: Exposures = defaultdict(dict)
     for stays in by_place(every_stay).values():
@@ -55,6 +56,8 @@ def exposures(every_stay: Iterable[Stay], handled: Handled, spells: Spells, sinc
         _by_tool(events, spells, since, now, found)
     for _, sitting in groupby(sorted(handled.worked, key=lambda one: one.sitting), key=lambda one: one.sitting):
         _by_sitting(list(sitting), spells, since, now, found)
+    for share in shares:
+        _by_share(share, spells, since, now, found)
     return found
 
 
@@ -118,6 +121,18 @@ def _by_sitting(sitting: list[Worked], spells: Spells, since: datetime, now: dat
                 by_tool = known is not None and known.how.startswith(TOOL) and known.at >= other.first
                 if other.plant != one.plant and one.first <= other.last and since <= other.last <= now and not by_tool:
                     _keep(found, other.plant, Exposure(spell.what, other.last, (one.plant,), SITTING))
+
+
+def _by_share(share: Share, spells: Spells, since: datetime, now: datetime, found: Exposures) -> None:
+    """Water carries from each plant that could pass something on to all the others, whichever came first."""
+    for plant in share.plants:
+        for spell in spells.get(plant, ()):
+            last = min(share.end, spell.end)
+            if spell.start <= share.end and share.start < spell.end and share.start <= now and last >= since:
+                met = Exposure(spell.what, min(last, now), (plant,), SHARED + share.how, last > now)
+                for other in share.plants:
+                    if other != plant:
+                        _keep(found, other, met)
 
 
 def _keep(found: Exposures, plant: int, met: Exposure) -> None:

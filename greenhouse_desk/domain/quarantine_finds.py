@@ -15,6 +15,7 @@ from greenhouse_desk.domain.journal import (
     Looked,
     Placed,
     Released,
+    Shared,
     Sighted,
     Treated,
     VirusTested,
@@ -65,6 +66,7 @@ class Life:
     arrived: list[Entry]
     releases: list[Entry]
     tests: list[Entry]
+    shared: list[Entry]
     finds: dict[str, list[Find]]
 
     @property
@@ -96,7 +98,8 @@ def life(history: History, now: datetime, by: Counting) -> Life:
     sprays = [entry for entry in treated if is_spray(entry)]
     read = Life(history, sorted(looked + sprays, key=IN_TIME) if sprays else looked, looked,
                 sorted(cut + treated, key=IN_TIME), told.get(Placed, []), told.get(Arrived, []),
-                told.get(Released, []), told.get(VirusTested, []), {})
+                told.get(Released, []), told.get(VirusTested, []),
+                told.get(Shared, []), {})
     bad = [entry for entry in looked if not is_clean(entry)]
     if bad or read.tests or Sighted in told:
         _name_finds(read, sorted([*bad, *told.get(Sighted, []), *read.releases, *read.tests], key=IN_TIME), by)

@@ -10,7 +10,7 @@ from greenhouse_desk.domain.care_day import day_words
 from greenhouse_desk.domain.contacts import is_virus
 from greenhouse_desk.domain.journal import Entry, VirusTested
 from greenhouse_desk.domain.origins import DaysApart
-from greenhouse_desk.domain.quarantine_exposure import PLACE, SITTING, TOOL, Exposure
+from greenhouse_desk.domain.quarantine_exposure import PLACE, SHARED, SITTING, TOOL, Exposure
 from greenhouse_desk.domain.quarantine_finds import UNNAMED, Find, Life, treated_since
 from greenhouse_desk.domain.quarantine_looks import NO_NAMES, Counting, Course, course, earliest, next_look
 
@@ -161,6 +161,9 @@ def _how(exposure: Exposure, by: Counting) -> str:
             f"shared its place with {who} while that could pass it on, last on {day}")
     if exposure.how == SITTING:
         return f"worked on after {who} in the bench session of {day}"
+    if exposure.how.startswith(SHARED):
+        what = exposure.how.removeprefix(SHARED)
+        return f"shares {what} with {who}" if exposure.going else f"shared {what} with {who}, last on {day}"
     return f"{exposure.how.removeprefix(TOOL)} came from {who} on {day}, not cleared of it in between"
 
 

@@ -12,7 +12,7 @@ from greenhouse_desk.domain import quarantine as rules_of_quarantine
 from greenhouse_desk.domain.care_day import care_day, day_words
 from greenhouse_desk.domain.contacts import Cleaned, Handled, Stay
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.domain.journal import Kind, Released, found_in
+from greenhouse_desk.domain.journal import Kind, Released, Shared, found_in
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.quarantine import CLEAR, INFESTED, TREATED, Contact, Reached, Standing, Trace
 from greenhouse_desk.services import house, shelf
@@ -147,7 +147,9 @@ def _contacts(session: Session, every: Sequence[History], now: datetime, what: s
                          if since is None or stay.end >= since]
     passed = handled(session, now, since or now - timedelta(days=36_500))
     names = {place.id: place.name for place in plants.places(session)}
-    return meetings.contacts(stays, passed, lambda at: care_day(at, zone, rules), now, names, what)
+    shares = [meetings.share_of(entry) for one in every for entry in one.entries if isinstance(entry.facts, Shared)]
+    return meetings.contacts(stays, passed, lambda at: care_day(at, zone, rules), now, names, what,
+                             [share for share in shares if since is None or share.end >= since])
 
 
 def _traced(session: Session, found: Trace, plant: int, what: str, day: date, days: int,

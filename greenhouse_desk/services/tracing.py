@@ -40,7 +40,8 @@ class Run:
 
 @dataclass(frozen=True, slots=True)
 class Join:
-    """Plants that met on one day by a tool or in a session; `plants` have lines, `more` are folded away."""
+    """Plants that met by a tool, by what they shared or in a session, from that day on; `plants` have lines, `more` are
+    folded away."""
 
     day: date
     plants: tuple[int, ...]

@@ -4,8 +4,19 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from greenhouse_desk.domain.contacts import Cleaned, Handled, Touch, Worked
-from greenhouse_desk.domain.journal import Facts, Leaving, Left, Looked, Placed, Purpose, Sighted, Treated
+from greenhouse_desk.domain.contacts import Cleaned, Handled, Touch, Worked, contacts, share_of
+from greenhouse_desk.domain.journal import (
+    Facts,
+    Leaving,
+    Left,
+    Looked,
+    Placed,
+    Purpose,
+    Shared,
+    Sharing,
+    Sighted,
+    Treated,
+)
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.quarantine import Standing, standings
 from greenhouse_desk.domain.settings import HouseRules
@@ -23,6 +34,27 @@ def told(*every: History, handled: Handled | None = None, rules: HouseRules | No
 
 def one(number: int, *written: Written, place: int = 1) -> History:
     return history(*written, of=plant(number, place=place))
+
+
+def test_what_was_shared_is_told_with_its_day_and_while_it_goes_on() -> None:
+    sick = one(102, (ago(days=10), MITE), place=2)
+    water = told(sick, one(101, (ago(days=4), Shared(Sharing.WATER, (102,)))))[101].statuses[0]
+    assert water.why.startswith("shared wash water with 102, last on 14 Nov 2026: flat mite")
+    assert (water.sources, water.how) == ((102,), "shared wash water")
+    tray = told(sick, one(101, (ago(days=4), Shared(Sharing.TRAY, (102,), 30))))[101].statuses[0]
+    assert tray.why == "shares a tray with 102: flat mite"
+    assert tray.next.startswith("set 102 apart")
+    old = told(sick, one(101, (ago(days=181), Shared(Sharing.WATER, (102,)))))
+    assert old[101].word == "clear", "before the window"
+    withdrawn = told(sick, one(101))
+    assert withdrawn[101].word == "clear"
+
+
+def test_contacts_hold_what_was_shared_for_a_trace() -> None:
+    entry = history((ago(days=4), Shared(Sharing.TRAY, (102, 103), 3)), of=plant(101)).entries[0]
+    found = contacts([], Handled(), lambda at: at.date(), NOW, {}, "virus-signs", [share_of(entry)])
+    assert [(one.a, one.b, (one.end - one.start).days, one.how) for one in found] == [
+        (101, 102, 2, "shared a tray"), (101, 103, 2, "shared a tray"), (102, 103, 2, "shared a tray")]
 
 
 def test_moving_away_from_an_infested_neighbour_clears_nobody() -> None:

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from demo import build as building
-from greenhouse_desk.domain.journal import Placed
+from greenhouse_desk.domain.journal import Placed, Shared, Sharing
 from greenhouse_desk.services import tracing
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.tracing import Picture
@@ -34,6 +34,18 @@ def outbreak(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Picture:
         return desk.read(tracing.picture, 112, "mealybug", find.day, NOW)
     finally:
         store.close()
+
+
+def test_wash_water_shared_is_a_way_back_and_a_join(desk: Desk) -> None:
+    places = furnished(desk)
+    add(desk, 102, Placed(places["Ledge"], 2.0), ago(days=50))
+    add(desk, 101, Shared(Sharing.WATER, (104, 103)), ago(days=20))
+    add(desk, 104, BUG, ago(days=15))
+    add(desk, 101, BUG, ago(days=5))
+    seen = desk.read(tracing.picture, 101, "mealybug", ago(days=5).date(), NOW)
+    assert seen.source == 104
+    assert [step.words.partition(",")[0] for step in seen.steps[1:]] == ["101 and 104: shared wash water"]
+    assert [(join.words, join.plants, join.more) for join in seen.joins] == [("shared wash water", (101, 104), 1)]
 
 
 def test_the_demos_outbreak_leads_back_to_its_source_by_the_snips(outbreak: Picture) -> None:
