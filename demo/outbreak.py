@@ -42,7 +42,7 @@ def share_the_snips(session: Session, days: Days, numbers: Sequence[int]) -> Non
         session.add(ToolUseRow(session=sitting.id, tool=TOOL, plant=number, at=at))
         journal.add(session, at, Cut(Part.SPIKE, 1), plant=number, run=run.id)
         journal.add(session, at + timedelta(minutes=2), Dressed(CINNAMON), plant=number, run=run.id)
-    session.add(SoakRow(session=sitting.id, tool=TOOL, what=f"{TOOL} in 70 % alcohol", agent="ethanol",
+    session.add(SoakRow(session=sitting.id, tool=TOOL, what="70 % ethanol", agent="ethanol",
                         started_at=soak_at, least_s=180.0, most_s=1800.0, ended_at=soak_at + timedelta(minutes=10)))
     session.flush()
     opened = days.at(OPENED_DAYS_AGO, 20, 0)  # the evening it was found on the second plant

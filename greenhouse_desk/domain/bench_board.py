@@ -9,7 +9,17 @@ from greenhouse_desk.domain.bench_choice import choose, note_plant
 from greenhouse_desk.domain.bench_keys import faces
 from greenhouse_desk.domain.bench_open import left_open, loose_ends, stopped
 from greenhouse_desk.domain.bench_shown import Board, Cell, QueueRow, ToolPanel
-from greenhouse_desk.domain.bench_turns import Blocked, kept_apart, plant_of, running, tools, turn, wants_hands
+from greenhouse_desk.domain.bench_turns import (
+    Blocked,
+    for_tools,
+    kept_apart,
+    plant_of,
+    running,
+    tools,
+    turn,
+    wants_hands,
+    whose,
+)
 from greenhouse_desk.domain.bench_values import (
     CELLS,
     FRESH_BLADE,
@@ -22,8 +32,7 @@ from greenhouse_desk.domain.bench_values import (
     Tool,
     ToolState,
 )
-from greenhouse_desk.domain.countdown import CountdownView, Phase, view
-from greenhouse_desk.domain.journal import Part
+from greenhouse_desk.domain.countdown import CountdownView, Phase, Soak, view
 from greenhouse_desk.domain.protocols import ProtocolStep
 
 SAID_AFTER_S = 60.0
@@ -65,17 +74,22 @@ def _since(ended: datetime, shown: CountdownView, zone: tzinfo) -> str:
 
 def _row(sitting: Sitting, run: Run, now_on: bool, zone: tzinfo) -> QueueRow:
     at = turn(sitting, run)
-    least = min((soak.least_at for soak in running(sitting) if soak.run == run.id), default=None)
+    first = min((soak for soak in running(sitting) if soak.run == run.id), key=lambda soak: soak.least_at, default=None)
     say = at.step.step.deed.word if at.step else ""
     words = {
         Blocked.DONE: ", ".join(["stopped" if stopped(sitting, run) else "done", *_left(sitting, run)]),
         Blocked.CELL: "waits for a free countdown", Blocked.TOOL: "waits for a clean tool",
-        Blocked.SOAK: f"soaking, least at {least.astimezone(zone):%H:%M}" if least else "",
+        Blocked.SOAK: _until(sitting, first, zone) if first else "",
         Blocked.NOT: f"now: {say}" if now_on else f"next: {say}",
     }[at.blocked]
     done = at.blocked is Blocked.DONE
     still = ", ".join(STILL[end.kind] for end in left_open(sitting, run)) if done else ""
     return QueueRow(run.id, run.plant, run.standing, run.standing_why, words, now_on, done and not still, still)
+
+
+def _until(sitting: Sitting, soak: Soak, zone: tzinfo) -> str:
+    doing = f"waits for {whose(sitting, soak)}" if soak.tool else "soaking"
+    return f"{doing}, least at {soak.least_at.astimezone(zone):%H:%M}"
 
 
 STILL = {LooseKind.UNPOTTED: "roots bare", LooseKind.CUT: "cut open", LooseKind.WET: "wet, no air",
@@ -97,17 +111,17 @@ def _panel(sitting: Sitting, instruction: Instruction, zone: tzinfo) -> ToolPane
     first = min((item for item in stand.values() if item.until is not None), key=lambda item: str(item.until),
                 default=None)
     if waits and first is not None and first.until is not None:
-        return ToolPanel(NOT_CLEAN, first.name, f"in alcohol until {first.until.astimezone(zone):%H:%M}", keep)
+        return ToolPanel(NOT_CLEAN, first.name, f"in its soak until {first.until.astimezone(zone):%H:%M}", keep)
     return None
 
 
 def _to_take(sitting: Sitting, instruction: Instruction, item: Tool | None, keep: str) -> ToolPanel:
     if instruction.run is None:
         touched = f"touched {item.plant}" if item is not None and item.plant is not None else "not clean yet"
-        return ToolPanel(NOT_CLEAN, instruction.tool, f"{touched}: alcohol now", keep)
+        return ToolPanel(NOT_CLEAN, instruction.tool, f"{touched}: ethanol now", keep)
     if instruction.plant in sitting.virus:
         return ToolPanel(TAKE_UP, instruction.tool,
-                         "virus signs: for this plant only; alcohol does not clear viruses, use another agent",
+                         "virus signs: for this plant only; ethanol does not clear viruses, use another agent",
                          keep)
     if instruction.tool == FRESH_BLADE:
         return ToolPanel(TAKE_UP, FRESH_BLADE, "single use: the others touched virus signs", keep)
@@ -117,7 +131,7 @@ def _to_take(sitting: Sitting, instruction: Instruction, item: Tool | None, keep
 
 def _keeps(item: Tool, zone: tzinfo) -> str:
     if item.state is ToolState.SOAKING and item.until is not None:
-        return f"{item.name} stays in the alcohol until {item.until.astimezone(zone):%H:%M}"
+        return f"{item.name} stays in its soak until {item.until.astimezone(zone):%H:%M}"
     return f"{item.name} is for {item.plant} only" if item.state is ToolState.IN_USE else f"{item.name} is not clean"
 
 
@@ -147,10 +161,10 @@ def _clock(sitting: Sitting, now: datetime, zone: tzinfo) -> str:
 
 def _words(sitting: Sitting, cells: tuple[Cell, ...], waiting: int) -> tuple[str, ...]:
     words = list(sitting.notices)
-    words += [f"{cell.plant or cell.soak.tool}: {cell.note}." for cell in cells if cell.note]
+    words += [f"{whose(sitting, cell.soak)}: {cell.note}." for cell in cells if cell.note]
     if waiting:
         words.append(f"All {CELLS} countdowns are taken: {waiting} more to start once one is free.")
-    words += [f"{item.name} touched {item.plant}, which has virus signs: keep it for that plant, alcohol is not enough."
+    words += [f"{item.name} touched {item.plant}, which has virus signs: keep it for that plant, ethanol is not enough."
               for item in tools(sitting) if kept_apart(sitting, item)]
     return tuple(words)
 
@@ -169,8 +183,3 @@ def soak_title(step: ProtocolStep, names: Mapping[str, str]) -> str:
         return agent if step.strength is None else f"{step.strength:g} % {agent}"
     parts = " and ".join(step.on) or "plant"
     return f"{parts} in {agent}" if agent else parts
-
-
-def for_tools(step: ProtocolStep) -> bool:
-    """Whether a step acts on tools alone."""
-    return step.on == (Part.TOOLS,)

@@ -15,6 +15,7 @@ from greenhouse_desk.domain.bench_turns import (
     Blocked,
     Turn,
     current,
+    for_tools,
     needed,
     next_step,
     plant_of,
@@ -25,6 +26,7 @@ from greenhouse_desk.domain.bench_turns import (
     turn,
     wants_hands,
     washes_off,
+    whose,
 )
 from greenhouse_desk.domain.bench_values import (
     CELLS,
@@ -41,12 +43,12 @@ from greenhouse_desk.domain.countdown import Phase, Soak, view
 from greenhouse_desk.domain.figures import Constant
 
 TOOL_AGENT = "ethanol"
-TOOL_SOAK_TITLE = "70 % alcohol"
-TOOL_SOAK_LEAST_MIN = Constant(3.0, "min", "a used tool in 70 % alcohol, at least",
+TOOL_SOAK_TITLE = "70 % ethanol"
+TOOL_SOAK_LEAST_MIN = Constant(3.0, "min", "a used tool in 70 % ethanol, at least",
                                "published: University of Iowa Environmental Health and Safety 8.2.1: 70 to 80 %")
-TOOL_SOAK_MOST_MIN = Constant(120.0, "min", "a used tool in 70 % alcohol, at most", "house rule")
+TOOL_SOAK_MOST_MIN = Constant(120.0, "min", "a used tool in 70 % ethanol, at most", "house rule")
 TOOL_SOAK_WHY = (
-    "Wipe sap and soil off first: alcohol does not reach through dirt. Three minutes at least. It kills no spores and "
+    "Wipe sap and soil off first: ethanol does not reach through dirt. Three minutes at least. It kills no spores and "
     "clears no viruses. No flame near it.")
 PEST_RANKS = {"clear": 0, "exposed": 1, "newcomer": 2, "suspect": 3, "under treatment": 4, "under watch": 4,
               "infested": 5}
@@ -163,18 +165,18 @@ def _waits(sitting: Sitting) -> Iterator[Instruction]:
     soak = soonest(sitting)
     if soak is None:
         return
-    plant = None if soak.tool else plant_of(sitting, soak.run)
     page = "Nothing else can be done until its least is reached."
     if len(running(sitting)) >= CELLS:
         page = f"All {CELLS} countdowns are taken. {page}"
-    yield Instruction(Action.WAIT, plant, f"Wait for {soak.tool or plant}: {soak.what}", page,
+    plant = None if soak.tool else plant_of(sitting, soak.run)
+    yield Instruction(Action.WAIT, plant, f"Wait for {whose(sitting, soak)}: {soak.what}", page,
                       "Hands are free: wash them, check the air.", run=soak.run, step=soak.step, soak=soak.id,
                       tool=soak.tool)
 
 
 def _end(sitting: Sitting, soak: Soak) -> Instruction:
     if soak.tool:
-        return Instruction(Action.END_SOAK, None, f"Take {soak.tool} out of the alcohol",
+        return Instruction(Action.END_SOAK, None, f"Take {whose(sitting, soak)} out of {soak.what}",
                            "Dry in the air, then clean for the next plant.", soak=soak.id, tool=soak.tool)
     run = next(run for run in sitting.runs if run.id == soak.run)
     step = next(step for step in run.steps if step.id == soak.step)
@@ -195,7 +197,8 @@ def _at(sitting: Sitting, at: Turn) -> Instruction:
     beside = soonest(sitting) if action is Action.HANDS else None
     caution = " ".join(part for part in (_gloves(sitting, run), step.step.caution) if part)
     page = asked.page if asked is not None and asked.page else step.step.page
-    return Instruction(action, run.plant, step.step.say, page, caution, number, count, run.id, step.id,
+    plant = None if for_tools(step.step) else run.plant
+    return Instruction(action, plant, step.step.say, page, caution, number, count, run.id, step.id,
                        beside.id if beside else None, asked,
                        (tool_for(sitting, run) or "") if step.step.tool and not asked else "",
                        answered=0 if step.leaving else len(step.found), source=step.step.source)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from greenhouse_desk.domain.bench_choice import reopenable
 from greenhouse_desk.domain.bench_shown import KeyFace
-from greenhouse_desk.domain.bench_turns import plant_of, work_left
+from greenhouse_desk.domain.bench_turns import whose, work_left
 from greenhouse_desk.domain.bench_values import Action, Instruction, Key, Sitting
 
 NEXT_FACES = {
@@ -42,7 +42,7 @@ def _soak(sitting: Sitting, instruction: Instruction) -> KeyFace:
     soak = next((soak for soak in sitting.soaks if soak.id == instruction.soak), None)
     if soak is None:
         return KeyFace(Key.SOAK, "Soak", "none runs", False)
-    return KeyFace(Key.SOAK, "Soak", f"end {plant_of(sitting, soak.run) or soak.tool} now", True)
+    return KeyFace(Key.SOAK, "Soak", f"end {whose(sitting, soak)} now", True)
 
 
 def _back(sitting: Sitting, instruction: Instruction) -> KeyFace:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from greenhouse_desk.domain.bench_questions import answers
-from greenhouse_desk.domain.bench_turns import Blocked, needed, plant_of, running, turn
+from greenhouse_desk.domain.bench_turns import ALL_TOOLS, Blocked, needed, plant_of, running, turn, whose
 from greenhouse_desk.domain.bench_values import LooseEnd, LooseKind, Run, Sitting, State
 from greenhouse_desk.domain.countdown import Soak
 
@@ -56,6 +56,6 @@ def sees_to(sitting: Sitting, run: Run) -> bool:
 
 
 def _running_end(sitting: Sitting, soak: Soak) -> LooseEnd:
-    plant = None if soak.tool else plant_of(sitting, soak.run)
-    return LooseEnd(LooseKind.SOAK, plant, f"{plant or soak.tool} is still in its soak: {soak.what}",
-                    f"End the soak of {plant or soak.tool}", soak.id)
+    plant, who = None if soak.tool else plant_of(sitting, soak.run), whose(sitting, soak)
+    stands = "are still in their" if soak.tool == ALL_TOOLS else "is still in its"
+    return LooseEnd(LooseKind.SOAK, plant, f"{who} {stands} soak: {soak.what}", f"End the soak of {who}", soak.id)

@@ -10,11 +10,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from greenhouse_desk.domain.bench_board import for_tools, soak_title
+from greenhouse_desk.domain.bench_board import soak_title
 from greenhouse_desk.domain.bench_choice import TOOL_SOAK_LEAST_MIN, TOOL_SOAK_TITLE
 from greenhouse_desk.domain.bench_cuts import others_open
 from greenhouse_desk.domain.bench_plan_values import CUTTERS, PlannedBench, PlannedSoak, PlanStep
-from greenhouse_desk.domain.bench_turns import needed, next_step, on_plant
+from greenhouse_desk.domain.bench_turns import for_tools, needed, next_step, on_plant
 from greenhouse_desk.domain.bench_values import CELLS, Run, RunStep, State
 from greenhouse_desk.domain.protocols import Deed, ProtocolStep, Work
 

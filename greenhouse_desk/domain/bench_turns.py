@@ -75,6 +75,11 @@ def on_plant(step: ProtocolStep) -> bool:
     return not step.on or not THINGS.issuperset(step.on)
 
 
+def for_tools(step: ProtocolStep) -> bool:
+    """Whether a step acts on tools alone."""
+    return step.on == (Part.TOOLS,)
+
+
 def next_step(sitting: Sitting, run: Run) -> RunStep | None:
     """The step hands can do now on this plant, in the protocol's order; None while soaks hold it up or when done."""
     steps = needed(sitting, run)
@@ -240,6 +245,13 @@ def _wanted_unclean(sitting: Sitting) -> bool:
     left = [step for run in sitting.runs for step in needed(sitting, run) if not step.closed]
     return any(step.step.tool for step in left) and not any(
         step.step.on == (Part.TOOLS,) and step.step.work is Work.SOAK for step in left)
+
+
+def whose(sitting: Sitting, soak: Soak) -> str:
+    """Whose soak it is, in words: a tool's is the tool's, whatever plant it was begun with."""
+    if soak.tool:
+        return "the tools" if soak.tool == ALL_TOOLS else soak.tool
+    return str(plant_of(sitting, soak.run))
 
 
 def plant_of(sitting: Sitting, run: int | None) -> int | None:

@@ -7,7 +7,7 @@ from datetime import datetime
 from greenhouse_desk.domain.bench import Sitting, State
 from greenhouse_desk.domain.bench_facts import Kept
 from greenhouse_desk.domain.bench_open import loose_ends, still_open
-from greenhouse_desk.domain.bench_turns import needed, plant_of, running
+from greenhouse_desk.domain.bench_turns import needed, plant_of, running, whose
 from greenhouse_desk.domain.countdown import Phase, view
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Note, Step
@@ -84,9 +84,9 @@ def missed_soak(session: Session, now: datetime, soak_id: int) -> Done[None]:
         return Done("", MISSES, None)
     at = at_bench(session, bench.session_of(session, soak_id))
     plant = None if soak.tool else plant_of(at, soak.run)
-    text = f"Missed: the alarm for {soak.tool or soak.what} rang unanswered; the soak goes on."
+    text = f"Missed: the alarm for {whose(at, soak) if soak.tool else soak.what} rang unanswered; the soak goes on."
     journal.add(session, now, Note(text), plant, run=soak.run)
-    return Done(f"Missed alarm: {plant or soak.tool}", MISSES, None, own=False)
+    return Done(f"Missed alarm: {whose(at, soak)}", MISSES, None, own=False)
 
 
 def _tell_open(session: Session, now: datetime, at: Sitting, why: str) -> None:

@@ -20,7 +20,7 @@ from greenhouse_desk.domain.bench import (
     choose,
     dialled,
 )
-from greenhouse_desk.domain.bench_board import for_tools, soak_title
+from greenhouse_desk.domain.bench_board import soak_title
 from greenhouse_desk.domain.bench_choice import (
     TOOL_AGENT,
     TOOL_SOAK_LEAST_MIN,
@@ -31,7 +31,7 @@ from greenhouse_desk.domain.bench_choice import (
 )
 from greenhouse_desk.domain.bench_facts import Kept, wetted
 from greenhouse_desk.domain.bench_questions import accepted, answers, question
-from greenhouse_desk.domain.bench_turns import ALL_TOOLS, on_plant, plant_of, running, work_left
+from greenhouse_desk.domain.bench_turns import ALL_TOOLS, for_tools, on_plant, running, whose, work_left
 from greenhouse_desk.domain.countdown import spoken, view
 from greenhouse_desk.domain.faults import OutOfRange, Refused
 from greenhouse_desk.domain.journal import Kind, Note
@@ -220,7 +220,7 @@ def _start(at: Press) -> Done[Pressed]:
         soak = Soak(0, TOOL_SOAK_TITLE, TOOL_AGENT, at.now, TOOL_SOAK_LEAST_MIN.value * 60,
                     TOOL_SOAK_MOST_MIN.value * 60, tool=at.wanted.tool, boot=at.steady[0], boot_s=at.steady[1])
         bench.add_soak(at.session, at.at.id, soak)
-        return _done(f"Soak: {at.wanted.tool}", "The clock runs.")
+        return _done(f"Soak: {at.wanted.tool} in {soak.what}", "The clock runs.")
     step = at.step.step
     _take_tool(at)
     soak = Soak(0, soak_title(step, agent_names()), step.agent, at.now, step.least_min * 60, step.most_min * 60,
@@ -229,17 +229,18 @@ def _start(at: Press) -> Done[Pressed]:
     bench.change_step(at.session, at.step.id, State.SOAKING, None, ())
     for facts in wetted(step):
         journal.add(at.session, at.now, facts, at.run.plant, run=at.run.id, step=at.step.id)
-    return _done(f"Soak: {at.run.plant} {soak.what}", "The clock runs.")
+    label = f"the tools in {soak.what}" if soak.tool else f"{at.run.plant} {soak.what}"
+    return _done(f"Soak: {label}", "The clock runs.")
 
 
 def _end(at: Press) -> Done[Pressed]:
     soak = next(soak for soak in running(at.at) if soak.id == at.wanted.soak)
-    shown, whose = view(soak, at.now), soak.tool or plant_of(at.at, soak.run)
+    shown, who = view(soak, at.now), whose(at.at, soak)
     if shown.to_least_s > 0 and not at.sure:
-        return Done("", PRESSES, Pressed(f"{whose}: {spoken(math.ceil(shown.to_least_s))} short of its least. "
+        return Done("", PRESSES, Pressed(f"{who}: {spoken(math.ceil(shown.to_least_s))} short of its least. "
                                          f"{_sooner(at, soak)}", True))
     early = end_soak(at.session, at.now, at.at, soak)
-    return _done(f"Soak ended{' early' if early else ''}: {whose}", f"Ended after {spoken(shown.elapsed_s)}.")
+    return _done(f"Soak ended{' early' if early else ''}: {who}", f"Ended after {spoken(shown.elapsed_s)}.")
 
 
 def _sooner(at: Press, soak: Soak) -> str:

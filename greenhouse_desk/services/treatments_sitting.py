@@ -12,7 +12,7 @@ from greenhouse_desk.domain.bench import TOOLS, LooseKind, PestChoice, Plan, Run
 from greenhouse_desk.domain.bench_board import span
 from greenhouse_desk.domain.bench_facts import open_in, uncounted_cuts
 from greenhouse_desk.domain.bench_open import loose_ends
-from greenhouse_desk.domain.bench_turns import ALL_TOOLS
+from greenhouse_desk.domain.bench_turns import ALL_TOOLS, whose
 from greenhouse_desk.domain.countdown import Phase, elapsed, view
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Kind, Sighted
@@ -172,14 +172,14 @@ def _words(session: Session, kept: bench.Sat, now: datetime | None) -> str:
     words = f"{len(runs)} {'plant' if len(runs) == 1 else 'plants'}, {done} done"
     for soak in at.soaks:
         if soak.ended_at is None:
-            words += f"; {_soak_words(soak, next((run.plant for run in runs if run.id == soak.run), soak.tool), now)}"
+            words += f"; {_soak_words(soak, whose(at, soak), now)}"
     return "; ".join((words, *(end.words for end in left)))
 
 
-def _soak_words(soak: Soak, whose: int | str, now: datetime | None) -> str:
+def _soak_words(soak: Soak, who: str, now: datetime | None) -> str:
     shown = view(soak, now) if now is not None else None
     if shown is None or shown.phase is Phase.LEAVE:
-        return f"{whose} is in its soak"
+        return f"{who} {'are in their' if soak.tool == ALL_TOOLS else 'is in its'} soak"
     if shown.phase is Phase.OVER:
-        return f"{whose}'s soak passed its most {span(-shown.to_most_s)} ago"
-    return f"{whose}'s soak reached its least {span(-shown.to_least_s)} ago"
+        return f"the soak of {who} passed its most {span(-shown.to_most_s)} ago"
+    return f"the soak of {who} reached its least {span(-shown.to_least_s)} ago"

@@ -79,7 +79,7 @@ def test_a_leave_on_soak_with_nothing_after_it_does_not_call_hands_before_it_war
 
 def test_a_tool_is_clean_again_only_after_a_soak_kept_to_its_least() -> None:
     use = ToolUse("cutter A", 101, NOW - timedelta(minutes=10))
-    soak = Soak(1, "70 % alcohol", "ethanol", NOW - timedelta(minutes=8), 180, 7200, tool="cutter A")
+    soak = Soak(1, "70 % ethanol", "ethanol", NOW - timedelta(minutes=8), 180, 7200, tool="cutter A")
     at = sitting(run(1, 101, hands("a")), tool_uses=(use,))
     ended = replace(soak, ended_at=NOW)
     early = replace(ended, early=True)

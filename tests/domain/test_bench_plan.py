@@ -153,7 +153,7 @@ def test_a_soak_of_tools_is_a_row_of_its_own() -> None:
     assert lane(made, "soak") == []
     first, last = lane(made, "tool soak")
     assert (first.plant, first.tool, first.say) == (None, "cutters", "cutters in 70 % ethanol")
-    assert (last.plant, last.tool, last.say) == (None, "cutter A", "cutter A in 70 % alcohol")
+    assert (last.plant, last.tool, last.say) == (None, "cutter A", "cutter A in 70 % ethanol")
 
 
 def test_planned_cuts_are_planned_to_be_dressed() -> None:

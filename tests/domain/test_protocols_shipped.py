@@ -7,6 +7,8 @@ import tomllib
 import pytest
 
 from greenhouse_desk.domain.agents import WATER, read_agents
+from greenhouse_desk.domain.bench_board import soak_title
+from greenhouse_desk.domain.bench_choice import TOOL_AGENT, TOOL_SOAK_TITLE, TOOL_SOAK_WHY
 from greenhouse_desk.domain.care import CareKind
 from greenhouse_desk.domain.datafile import MARKS
 from greenhouse_desk.domain.journal import Part
@@ -159,6 +161,16 @@ def test_virus_tools_get_another_agent_than_alcohol() -> None:
     assert agents == {"bleach"}
     assert AGENTS["bleach"].clears_virus
     assert not AGENTS["ethanol"].clears_virus
+
+
+def test_what_tools_stand_in_has_one_name_on_screen() -> None:
+    """The agent's own; "alcohol" is left to the wash that is called so and to what must not be mixed."""
+    assert soak_title(next(step for _, step in STEPS if step.agent == TOOL_AGENT),
+                      {key: agent.name for key, agent in AGENTS.items()}) == TOOL_SOAK_TITLE == "70 % ethanol"
+    for _, step in STEPS:
+        if step.agent != "alcohol-soap-wash":
+            assert "alcohol" not in f"{step.say} {step.page} {step.caution}".lower(), step.say
+    assert "alcohol" not in f"{TOOL_SOAK_WHY} {AGENTS[TOOL_AGENT].making} {AGENTS[TOOL_AGENT].caution}"
 
 
 HURTS = {

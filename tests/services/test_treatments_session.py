@@ -166,10 +166,10 @@ def test_a_tool_is_unclean_for_the_next_plant_until_its_soak_is_over(desk: Desk,
     assert (seen.tool.title, seen.tool.tool) == ("take up now", "cutter A")
     at.obeys()
     assert tool(at.sitting, "cutter A").state is ToolState.UNCLEAN
-    assert at.board.instruction.say == "Put cutter A into 70 % alcohol"
+    assert at.board.instruction.say == "Put cutter A into 70 % ethanol"
     at.press(Key.SOAK)
     seen = at.board
-    assert (seen.cells[0].plant, seen.cells[0].title) == (None, "cutter A in 70 % alcohol")
+    assert (seen.cells[0].plant, seen.cells[0].title) == (None, "cutter A in 70 % ethanol")
     at.obeys()
     assert at.board.tool is not None
     assert at.board.tool.tool == "cutter B"
@@ -182,7 +182,7 @@ def test_a_tool_is_unclean_for_the_next_plant_until_its_soak_is_over(desk: Desk,
     assert seen.tool is not None
     assert (seen.tool.title, seen.tool.tool) == ("not clean yet", "cutter A")
     at.obeys()
-    assert at.board.instruction.say == "Take cutter A out of the alcohol"
+    assert at.board.instruction.say == "Take cutter A out of 70 % ethanol"
     at.press(Key.SOAK)
     assert at.says == (103, "Snip")
 
@@ -205,7 +205,7 @@ def test_a_tool_that_touched_virus_signs_stays_with_that_plant(desk: Desk, clock
     assert seen.tool is not None
     assert "does not clear viruses" in seen.tool.detail
     at.obeys()
-    assert at.says == (101, "Tidy"), "no alcohol soak is offered for it"
+    assert at.says == (101, "Tidy"), "no ethanol soak is offered for it"
     at.finishes()
     assert [use.tool for use in at.sitting.tool_uses] == ["cutter A", "cutter B", "cutter B"]
 
@@ -248,7 +248,7 @@ def test_clean_tools_stand_in_alcohol_once_and_used_ones_are_the_benchs_own_matt
         step("dress", Deed.DRESS, ["snip"])))
     at = grower(desk, clock, (101, 102)).begins({101: cut.id, 102: cut.id}, shelf_of(cut)).finishes()
     said = [line for line in at.log if "Stand" in line or "Lay out" in line]
-    assert said == ["hands 101  Lay out", "start soak 101  Stand", "hands 102  Lay out"]
+    assert said == ["hands 101  Lay out", "start soak None  Stand", "hands 102  Lay out"]
     assert any("cutter A into 70 %" in line for line in at.log)
 
 

@@ -13,6 +13,7 @@ from greenhouse_desk.domain.protocols import Deed, Protocol
 from greenhouse_desk.services import treatments
 from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.ui.bench import callings
 from tests.services.sittings import CUT_ONLY, DIP, Grower, grower, shelf_of, soak, step, tell
 
 STAND = Protocol("stand-trial", "Stand", "For tests.", (
@@ -58,7 +59,7 @@ def test_a_tool_soaked_last_week_is_clean(desk: Desk, clock: SteppedClock) -> No
 def test_the_soak_of_the_tools_laid_out_makes_them_good_and_they_are_not_soaked_twice(
         desk: Desk, clock: SteppedClock) -> None:
     at = one_evening(desk, clock).begins({102: STAND.id}, SHELF)
-    assert (state(at), at.says) == (ToolState.UNCLEAN, (102, "Stand"))
+    assert (state(at), at.says) == (ToolState.UNCLEAN, (None, "Stand"))
     at.press(Key.SOAK)
     assert state(at) is ToolState.SOAKING
     clock.advance(181)
@@ -69,7 +70,7 @@ def test_the_soak_of_the_tools_laid_out_makes_them_good_and_they_are_not_soaked_
 def test_left_out_the_soak_of_the_tools_makes_nothing_good(desk: Desk, clock: SteppedClock) -> None:
     at = one_evening(desk, clock).begins({102: STAND.id}, SHELF)
     at.leaves_out()
-    assert at.board.instruction.say == "Put cutter A into 70 % alcohol"
+    assert at.board.instruction.say == "Put cutter A into 70 % ethanol"
 
 
 def test_a_session_without_a_cut_asks_for_no_tool(desk: Desk, clock: SteppedClock) -> None:
@@ -105,3 +106,29 @@ def test_a_clock_set_back_between_two_sessions_does_not_keep_a_tool_unclean(desk
     clock.advance(181)
     at.press(Key.SOAK)
     assert state(at) is ToolState.CLEAN
+
+
+def test_the_soak_of_the_tools_is_told_as_theirs_and_never_as_the_plants(desk: Desk, clock: SteppedClock) -> None:
+    """It was begun with 101's protocol; 101 lies on the bench and soaks in nothing."""
+    meanwhile = Protocol("beside-trial", "Beside", "For tests.", (*STAND.steps, step("lay", Deed.PREPARE)))
+    at = grower(desk, clock, [101]).begins({101: meanwhile.id}, shelf_of(meanwhile))
+    assert at.says == (None, "Stand")
+    at.press(Key.SOAK)
+    assert "the tools in 70 % ethanol" in at.sitting.undo_label
+    shown = at.board
+    assert (shown.cells[0].plant, shown.cells[0].title) == (None, "tools in 70 % ethanol")
+    assert shown.keys[1].sub == "end the tools now"
+    assert shown.loose_ends[0].words == "the tools are still in their soak: 70 % ethanol"
+    assert shown.loose_ends[0].way_out == "End the soak of the tools"
+    assert at.press(Key.SOAK).words.startswith("the tools: ")
+    at.press(Key.NEXT)
+    assert at.says == (None, "Wait for the tools: 70 % ethanol")
+    assert at.board.queue[0].words == "waits for the tools, least at 15:33"
+    (left,) = desk.read(treatments.open_sittings, clock.now())
+    assert left.words == "1 plant, 0 done; the tools are in their soak"
+    clock.advance(121 * 60)
+    assert callings.alarm(at.board).startswith("tools in 70 % ethanol are 1 min over their most: ")
+    assert at.board.words[0].startswith("the tools: most passed at ")
+    assert at.says == (None, "Take the tools out of 70 % ethanol")
+    at.press(Key.SOAK)
+    assert at.sitting.undo_label == "Soak ended: the tools"

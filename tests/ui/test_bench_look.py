@@ -142,10 +142,10 @@ def test_the_tool_panel_holds_all_it_says(qtbot: QtBot, screen: tuple[int, int, 
     view, sizes = shown.face.tool, shown.face.sizes
     view.resized(sizes)
     view.resize(round(sizes.queue), round(sizes.u(146)))
-    for detail, keep in (("touched 104: alcohol now", ""),
-                         ("already on 104", "cutter B stays in the alcohol until 15:48"),
-                         ("virus signs: for this plant only; alcohol does not clear viruses, use another agent",
-                          "cutter B is for 121 only; cutter A stays in the alcohol until 15:48")):
+    for detail, keep in (("touched 104: ethanol now", ""),
+                         ("already on 104", "cutter B stays in its soak until 15:48"),
+                         ("virus signs: for this plant only; ethanol does not clear viruses, use another agent",
+                          "cutter B is for 121 only; cutter A stays in its soak until 15:48")):
         lines = view.lines(ToolPanel("not clean yet", "cutter A", detail, keep))
         assert sizes.u(10) + sum(part.height + sizes.u(2) for part in lines) <= view.height() + 1
 

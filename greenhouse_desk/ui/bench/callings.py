@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from greenhouse_desk.domain.bench import Action, Board, Cell, Key, Ring
+from greenhouse_desk.domain.bench_turns import ALL_TOOLS
 from greenhouse_desk.domain.countdown import Phase, digits_of, spoken
 from greenhouse_desk.ui.bench.dial import Dial, Jotter
 
@@ -63,7 +64,7 @@ def alarm(board: Board, soak_cap: str = "S", stay_cap: str = "") -> str:
     cells = overdue(board)
     if not cells:
         return ""
-    said = [f"{_who(cell)} is {spoken(-cell.view.to_most_s)} over its most" for cell in cells[:2]]
+    said = [f"{_who(cell)} {spoken(-cell.view.to_most_s)} over {_its(cell)} most" for cell in cells[:2]]
     rest = f", and {len(cells) - 2} more" if len(cells) > 2 else ""
     todo = f"press {soak_cap} to end it now" if _names(board, cells[0]) else "see to it now"
     if stay_cap:
@@ -76,7 +77,12 @@ def _names(board: Board, cell: Cell) -> bool:
 
 
 def _who(cell: Cell) -> str:
-    return f"{cell.plant}, {cell.title}," if cell.plant is not None else cell.title
+    who = f"{cell.plant}, {cell.title}," if cell.plant is not None else cell.title
+    return f"{who} {'are' if cell.soak.tool == ALL_TOOLS else 'is'}"
+
+
+def _its(cell: Cell) -> str:
+    return "their" if cell.soak.tool == ALL_TOOLS else "its"
 
 
 def to_go(board: Board) -> str:
