@@ -39,6 +39,7 @@ OFFENCES: list[tuple[str, dict[str, str]]] = [
     ("pure-domain", {"domain/offence.py": "import time"}),
     ("oracles", {"domain/offence.py": "import numpy"}),
     ("oracles", {"services/offence.py": "def late():\n    from scipy import stats"}),
+    ("oracles", {"domain/offence.py": "from statsmodels.stats import proportion"}),
     ("screens", {"ui/house/offence.py": "from greenhouse_desk.ui import bench"}),
     ("screens", {"ui/between.py": "from greenhouse_desk.ui import collection",
                  "ui/protocols/offence.py": "from greenhouse_desk.ui import between"}),
