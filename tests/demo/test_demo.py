@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Callable, Iterator
-from contextlib import AbstractContextManager, contextmanager
 from datetime import datetime
 from pathlib import Path
 
@@ -12,7 +10,6 @@ import pytest
 from PIL import Image
 
 from demo import build as building
-from demo.album import Shot
 from demo.pictures import ALL_HABITS, Subject, picture, save
 from demo.setting import BENCHES, plants
 from greenhouse_desk.domain.care import care_day, day_of
@@ -23,35 +20,13 @@ from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.store import house, journal
 from greenhouse_desk.store.engine import Session, open_store
 from tests.builders import NOW
+from tests.demo_built import Built
 
-Built = Callable[[datetime], AbstractContextManager[Desk]]
 NOWS = [
     "2026-11-18T15:30:00+00:00", "2026-06-21T20:00:00+00:00", "2026-01-01T00:00:00+01:00", "2027-03-28T01:59:00+01:00",
     "2027-03-28T03:01:00+02:00", "2026-10-25T02:30:00+02:00", "2026-10-25T02:30:00+01:00", "2028-02-29T12:00:00+00:00",
     "2028-03-01T03:59:00+01:00", "2028-03-01T04:01:00+01:00", "2031-12-31T23:59:59+00:00", "2026-07-04T08:00:00-07:00",
 ]
-
-
-@pytest.fixture
-def _no_pictures(monkeypatch: pytest.MonkeyPatch) -> None:
-    """The journal alone: pictures take seconds and nothing owed rests on them."""
-    @contextmanager
-    def nothing(_wanted: object, _folder: object) -> Iterator[list[tuple[Shot, Path, None]]]:
-        yield []
-    monkeypatch.setattr(building, "drawing", nothing)
-
-
-@pytest.fixture
-def built(tmp_path: Path, _no_pictures: None) -> Built:
-    @contextmanager
-    def make(now: datetime) -> Iterator[Desk]:
-        building.build(tmp_path / "demo", now)
-        store = open_store(tmp_path / "demo")
-        try:
-            yield Desk(store, lambda: now)
-        finally:
-            store.close()
-    return make
 
 
 def _tonight(session: Session, now: datetime) -> list[str]:
@@ -114,7 +89,7 @@ def test_the_outbreak_is_open_and_followed(built: Built) -> None:
         assert one.watched, "neighbours wait for looks"
 
 
-@pytest.mark.usefixtures("_no_pictures")
+@pytest.mark.usefixtures("unpictured")
 def test_the_same_moment_builds_the_same_journal(tmp_path: Path) -> None:
     journals = []
     for name in ("one", "two"):

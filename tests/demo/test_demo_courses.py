@@ -2,34 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from contextlib import contextmanager
-from pathlib import Path
-
-import pytest
-
-from demo import build as building
-from demo.album import Shot
 from greenhouse_desk.domain.courses_forecast import NoOutlook
 from greenhouse_desk.domain.courses_values import End, Verdict
 from greenhouse_desk.services import transitions, transitions_start
 from greenhouse_desk.services.desk import Desk
-from greenhouse_desk.store.engine import open_store
 from tests.builders import NOW
-
-
-@pytest.fixture
-def demo_desk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Desk]:
-    """The demo without its pictures."""
-    @contextmanager
-    def nothing(_wanted: object, _folder: object) -> Iterator[list[tuple[Shot, Path, None]]]:
-        yield []
-
-    monkeypatch.setattr(building, "drawing", nothing)
-    building.build(tmp_path / "demo", NOW)
-    store = open_store(tmp_path / "demo")
-    yield Desk(store, lambda: NOW)
-    store.close()
 
 
 def test_every_verdict_is_shown_by_some_plant(demo_desk: Desk) -> None:

@@ -2,37 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from contextlib import contextmanager
 from datetime import date, timedelta
-from pathlib import Path
 
-import pytest
-
-from demo import build as building
-from demo.album import Shot
 from greenhouse_desk.domain.care import Care, CareKind
 from greenhouse_desk.services import care, collection
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.store import plants
-from greenhouse_desk.store.engine import Session, open_store
+from greenhouse_desk.store.engine import Session
 from tests.builders import NOW
 
 THRIPS_ON, MITES_ON = 130, 134
 """Both stand on the east sill, at some 18 to 22 C."""
-
-
-@pytest.fixture
-def desk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Desk]:
-    """The demo's journal without its pictures."""
-    @contextmanager
-    def nothing(_wanted: object, _folder: object) -> Iterator[list[tuple[Shot, Path, None]]]:
-        yield []
-    monkeypatch.setattr(building, "drawing", nothing)
-    building.build(tmp_path / "demo", NOW)
-    store = open_store(tmp_path / "demo")
-    yield Desk(store, lambda: NOW)
-    store.close()
 
 
 def again(desk: Desk, number: int) -> tuple[date, str]:
@@ -48,23 +28,23 @@ def place_of(session: Session, number: int) -> int:
     return found.place
 
 
-def test_thrips_follow_the_place_and_mites_say_that_nothing_reaches_there(desk: Desk) -> None:
-    due, why = again(desk, THRIPS_ON)
+def test_thrips_follow_the_place_and_mites_say_that_nothing_reaches_there(demo_desk: Desk) -> None:
+    due, why = again(demo_desk, THRIPS_ON)
     assert "readings at East sill" in why
     assert "can lay after 4.8 days" in why
     assert due == NOW.date() + timedelta(days=1), "four days after the last wash"
-    sill = desk.read(place_of, THRIPS_ON)
+    sill = demo_desk.read(place_of, THRIPS_ON)
     for hours in range(36, 0, -3):
-        desk.run(collection.record_air, sill, 27.5, 0.5, at=NOW - timedelta(hours=hours, minutes=1))
-    warmer, _ = again(desk, THRIPS_ON)
+        demo_desk.run(collection.record_air, sill, 27.5, 0.5, at=NOW - timedelta(hours=hours, minutes=1))
+    warmer, _ = again(demo_desk, THRIPS_ON)
     assert warmer < due, "a day and a half of warmth brings it forward"
-    _, mites = again(desk, MITES_ON)
+    _, mites = again(demo_desk, MITES_ON)
     assert "Outside the measured temperatures" in mites
     assert "egg measured at 26 to 30 C" in mites
     assert "For two-spotted mite the published interval is used" in mites
     assert "three applications at four days" in mites
 
 
-def test_no_first_wash_is_left_owing(desk: Desk) -> None:
-    owed: tuple[Care, ...] = desk.read(care.due, NOW)
+def test_no_first_wash_is_left_owing(demo_desk: Desk) -> None:
+    owed: tuple[Care, ...] = demo_desk.read(care.due, NOW)
     assert not [one for one in owed if one.kind is CareKind.FIRST_WASH]

@@ -13,6 +13,9 @@ from greenhouse_desk.services import photos
 from greenhouse_desk.services.desk import Desk, Done
 from greenhouse_desk.store import journal, plants
 from greenhouse_desk.store.engine import Session
+from tests.demo_built import built as built
+from tests.demo_built import demo_desk as demo_desk
+from tests.demo_built import unpictured as unpictured
 
 
 @pytest.fixture

@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from contextlib import contextmanager
 from datetime import date, datetime, timedelta
-from pathlib import Path
 
 import pytest
 
-from demo import build as building
 from greenhouse_desk.domain.bench import Soak, ToolUse
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import (
@@ -31,7 +27,7 @@ from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.collection import NewPlant
 from greenhouse_desk.services.desk import Desk, Done
 from greenhouse_desk.store import bench, journal
-from greenhouse_desk.store.engine import Session, open_store
+from greenhouse_desk.store.engine import Session
 from tests.builders import NOW, ago
 from tests.services.sittings import CUT_ONLY, grower
 
@@ -181,19 +177,9 @@ def test_where_it_was_found_comes_first_in_a_trace(desk: Desk) -> None:
     assert [(one.plant, one.seen) for one in back] == [(102, date(2026, 9, 19)), (104, None)]
 
 
-def test_the_demos_outbreak_is_traced_to_its_source(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    @contextmanager
-    def nothing(_wanted: object, _folder: object) -> Iterator[list[object]]:
-        yield []
-    monkeypatch.setattr(building, "drawing", nothing)
-    building.build(tmp_path / "demo", NOW)
-    store = open_store(tmp_path / "demo")
-    try:
-        read = Desk(store, lambda: NOW).read
-        traced = read(quarantine.trace_of, 112, "mealybug", date(2026, 10, 23), NOW)
-        every = read(quarantine.status, NOW)
-    finally:
-        store.close()
+def test_the_demos_outbreak_is_traced_to_its_source(demo_desk: Desk) -> None:
+    traced = demo_desk.read(quarantine.trace_of, 112, "mealybug", date(2026, 10, 23), NOW)
+    every = demo_desk.read(quarantine.status, NOW)
     first = traced.back[0]
     assert (first.plant, first.words) == (127, ("127 and 112: long snips, not disinfected in between, 2 Oct",))
     words = [one.word for one in every.values()]

@@ -2,38 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from contextlib import contextmanager
 from datetime import date
-from pathlib import Path
 
 import pytest
 
-from demo import build as building
 from greenhouse_desk.domain.journal import Placed, Shared, Sharing
 from greenhouse_desk.services import tracing
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.tracing import Picture
-from greenhouse_desk.store.engine import open_store
 from tests.builders import NOW, ago
 from tests.services.outbreak_house import BUG, add, furnished
 
 
 @pytest.fixture
-def outbreak(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Picture:
+def outbreak(demo_desk: Desk) -> Picture:
     """The demo's outbreak, traced from the plant on which it was found second."""
-    @contextmanager
-    def nothing(_wanted: object, _folder: object) -> Iterator[list[object]]:
-        yield []
-    monkeypatch.setattr(building, "drawing", nothing)
-    building.build(tmp_path / "demo", NOW)
-    store = open_store(tmp_path / "demo")
-    try:
-        desk = Desk(store, lambda: NOW)
-        find = next(one for one in desk.read(tracing.findings, NOW) if (one.plant, one.what) == (112, "mealybug"))
-        return desk.read(tracing.picture, 112, "mealybug", find.day, NOW)
-    finally:
-        store.close()
+    found = demo_desk.read(tracing.findings, NOW)
+    find = next(one for one in found if (one.plant, one.what) == (112, "mealybug"))
+    return demo_desk.read(tracing.picture, 112, "mealybug", find.day, NOW)
 
 
 def test_wash_water_shared_is_a_way_back_and_a_join(desk: Desk) -> None:

@@ -81,6 +81,17 @@ def test_what_is_open_stays_open_when_a_file_is_mended(screen: ProtocolsScreen, 
     assert "protocols/broken.toml" not in [row.title for row in screen.rows.rows]
 
 
+def test_an_open_page_follows_its_file(screen: ProtocolsScreen, own: Path) -> None:
+    """The row stays where it is; what is told of it does not."""
+    assert "step[1].bogus" in open_row(screen, "protocols/broken.toml")
+    (own / "protocols" / "broken.toml").write_text('title = "x"\n[[step]]\nid = "a"\nodd = 1\n', "utf-8")
+    screen.show_now()
+    assert screen.page is not None
+    said = "\n".join(label.text() for label in screen.page.findChildren(QLabel))
+    assert "step[1].odd" in said
+    assert "step[1].bogus" not in said
+
+
 def test_the_list_is_a_sound_model(screen: ProtocolsScreen) -> None:
     tester = QAbstractItemModelTester(screen.rows)
     screen.show_now()

@@ -7,8 +7,9 @@ from PySide6.QtGui import QPainter, QPen, QPolygonF
 from PySide6.QtWidgets import QListView, QStyle, QStyledItemDelegate, QStyleOptionViewItem
 
 from greenhouse_desk.ui import drawing
-from greenhouse_desk.ui.collection.care_rows import ROW, CareRow, Heading, Index
+from greenhouse_desk.ui.collection.care_rows import CareRow, Heading
 from greenhouse_desk.ui.drawing import Align
+from greenhouse_desk.ui.rows import ROW, Index
 from greenhouse_desk.ui.style import Palette, sans, serif
 
 NUMBER_WIDTH = 52

@@ -5,17 +5,15 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta, tzinfo
-from typing import Any
 
-from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelIndex, Qt
+from PySide6.QtCore import Qt
 
 from greenhouse_desk.domain.care import Care, CareWords, Turn
 from greenhouse_desk.domain.care import words as care_words
 from greenhouse_desk.domain.names import BotanicalName
 from greenhouse_desk.ui import words
+from greenhouse_desk.ui.rows import SPOKEN, RowsModel
 
-Index = QModelIndex | QPersistentModelIndex
-ROW = int(Qt.ItemDataRole.UserRole)
 HEADINGS = {Turn.NOW: "Now", Turn.TODAY: "Today", Turn.TOMORROW: "Tomorrow", Turn.WEEK: "This week",
             Turn.LATER: "Later", Turn.HOLD: "Holds"}
 HELP = {Turn.NOW: "wet, bare, open or late", Turn.WEEK: "any evening until the day named",
@@ -112,15 +110,11 @@ Row = Heading | CareRow
 Turns = Sequence[tuple[Turn, Sequence[Care]]]
 
 
-class CareModel(QAbstractListModel):
+class CareModel(RowsModel[Row]):
     """Turns in their order, each with its cares below it, most in need first."""
 
-    def __init__(self) -> None:
-        super().__init__()
-        self.rows: tuple[Row, ...] = ()
-
-    def show(self, turns: Turns, stands: Mapping[int, Stand], folded: Collection[Turn], now: datetime,
-             zone: tzinfo) -> None:
+    def show_turns(self, turns: Turns, stands: Mapping[int, Stand], folded: Collection[Turn], now: datetime,
+                   zone: tzinfo) -> None:
         """Show these; rows that stay the same are only told changed."""
         new: list[Row] = []
         for turn, cares in turns:
@@ -130,36 +124,17 @@ class CareModel(QAbstractListModel):
                 new.append(Heading(turn, len(known), fold))
             if not fold:
                 new += [row_of(care, stands[care.plant], now, zone) for care in known]
-        self._put(tuple(new))
-
-    def _put(self, new: tuple[Row, ...]) -> None:
-        old = self.rows
-        if [_key(row) for row in old] == [_key(row) for row in new]:
-            self.rows = new
-            for at, (was, row) in enumerate(zip(old, new, strict=True)):
-                if was != row:
-                    self.dataChanged.emit(self.index(at), self.index(at))
-            return
-        self.beginResetModel()
-        self.rows = new
-        self.endResetModel()
+        self.show(new)
 
     def cares(self) -> list[CareRow]:
         """The cares shown, without their headings."""
         return [row for row in self.rows if isinstance(row, CareRow)]
 
-    def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
-        """How many rows, headings included."""
-        return 0 if parent.isValid() else len(self.rows)
+    def key(self, row: Row) -> object:
+        return _key(row)
 
-    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
-        """The row itself, or it in words."""
-        if not index.isValid() or index.row() >= len(self.rows):
-            return None
-        row = self.rows[index.row()]
-        if role == ROW:
-            return row
-        if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
+    def told(self, row: Row, role: int) -> str | None:
+        if role in SPOKEN:
             return row.spoken if isinstance(row, Heading) else spoken(row)
         return tooltip(row) if role == Qt.ItemDataRole.ToolTipRole and isinstance(row, CareRow) else None
 

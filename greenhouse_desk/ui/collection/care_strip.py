@@ -12,9 +12,10 @@ from PySide6.QtWidgets import QAbstractItemView, QFrame, QHBoxLayout, QListView,
 from greenhouse_desk.domain.care import TONIGHT, Care
 from greenhouse_desk.ui import words
 from greenhouse_desk.ui.collection.care_paint import CareDelegate
-from greenhouse_desk.ui.collection.care_rows import FOLDING, ROW, CareModel, CareRow, Heading, Stand, Turns, row_of
+from greenhouse_desk.ui.collection.care_rows import FOLDING, CareModel, CareRow, Heading, Stand, Turns, row_of
 from greenhouse_desk.ui.collection.drying import DryingBox
 from greenhouse_desk.ui.messages import button, heading, label
+from greenhouse_desk.ui.rows import ROW
 from greenhouse_desk.ui.style import Palette
 
 LOW = 460
@@ -116,7 +117,7 @@ class CareStrip(QFrame):
             self.air_button.setVisible(not drying.drying.aired and not drying.drying.pool)
         rest = [(turn, [care for care in cares if care is not drying]) for turn, cares in turns]
         self._shown = (rest, stands, now, zone)
-        self.model.show(rest, stands, self._folded, now, zone)
+        self.model.show_turns(rest, stands, self._folded, now, zone)
         self.tonight = frozenset(care.plant for turn, cares in turns if turn in TONIGHT for care in cares
                                  if care.plant in stands)
         self._count.setText(hands_words(len(self.tonight)) if every else "")
@@ -152,7 +153,7 @@ class CareStrip(QFrame):
         elif row.folded is not None and self._shown is not None:
             self._folded ^= {row.turn}
             turns, stands, now, zone = self._shown
-            self.model.show(turns, stands, self._folded, now, zone)
+            self.model.show_turns(turns, stands, self._folded, now, zone)
 
 
 def hands_words(plants: int) -> str:

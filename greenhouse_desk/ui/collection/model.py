@@ -4,16 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
-from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelIndex, Qt
+from PySide6.QtCore import Qt
 
 from greenhouse_desk.domain.plants import Place
 from greenhouse_desk.services.collection import BenchRow, Card, Overview
 from greenhouse_desk.ui.collection.care_rows import because
+from greenhouse_desk.ui.rows import RowsModel
 
-Index = QModelIndex | QPersistentModelIndex
-SEAT = int(Qt.ItemDataRole.UserRole)
 NOWHERE = Place(0, "No place yet")
 
 
@@ -32,48 +30,34 @@ class Seat:
         return self.card.plant.number
 
 
-class CardModel(QAbstractListModel):
+class CardModel(RowsModel[Seat]):
     """Seats in house order."""
 
     def __init__(self) -> None:
         super().__init__()
-        self.seats: tuple[Seat, ...] = ()
-        self._rows: dict[int, int] = {}
+        self._row_of: dict[int, int] = {}
+        self.modelReset.connect(self._on_reset)
 
-    def show(self, seats: Sequence[Seat]) -> None:
-        """Show these; a plant that stays in its row is only told changed, so that the selection survives."""
-        old, new = self.seats, tuple(seats)
-        if [seat.number for seat in old] == [seat.number for seat in new]:
-            self.seats = new
-            for row, (was, now) in enumerate(zip(old, new, strict=True)):
-                if was != now:
-                    self.dataChanged.emit(self.index(row), self.index(row))
-            return
-        self.beginResetModel()
-        self.seats = new
-        self._rows = {seat.number: row for row, seat in enumerate(new)}
-        self.endResetModel()
+    @property
+    def seats(self) -> tuple[Seat, ...]:
+        return self.rows
 
     def row_of(self, number: int) -> int:
         """The row of plant `number`, -1 when it is not shown."""
-        return self._rows.get(number, -1)
+        return self._row_of.get(number, -1)
 
-    def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008
-        """How many plants."""
-        return 0 if parent.isValid() else len(self.seats)
+    def key(self, row: Seat) -> object:
+        return row.number
 
-    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
-        """The seat itself, or it in words."""
-        if not index.isValid() or index.row() >= len(self.seats):
-            return None
-        seat = self.seats[index.row()]
-        if role == SEAT:
-            return seat
+    def told(self, row: Seat, role: int) -> str | None:
         if role == Qt.ItemDataRole.DisplayRole:
-            return f"{seat.number} {seat.card.name.plain}"
+            return f"{row.number} {row.card.name.plain}"
         if role == Qt.ItemDataRole.AccessibleTextRole:
-            return spoken(seat)
-        return tooltip(seat) if role == Qt.ItemDataRole.ToolTipRole else None
+            return spoken(row)
+        return tooltip(row) if role == Qt.ItemDataRole.ToolTipRole else None
+
+    def _on_reset(self) -> None:
+        self._row_of = {seat.number: at for at, seat in enumerate(self.rows)}
 
 
 def spoken(seat: Seat) -> str:

@@ -13,8 +13,8 @@ from greenhouse_desk.services.backup import Backup, Told
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.ui import words
 from greenhouse_desk.ui.forms import Form
-from greenhouse_desk.ui.house.panel import panel
 from greenhouse_desk.ui.messages import button, label
+from greenhouse_desk.ui.panel import panel
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.tasks import Tasks, as_refusal
 

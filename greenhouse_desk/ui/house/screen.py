@@ -11,9 +11,9 @@ from greenhouse_desk.services import house
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.ui.forms import Field, FormRows, Input
 from greenhouse_desk.ui.house.backups import BackupPanel
-from greenhouse_desk.ui.house.panel import panel
 from greenhouse_desk.ui.house.rules_form import RulesForm
 from greenhouse_desk.ui.messages import button, heading, label
+from greenhouse_desk.ui.panel import panel
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.window_settings import LOOKS, TEXT_SIZES, WindowSettings
 

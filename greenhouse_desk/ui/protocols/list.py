@@ -4,18 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelIndex, QPointF, QRectF, QSize, Qt
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QPainter, QPainterPath, QPen
 from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
 from greenhouse_desk.domain.faults import Fault
 from greenhouse_desk.domain.protocols import Protocol
 from greenhouse_desk.ui import drawing, marks
+from greenhouse_desk.ui.rows import ROW, SPOKEN, Index, RowsModel
 from greenhouse_desk.ui.style import Palette, sans, serif
 from greenhouse_desk.ui.words import counted
 
-Index = QModelIndex | QPersistentModelIndex
-ROW = Qt.ItemDataRole.UserRole
 HEIGHT = 62
 
 
@@ -50,37 +49,14 @@ class ShelfRow:
         return ", ".join(part for part in (self.title, self.kind, steps, self.state) if part)
 
 
-class ShelfModel(QAbstractListModel):
-    """Frozen rows."""
+class ShelfModel(RowsModel[ShelfRow]):
+    """A row a file."""
 
-    def __init__(self, parent: QWidget) -> None:
-        super().__init__(parent)
-        self._rows: tuple[ShelfRow, ...] = ()
+    def key(self, row: ShelfRow) -> object:
+        return row.kind, row.file
 
-    @property
-    def rows(self) -> tuple[ShelfRow, ...]:
-        return self._rows
-
-    def show(self, rows: tuple[ShelfRow, ...]) -> bool:
-        """Show these rows; False when they stand there already."""
-        if rows == self._rows:
-            return False
-        self.beginResetModel()
-        self._rows = rows
-        self.endResetModel()
-        return True
-
-    def rowCount(self, parent: Index | None = None) -> int:
-        return 0 if parent is not None and parent.isValid() else len(self._rows)
-
-    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
-        if not index.isValid() or index.row() >= len(self._rows):
-            return None
-        if role == ROW:
-            return self._rows[index.row()]
-        if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
-            return self._rows[index.row()].words
-        return None
+    def told(self, row: ShelfRow, role: int) -> str | None:
+        return row.words if role in SPOKEN else None
 
 
 class ShelfDelegate(QStyledItemDelegate):

@@ -11,8 +11,9 @@ from greenhouse_desk.domain.faults import Fault
 from greenhouse_desk.domain.protocols import Protocol
 from greenhouse_desk.services.shelf import Shelf
 from greenhouse_desk.ui.messages import heading, label
-from greenhouse_desk.ui.protocols.list import ROW, ShelfDelegate, ShelfModel, ShelfRow
+from greenhouse_desk.ui.protocols.list import ShelfDelegate, ShelfModel, ShelfRow
 from greenhouse_desk.ui.protocols.page import ProtocolPage
+from greenhouse_desk.ui.rows import ROW
 from greenhouse_desk.ui.sides import Sides, filled
 from greenhouse_desk.ui.style import Palette
 
@@ -62,9 +63,12 @@ class ProtocolsScreen(QWidget):
 
     def show_now(self) -> None:
         """Read the shelf anew; the protocol that is open stays open."""
-        current = self.list.currentIndex().row()
-        if self.rows.show(rows_of(self._shelf())):
-            self.list.setCurrentIndex(self.rows.index(min(max(current, 0), self.rows.rowCount() - 1)))
+        current, before = self.list.currentIndex().row(), self.rows.rows
+        self.rows.show(rows_of(self._shelf()))
+        if self.rows.rows != before:
+            at = self.rows.index(min(max(current, 0), self.rows.rowCount() - 1))
+            self.list.setCurrentIndex(at)
+            self._on_current_changed(at, at)  # where the row stayed, what is told of it may be another
 
     def _on_current_changed(self, index: QModelIndex, _before: QModelIndex) -> None:
         row = index.data(ROW)

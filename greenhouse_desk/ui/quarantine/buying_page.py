@@ -11,7 +11,8 @@ from greenhouse_desk.services import dealings, house, records
 from greenhouse_desk.services.dealings import Buying, Room
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.ui.messages import button, label
-from greenhouse_desk.ui.quarantine.sheets import Column, marked_row, panel
+from greenhouse_desk.ui.panel import CLOSE, panel
+from greenhouse_desk.ui.quarantine.sheets import Column, marked_row
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.words import counted, day
 
@@ -81,7 +82,7 @@ class BuyingPage(QWidget):
         self.column.end()
 
     def _record(self, told: Buying) -> QWidget:
-        frame, inside = panel(told.source or "No source named", "What came from here before")
+        frame, inside = panel(told.source or "No source named", "What came from here before", spacing=CLOSE)
         record = told.record
         mark = "later" if record.share is None else "sighting" if record.found else "clear"
         inside.addLayout(marked_row(mark, f"{told.words[:1].upper()}{told.words[1:]}", "", "", self._look))
@@ -109,7 +110,7 @@ class BuyingPage(QWidget):
         return frame
 
     def _rooms(self, told: Buying, come: date) -> QWidget:
-        frame, inside = panel("Room to stand apart", f"On {day(come, self._desk.clock().date())}")
+        frame, inside = panel("Room to stand apart", f"On {day(come, self._desk.clock().date())}", spacing=CLOSE)
         for room in told.rooms:
             mark = "clear" if room.free else "over"
             inside.addLayout(marked_row(mark, f"{room.name}: {counted(room.free, 'spot')} free", room_words(room), "",
@@ -119,7 +120,7 @@ class BuyingPage(QWidget):
         return frame
 
     def _home(self, told: Buying) -> QWidget:
-        frame, inside = panel("Active at home now", "A newcomer can catch it from your own plants")
+        frame, inside = panel("Active at home now", "A newcomer can catch it from your own plants", spacing=CLOSE)
         for name, plants in told.active:
             inside.addLayout(marked_row("sighting", name, f"on {counted(plants, 'plant')}, not over", "", self._look))
         if not told.active:

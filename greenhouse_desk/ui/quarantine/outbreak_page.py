@@ -12,7 +12,8 @@ from greenhouse_desk.domain.outbreak import Concerned, Followed, Wash
 from greenhouse_desk.services import house, outbreaks, records
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.ui.messages import button, label
-from greenhouse_desk.ui.quarantine.sheets import Column, marked_row, panel
+from greenhouse_desk.ui.panel import CLOSE, panel
+from greenhouse_desk.ui.quarantine.sheets import Column, marked_row
 from greenhouse_desk.ui.quarantine.status_list import mark_of
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.words import counted, day
@@ -52,7 +53,8 @@ class OutbreakPage(QWidget):
         self.column.end()
 
     def _one(self, column: QVBoxLayout, one: Followed, name: str, today: date) -> None:
-        frame, inside = panel(f"{name[:1].upper()}{name[1:]}, opened from {one.plant} on {day(one.opened, today)}")
+        frame, inside = panel(f"{name[:1].upper()}{name[1:]}, opened from {one.plant} on {day(one.opened, today)}",
+                              spacing=CLOSE)
         state = ("infested", "goes on", "madder") if one.over is None else (
             "released", f"over since {day(one.over, today)}", "clean")
         inside.addLayout(marked_row(state[0], state[1], one.why, "", self._look, state[2]))

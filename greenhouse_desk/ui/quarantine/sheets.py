@@ -7,7 +7,7 @@ from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from greenhouse_desk.ui import marks
-from greenhouse_desk.ui.messages import heading, label
+from greenhouse_desk.ui.messages import label
 from greenhouse_desk.ui.style import Palette
 
 
@@ -52,20 +52,6 @@ class Column(QScrollArea):
         self.setWidget(self._page)
         self._page.show()
         self.verticalScrollBar().setValue(scrolled)
-
-
-def panel(title: str, told: str = "") -> tuple[QFrame, QVBoxLayout]:
-    """A sheet with a heading, and its column."""
-    made = QFrame()
-    made.setProperty("ground", "sheet")
-    made.setProperty("edge", "all")
-    column = QVBoxLayout(made)
-    column.setContentsMargins(16, 12, 16, 14)
-    column.setSpacing(6)
-    column.addWidget(heading(title, 19))
-    if told:
-        column.addWidget(label(told, "second"))
-    return made, column
 
 
 def marked_row(mark: str, title: str, detail: str, right: str, palette: Palette, ink: str = "") -> QHBoxLayout:

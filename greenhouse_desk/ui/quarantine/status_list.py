@@ -5,18 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelIndex, QPointF, QRectF, QSize, Qt
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QPainter, QPen
 from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
 from greenhouse_desk.domain.names import BotanicalName
 from greenhouse_desk.ui import drawing, marks
 from greenhouse_desk.ui.drawing import Align
+from greenhouse_desk.ui.rows import ROW, SPOKEN, Index, RowsModel
 from greenhouse_desk.ui.style import Palette, sans, serif
 from greenhouse_desk.ui.words import day
 
-Index = QModelIndex | QPersistentModelIndex
-ROW = Qt.ItemDataRole.UserRole
 HEIGHT = 92
 NUMBER_WIDTH = 56
 RING = 7.0
@@ -58,38 +57,14 @@ class StatusRow:
         return f"{self.plant} {self.name.plain}, {self.title}, {self.next}, {self.looks}, {self.release}"
 
 
-class StatusModel(QAbstractListModel):
-    """Frozen rows; those that changed are repainted where they stand."""
+class StatusModel(RowsModel[StatusRow]):
+    """A row a plant."""
 
-    def __init__(self, parent: QWidget) -> None:
-        super().__init__(parent)
-        self.rows: tuple[StatusRow, ...] = ()
+    def key(self, row: StatusRow) -> object:
+        return row.plant
 
-    def show(self, rows: tuple[StatusRow, ...]) -> None:
-        """Show these rows."""
-        old, same = self.rows, [row.plant for row in self.rows] == [row.plant for row in rows]
-        if not same:
-            self.beginResetModel()
-            self.rows = rows
-            self.endResetModel()
-            return
-        self.rows = rows
-        for number, (was, now) in enumerate(zip(old, rows, strict=True)):
-            if was != now:
-                self.dataChanged.emit(self.index(number), self.index(number))
-
-    def rowCount(self, parent: Index | None = None) -> int:
-        return 0 if parent is not None and parent.isValid() else len(self.rows)
-
-    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
-        if not index.isValid() or index.row() >= len(self.rows):
-            return None
-        row = self.rows[index.row()]
-        if role == ROW:
-            return row
-        if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole, Qt.ItemDataRole.ToolTipRole):
-            return row.words
-        return None
+    def told(self, row: StatusRow, role: int) -> str | None:
+        return row.words if role in (*SPOKEN, Qt.ItemDataRole.ToolTipRole) else None
 
 
 class StatusDelegate(QStyledItemDelegate):

@@ -15,7 +15,8 @@ from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.inspections import Turn
 from greenhouse_desk.services.plant_record import NO_CERTIFICATE
 from greenhouse_desk.ui.messages import button, label
-from greenhouse_desk.ui.quarantine.sheets import Column, marked_row, panel
+from greenhouse_desk.ui.panel import CLOSE, panel
+from greenhouse_desk.ui.quarantine.sheets import Column, marked_row
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.words import day
 
@@ -82,7 +83,7 @@ class TradingPage(QWidget):
 
     def _list(self, told: Trading) -> QWidget:
         today = self._desk.clock().astimezone(self._desk.read(house.zone)).date()
-        frame, inside = panel(dealings.verdict_words(told, today))
+        frame, inside = panel(dealings.verdict_words(told, today), spacing=CLOSE)
         for check in told.checks:
             mark, ink = MARKS[check.verdict]
             would = f"from {day(check.passes, today)}" if check.passes and check.verdict is not Verdict.PASSED else ""
@@ -100,7 +101,7 @@ class TradingPage(QWidget):
         return frame
 
     def _handing_on(self, told: Trading) -> QWidget:
-        frame, inside = panel("The record to hand on", NO_CERTIFICATE)
+        frame, inside = panel("The record to hand on", NO_CERTIFICATE, spacing=CLOSE)
         save = button("Save its record as PDF", "main")
         save.clicked.connect(lambda: self.record_wanted.emit(told.plant))
         inside.addWidget(save, 0, Qt.AlignmentFlag.AlignLeft)
