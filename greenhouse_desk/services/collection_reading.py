@@ -16,7 +16,7 @@ from greenhouse_desk.domain.care import Care, CareWords, Turn
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Entry, Kind, Placed, Unpotted
 from greenhouse_desk.domain.names import BotanicalName
-from greenhouse_desk.domain.plants import Air, History, Home, Place, Plant
+from greenhouse_desk.domain.plants import Air, Home, Place, Plant
 from greenhouse_desk.domain.quarantine import Standing
 from greenhouse_desk.domain.settings import HouseRules
 from greenhouse_desk.domain.transitions import SETTLED_WEEKS
@@ -26,10 +26,11 @@ from greenhouse_desk.services.house import zone as zone
 from greenhouse_desk.services.records_words import Line
 from greenhouse_desk.store import house, journal, plants
 from greenhouse_desk.store.engine import Session
+from greenhouse_desk.store.kept import Told
 
 TRACE = timedelta(hours=24)
-CARD_KINDS = quarantine.READ | {Kind.POTTED, Kind.UNPOTTED, Kind.SETTLED}
-"""The kinds of entry that a card's stage and standing rest on."""
+STAGES = frozenset((Kind.POTTED, Kind.UNPOTTED, Kind.SETTLED, Kind.PLACED))
+"""The kinds of entry that a card's stage rests on."""
 Turns = tuple[tuple[Turn, tuple[Care, ...]], ...]
 ALIKE = 78.0  # of 100: how alike a word must be for a name to be found by it
 
@@ -92,7 +93,7 @@ class Scene:
     zone: ZoneInfo
     rules: HouseRules
     places: Mapping[int, Place]
-    journals: Mapping[int, Sequence[Entry]]
+    told: Mapping[int, Told]
     standings: Mapping[int, Standing]
     owed: Mapping[int, Sequence[Care]] = field(default_factory=dict)
 
@@ -103,7 +104,9 @@ def overview(session: Session, now: datetime) -> Overview:
     everyone = plants.plants(session, local)
     growing = [plant for plant in everyone if plant.left is None]
     owed = services_care.due(session, now)
-    scene = _scene(session, now, everyone, owed)
+    told = journal.told(session)
+    standings = quarantine.standings(session, quarantine.with_entries(everyone, told), now)
+    scene = _scene(session, now, told, standings, owed)
     cards = [_card(plant, scene) for plant in growing]
     standing_at: dict[int | None, list[Card]] = defaultdict(list)
     for card in sorted(cards, key=lambda card: (card.plant.order, card.plant.number)):
@@ -120,12 +123,13 @@ def overview(session: Session, now: datetime) -> Overview:
 def drawer(session: Session, number: int, now: datetime) -> Drawer:
     """The drawer of plant `number` at `now`. Raises Refused when there is no such plant."""
     local = zone(session)
-    everyone = plants.plants(session, local)
-    plant = next((plant for plant in everyone if plant.number == number), None)
-    if plant is None:
+    found = plants.plants(session, local, [number])
+    if not found:
         raise Refused(f"There is no plant {number}", "", "Check the number.")
+    plant = found[0]
     owed = services_care.of_plant(session, number, now) if plant.left is None else ()
-    scene = _scene(session, now, everyone, owed)
+    scene = _scene(session, now, journal.told(session, [number]), {
+        number: quarantine.standing(session, plant, now)}, owed)
     named = records.labels(session)
     lines = [records.line(entry, named, now, local) for entry in reversed(journal.of_plant(session, number))]
     return Drawer(_card(plant, scene), tuple(lines), owed, named.sources.get(plant.source or 0, ""),
@@ -212,23 +216,20 @@ def turns_of(owed: Sequence[Care], now: datetime, local: ZoneInfo, rules: HouseR
     return tuple((turn, tuple(cares)) for turn, cares in groups.items())
 
 
-def _scene(session: Session, now: datetime, everyone: Sequence[Plant], owed: Sequence[Care]) -> Scene:
-    journals = {plant: told.of(CARD_KINDS) for plant, told in journal.told(session).items()}
+def _scene(session: Session, now: datetime, told: Mapping[int, Told], standings: Mapping[int, Standing],
+           owed: Sequence[Care]) -> Scene:
     where = {place.id: place for place in plants.places(session)}
-    rules = house.rules(session)
-    histories = tuple(History(plant, journals.get(plant.number, ())) for plant in everyone)
     by_plant: dict[int, list[Care]] = defaultdict(list)
     for care in owed:
         by_plant[care.plant].append(care)
-    local = zone(session)
-    return Scene(now, local, rules, where, journals, quarantine.standings(session, histories, now),
-                 by_plant)
+    return Scene(now, zone(session), house.rules(session), where, told, standings, by_plant)
 
 
 def _card(plant: Plant, scene: Scene) -> Card:
     urgent = most_urgent(scene.owed.get(plant.number, ()), scene.now, scene.zone, scene.rules)
     said = rules_of_care.words(urgent, scene.now, scene.zone, scene.rules) if urgent is not None else None
-    return Card(plant, names.parse(plant.name), stage_of(plant, scene.journals.get(plant.number, ()), scene),
+    told = scene.told.get(plant.number)
+    return Card(plant, names.parse(plant.name), stage_of(plant, told.of(STAGES) if told is not None else (), scene),
                 scene.standings[plant.number], urgent, said)
 
 

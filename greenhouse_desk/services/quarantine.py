@@ -13,13 +13,14 @@ from greenhouse_desk.domain.care_day import care_day, day_words
 from greenhouse_desk.domain.contacts import Cleaned, Handled, Stay
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Kind, Released, Shared, found_in
-from greenhouse_desk.domain.plants import History
+from greenhouse_desk.domain.plants import History, Plant
 from greenhouse_desk.domain.quarantine import CLEAR, INFESTED, TREATED, Contact, Reached, Standing, Trace
 from greenhouse_desk.services import house, shelf
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.store import contacts as kept_contacts
 from greenhouse_desk.store import journal, plants
 from greenhouse_desk.store.engine import Session
+from greenhouse_desk.store.kept import Told
 
 KINDS = frozenset({"journal", "plants"})
 READ = frozenset((Kind.ARRIVED, Kind.PLACED, Kind.LEFT, Kind.LOOKED, Kind.SIGHTED, Kind.RELEASED, Kind.TREATED,
@@ -70,11 +71,23 @@ def standings(session: Session, every: Sequence[History], now: datetime) -> dict
                                          _diseases(), _names())
 
 
+def standing(session: Session, plant: Plant, now: datetime) -> Standing:
+    """The standing of one plant, which rests on its own journal and on those of plants that something was found on;
+    no other is read."""
+    sick = journal.found_on(session)
+    wanted = sorted({plant.number, *sick})
+    there = plants.plants(session, house.zone(session), wanted)
+    return standings(session, with_entries(there, journal.told(session, wanted)), now)[plant.number]
+
+
 def histories(session: Session) -> list[History]:
     """Every plant with the entries its standing rests on, those that left too."""
-    told = journal.told(session)
-    return [History(plant, told[plant.number].of(READ) if plant.number in told else ())
-            for plant in plants.plants(session, house.zone(session))]
+    return with_entries(plants.plants(session, house.zone(session)), journal.told(session))
+
+
+def with_entries(everyone: Iterable[Plant], told: Mapping[int, Told]) -> list[History]:
+    """Plants with the entries their standing rests on, in the order given."""
+    return [History(plant, told[plant.number].of(READ) if plant.number in told else ()) for plant in everyone]
 
 
 def handled(session: Session, now: datetime, since: datetime) -> Handled:

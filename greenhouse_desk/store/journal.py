@@ -8,7 +8,7 @@ from datetime import datetime
 from functools import lru_cache, partial
 from typing import Any
 
-from sqlalchemy import ColumnElement, Row, Select, Text, and_, delete, insert, or_, select, type_coerce, update
+from sqlalchemy import ColumnElement, Row, Select, Text, and_, delete, insert, or_, select, type_coerce, union, update
 from sqlalchemy.orm import Session
 
 from greenhouse_desk.domain.journal import KINDS, Entry, Facts, Kind, ProtocolCheck, Reading, facts_of, read, written
@@ -17,6 +17,8 @@ from greenhouse_desk.store.tables import EntryRow, RunStepRow, Table
 
 ENTRY, RUN_STEP = (Table.metadata.tables[row.__tablename__] for row in (EntryRow, RunStepRow))
 AT_ONCE = 500
+NOT_CLEAN = '"clean":false'
+"""How a look that was not clean is written (see `tables.Json`)."""
 INSERT = insert(ENTRY).returning(ENTRY.c.id)  # past the ORM: paid with every confirmed step
 
 
@@ -55,6 +57,15 @@ def told(session: Session, plants: Iterable[int] | None = None) -> Mapping[int, 
     """The whole journals of these plants (None: of all) by number; a plant without an entry may be left out."""
     kept, read = _kept(session), partial(_journals, session)
     return kept.all(read) if plants is None else kept.some(plants, read)
+
+
+def found_on(session: Session) -> frozenset[int]:
+    """The plants on which something was ever found: a pest or disease seen, or a look that was not clean."""
+    asked = (select(ENTRY.c.plant).where(ENTRY.c.kind == Kind.SIGHTED.value),
+             select(ENTRY.c.plant).where(ENTRY.c.kind == Kind.LOOKED.value, type_coerce(ENTRY.c.facts, Text).contains(
+                 NOT_CLEAN)))
+    rows = session.connection().execute(union(*asked))
+    return frozenset(plant for plant, in rows if plant is not None)
 
 
 def oldest(session: Session) -> datetime | None:
