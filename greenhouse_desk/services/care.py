@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from functools import cache
@@ -81,11 +81,30 @@ def due(session: Session, now: datetime) -> tuple[Care, ...]:
 def ahead(session: Session, now: datetime, days: int) -> tuple[Care, ...]:
     """What all growing plants are owed at `now` (aware) that falls due within `days`, holds too, soonest first."""
     around = surroundings(session)
-    growing = [plant for plant in plants.plants(session, around.zone) if plant.left is None]
+    growing = _growing(session, around, None)
+    return care_rules.soonest(_within(_owed(session, now, growing, around), around, now, days), around.zone,
+                              around.rules)
+
+
+def by_plant(session: Session, now: datetime, numbers: Collection[int] | None = None) -> dict[int, tuple[Care, ...]]:
+    """What `due` tells, by plant, of those of these plants (None: all) that grow; only their journals are read."""
+    around = surroundings(session)
+    growing = _growing(session, around, numbers)
+    found: dict[int, list[Care]] = {plant.number: [] for plant in growing}
+    for care in _within(_owed(session, now, growing, around), around, now, around.rules.ahead_days):
+        found[care.plant].append(care)
+    return {number: tuple(cares) for number, cares in found.items()}
+
+
+def _growing(session: Session, around: Surroundings, numbers: Collection[int] | None) -> list[Plant]:
+    wanted = None if numbers is None else sorted(numbers)
+    return [plant for plant in plants.plants(session, around.zone, wanted) if plant.left is None]
+
+
+def _within(owed: Iterable[Care], around: Surroundings, now: datetime, days: int) -> Iterator[Care]:
+    """Holds, and what falls due within `days`."""
     last = care_rules.care_day(now, around.zone, around.rules) + timedelta(days=days)
-    owed = (care for care in _owed(session, now, growing, around)
-            if care.hold or care_rules.day_of(care.due, around.zone, around.rules) <= last)
-    return care_rules.soonest(owed, around.zone, around.rules)
+    return (care for care in owed if care.hold or care_rules.day_of(care.due, around.zone, around.rules) <= last)
 
 
 def of_plant(session: Session, number: int, now: datetime) -> tuple[Care, ...]:

@@ -31,10 +31,14 @@ class Done(Generic[T]):
 
 @dataclass(frozen=True, slots=True)
 class Changed:
-    """Word that the store changed: under which label, and which kinds ("plants", "journal", "bench", "house", ...)."""
+    """Word that the store changed: under which label, and which kinds ("plants", "journal", "bench", "house", ...).
+
+    `plants` are those whose own rows changed, as the store recorded it; None where it may concern any plant.
+    """
 
     label: str
     kinds: frozenset[str]
+    plants: frozenset[int] | None = None
 
 
 Verb = Callable[Concatenate[Session, datetime, P], Done[T]]
@@ -59,11 +63,12 @@ class Desk:
         with self.store.transaction() as session:
             deed = undo.begin(session, now)
             done = verb(session, now, *args, **kwargs)
+            plants = undo.plants_of(session, deed)
             changed = undo.finish(session, deed, done.label, done.kinds, done.own)
             if not changed:
                 session.rollback()
         if changed:
-            self._tell(Changed(done.label, done.kinds))
+            self._tell(Changed(done.label, done.kinds, plants))
         return done.value
 
     def read(self, question: Question[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
@@ -95,8 +100,9 @@ class Desk:
                 return None
             if deed is not None:
                 undo.flip(session, deed, undone)
+                plants = undo.plants_of(session, deed.id)
         if deed is not None:
-            self._tell(Changed(f"{word}: {deed.label}", deed.kinds))
+            self._tell(Changed(f"{word}: {deed.label}", deed.kinds, plants))
         return deed
 
     def _tell(self, changed: Changed) -> None:

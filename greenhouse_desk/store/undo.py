@@ -19,6 +19,11 @@ from greenhouse_desk.store.tables import INSTANT_FORMAT, DeedChangeRow, DeedRow,
 KEPT_DEEDS = 500
 UNWATCHED = {"deed", "deed_change"}
 TURNS = {"INSERT": ("NEW", None), "UPDATE": ("NEW", "OLD"), "DELETE": (None, "OLD")}
+OWNED = {"plant": "number", "entry": "plant", "run": "plant", "tool_use": "plant"}
+"""The tables whose rows are a plant's own, and the column that names it."""
+KEYS = {"plant": "number", "entry": "id", "run": "id", "tool_use": "id"}
+AT_THE_BENCH = {"bench_session", "run_step", "soak"}
+"""What a sitting keeps for itself: the plants of its runs, entries and tools are named by those."""
 OPEN_DEED = "INSERT INTO deed (label, at, kinds, undone) VALUES ('', ?, '[]', 0) RETURNING id"
 NAME_DEED = ("UPDATE deed SET label = ?, kinds = ? WHERE id = ? "
              "AND EXISTS (SELECT 1 FROM deed_change WHERE deed_change.deed = deed.id)")
@@ -99,6 +104,28 @@ def finish(session: Session, deed: int, label: str, kinds: frozenset[str], own: 
     connection.exec_driver_sql("DELETE FROM deed WHERE undone")
     connection.exec_driver_sql(PRUNE, (KEPT_DEEDS - 1,))
     return True
+
+
+def plants_of(session: Session, deed: int) -> frozenset[int] | None:
+    """The plants whose own rows (their journal, their runs) a deed changed, as recorded so far; None where it changed
+    what may concern any plant: a place, a house rule, a source, an entry that names no plant."""
+    session.flush()
+    connection = session.connection()
+    rows = connection.exec_driver_sql("SELECT subject, key, image FROM deed_change WHERE deed = ?", (deed,))
+    found: set[int | None] = set()
+    for subject, key, image in rows.fetchall():
+        column = OWNED.get(subject, "")
+        if not column:
+            found |= set() if subject in AT_THE_BENCH else {None}
+            continue
+        if image is not None:
+            names = [one.name for one in Table.metadata.tables[subject].columns]
+            found.add(json.loads(image)[names.index(column)])
+        if key is not None:
+            there = connection.exec_driver_sql(f"SELECT {column} FROM {subject} WHERE {KEYS[subject]} = ?",
+                                               tuple(json.loads(key))).first()
+            found |= set() if there is None else {there[0]}
+    return None if None in found else frozenset(plant for plant in found if plant is not None)
 
 
 def next_undo(session: Session) -> Deed | None:

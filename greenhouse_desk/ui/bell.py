@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+import math
+from collections import deque
+from collections.abc import Callable, Collection, Iterable, Mapping
 from datetime import datetime, time, timedelta, tzinfo
+from itertools import islice
 
 from PySide6.QtCore import QObject, Signal
 
 from greenhouse_desk.domain.bench_values import Ring
-from greenhouse_desk.domain.care import Care, CareKind, Moment
+from greenhouse_desk.domain.care import Care, CareKind, Moment, soonest
 from greenhouse_desk.domain.settings import HouseRules
 
 Name = tuple[int, CareKind, int, int]
@@ -16,6 +19,12 @@ SLEEP_S = 120.0
 """A gap between two looks longer than this was a sleep or a set clock: what fell due in it is listed, not rung."""
 
 STALE_AFTER = timedelta(minutes=10)
+"""What is owed changes as time passes: every plant is read anew within this."""
+SLICE = 64
+"""So many plants are read at a time as time passes: what is owed to a large collection is not worked out in one go."""
+Owed = Mapping[int, tuple[Care, ...]]
+Reader = Callable[[Collection[int] | None], Owed]
+"""Reads what each of these plants (None: of all) is owed; one that no longer grows is left out."""
 
 
 def name(care: Care) -> Name:
@@ -37,7 +46,7 @@ def fell_due(cares: Iterable[Care], since: datetime, now: datetime, zone: tzinfo
 
 
 class Bell(QObject):
-    """Watches what is owed. Give it each second; it reads again when told of a change, and every ten minutes.
+    """Watches what is owed. Give it each second; it reads again the plants that changed, and each within ten minutes.
 
     `rang(cares)` carries everything ringing now, soonest first, () when nothing rings any more. `listed(cares)` is the
     one quiet list after a sleep. `missed(care)` is said for each care that rang to the limit without an answer.
@@ -47,14 +56,16 @@ class Bell(QObject):
     listed = Signal(object)
     missed = Signal(object)
 
-    def __init__(self, read: Callable[[], tuple[Care, ...]], ring: Callable[[Ring], None], zone: Callable[[], tzinfo],
+    def __init__(self, read: Reader, ring: Callable[[Ring], None], zone: Callable[[], tzinfo],
                  rules: Callable[[], HouseRules], parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._read = read
         self._ring = ring
         self._zone = zone
         self._rules = rules
-        self._cares: tuple[Care, ...] = ()
+        self._cares: dict[int, tuple[Care, ...]] = {}
+        self._turns: deque[int] = deque()
+        self._changed: set[int] = set()
         self._read_at: datetime | None = None
         self._last: datetime | None = None
         self._ringing: dict[Name, tuple[Care, datetime]] = {}
@@ -64,9 +75,12 @@ class Bell(QObject):
         """What rings now, in the order it began."""
         return tuple(care for care, _ in self._ringing.values())
 
-    def on_changed(self) -> None:
-        """The store changed: read again at the next second."""
-        self._read_at = None
+    def on_changed(self, plants: frozenset[int] | None = None) -> None:
+        """The store changed what concerns these plants (None: any): read them again at the next second."""
+        if plants is None:
+            self._read_at = None
+        else:
+            self._changed |= plants
 
     def on_second(self, now: datetime) -> None:
         """Look at what fell due since the last second. What was owed before the first look never rings."""
@@ -90,18 +104,44 @@ class Bell(QObject):
         self._tell()
 
     def _read_when_stale(self, now: datetime) -> bool:
-        """Read what is owed when it may have changed; True when something stopped ringing because it was answered."""
-        if self._read_at is not None and timedelta(0) <= now - self._read_at < STALE_AFTER:
+        """Read what is owed where it may have changed; True when something stopped ringing because it was answered."""
+        if self._read_at is None or not timedelta(0) <= now - self._read_at < STALE_AFTER:
+            self._cares = dict(self._read(None))
+            self._turns, self._read_at = deque(self._cares), now
+        elif (numbers := self._changed | self._turn(now)):
+            self._take_in(numbers)
+        else:
             return False
-        self._cares, self._read_at = self._read(), now
-        owed = {name(care) for care in self._cares}
+        self._changed.clear()
+        owed = {name(care) for cares in self._cares.values() for care in cares}
         answered = self._ringing.keys() - owed
         for gone in answered:
             del self._ringing[gone]
         return bool(answered)
 
+    def _turn(self, now: datetime) -> set[int]:
+        """The plants whose turn it is to be read as time passes: the next slice of all, once that much time is over."""
+        assert self._read_at is not None
+        many = math.ceil(len(self._turns) * ((now - self._read_at) / STALE_AFTER))
+        if many < SLICE:
+            return set()
+        self._read_at = now
+        taken = set(islice(self._turns, many))
+        self._turns.rotate(-many)
+        return taken
+
+    def _take_in(self, numbers: set[int]) -> None:
+        fresh = self._read(numbers)
+        for number in numbers - fresh.keys():
+            if self._cares.pop(number, None) is not None:
+                self._turns.remove(number)
+        self._turns.extend(number for number in fresh if number not in self._cares)
+        self._cares.update(fresh)
+
     def _new(self, last: datetime, now: datetime) -> tuple[Care, ...]:
-        return fell_due(self._cares, last, now, self._zone(), self._rules().day_rings_at)
+        every = (care for cares in self._cares.values() for care in cares)
+        zone, rules = self._zone(), self._rules()
+        return soonest(fell_due(every, last, now, zone, rules.day_rings_at), zone, rules)
 
     def _give_up(self, now: datetime) -> tuple[Care, ...]:
         limit = timedelta(minutes=self._rules().missed_after_minutes)

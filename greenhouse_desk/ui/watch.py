@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from datetime import UTC, datetime, timedelta, tzinfo
 from pathlib import Path
 
@@ -17,7 +18,7 @@ from greenhouse_desk.services.desk import Changed, Desk
 from greenhouse_desk.ui import desktop
 from greenhouse_desk.ui.alarm import Alarm
 from greenhouse_desk.ui.awake import HELD, Awake, keep_awake
-from greenhouse_desk.ui.bell import Bell
+from greenhouse_desk.ui.bell import Bell, Owed
 from greenhouse_desk.ui.main_window import MainWindow
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.tasks import Tasks, as_refusal
@@ -69,8 +70,8 @@ class Watch(QObject):
         """Wait for what is under way."""
         self._tasks.close()
 
-    def _due(self) -> tuple[Care, ...]:
-        return self._desk.read(care_service.due, self._desk.clock())
+    def _due(self, plants: Collection[int] | None) -> Owed:
+        return self._desk.read(care_service.by_plant, self._desk.clock(), plants)
 
     def _ring(self, ring: Ring) -> None:
         self._alarm.ring(ring, "care")
@@ -84,9 +85,9 @@ class Watch(QObject):
     def _limit_alarm(self) -> None:
         self._alarm.limit_s = 60.0 * self._rules().missed_after_minutes
 
-    def _on_changed(self, _changed: Changed) -> None:
+    def _on_changed(self, changed: Changed) -> None:
         self._limit_alarm()
-        self.bell.on_changed()
+        self.bell.on_changed(changed.plants)
 
     def _on_rang(self, cares: tuple[Care, ...]) -> None:
         self._window.banner.ring(cares, self._zone())

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
@@ -11,7 +12,7 @@ from pytestqt.qtbot import QtBot
 from greenhouse_desk.domain.bench_values import Ring
 from greenhouse_desk.domain.care import Care, CareKind, Moment, Reason
 from greenhouse_desk.domain.settings import HouseRules
-from greenhouse_desk.ui.bell import Bell, rings_at
+from greenhouse_desk.ui.bell import SLICE, Bell, Owed, rings_at
 from tests.builders import NOW
 
 BERLIN = ZoneInfo("Europe/Berlin")
@@ -31,7 +32,8 @@ class Kitchen:
 
     def __init__(self) -> None:
         self.owed: tuple[Care, ...] = ()
-        self.reads = 0
+        self.growing = {101, 102, 103}
+        self.asked: list[set[int] | None] = []
         self.rings: list[Ring] = []
         self.rules = HouseRules()
         self.rang: list[tuple[Care, ...]] = []
@@ -42,9 +44,14 @@ class Kitchen:
         self.bell.listed.connect(self.listed.append)
         self.bell.missed.connect(self.missed.append)
 
-    def _read(self) -> tuple[Care, ...]:
-        self.reads += 1
-        return self.owed
+    @property
+    def reads(self) -> int:
+        return len(self.asked)
+
+    def _read(self, plants: Collection[int] | None) -> Owed:
+        self.asked.append(None if plants is None else set(plants))
+        wanted = self.growing if plants is None else self.growing & set(plants)
+        return {plant: tuple(care for care in self.owed if care.plant == plant) for plant in sorted(wanted)}
 
     def run(self, first: int, last: int, step: int = 1) -> None:
         for second in range(first, last + 1, step):
@@ -140,6 +147,71 @@ def test_it_reads_again_only_when_told_or_after_ten_minutes(kitchen: Kitchen) ->
     kitchen.bell.on_changed()
     kitchen.run(602, 603)
     assert kitchen.reads == 3
+
+
+def test_only_the_plants_that_changed_are_read_again(kitchen: Kitchen) -> None:
+    kitchen.run(0, 5)
+    kitchen.owed = (care(after(20), plant=102), care(after(20), plant=103))
+    kitchen.bell.on_changed(frozenset({102}))
+    kitchen.run(6, 30)
+    assert kitchen.asked == [None, {102}]
+    assert kitchen.rang == [kitchen.owed[:1]]
+    kitchen.owed = ()
+    kitchen.bell.on_changed(frozenset({103}))
+    kitchen.run(31, 32)
+    assert kitchen.bell.ringing == (care(after(20), plant=102),), "its own entries did not change"
+    kitchen.bell.on_changed(frozenset({102}))
+    kitchen.run(33, 34)
+    assert kitchen.asked[2:] == [{103}, {102}]
+    assert not kitchen.bell.ringing
+
+
+def test_what_may_concern_any_plant_has_all_read_again(kitchen: Kitchen) -> None:
+    kitchen.run(0, 5)
+    kitchen.bell.on_changed(frozenset({102}))
+    kitchen.bell.on_changed(None)
+    kitchen.run(6, 30)
+    assert kitchen.asked == [None, None]
+
+
+def test_plants_that_came_and_went_are_known(kitchen: Kitchen) -> None:
+    kitchen.owed = (care(after(100)), care(after(100), plant=104))
+    kitchen.run(0, 5)
+    kitchen.growing = {102, 103, 104}
+    kitchen.bell.on_changed(frozenset({101, 104}))
+    kitchen.run(6, 120)
+    assert kitchen.rang == [kitchen.owed[1:]]
+    kitchen.growing = {102, 103}
+    kitchen.bell.on_changed(frozenset({104}))
+    kitchen.run(121, 122)
+    assert kitchen.bell.ringing == ()
+
+
+def test_what_rings_at_once_is_told_soonest_first(kitchen: Kitchen) -> None:
+    kitchen.owed = (care(after(15)), care(after(12), plant=102), care(after(11), plant=103))
+    kitchen.run(0, 20, step=10)
+    assert kitchen.rang == [kitchen.owed[::-1]]
+
+
+def test_as_time_passes_a_large_collection_is_read_in_slices_and_each_plant_within_ten_minutes(
+        kitchen: Kitchen) -> None:
+    kitchen.growing = set(range(1, 1001))
+    kitchen.run(0, 1300)
+    first, *slices = kitchen.asked
+    assert first is None
+    assert all(part is not None and SLICE <= len(part) <= SLICE + 4 for part in slices)
+    parts = [part for part in slices if part is not None]
+    halves = [set().union(*part) for part in (parts[:len(parts) // 2], parts[len(parts) // 2:])]
+    assert halves == [kitchen.growing, kitchen.growing]
+
+
+def test_care_that_comes_with_time_alone_rings(kitchen: Kitchen) -> None:
+    """Nothing is written down, but at a later reading something is owed that was not before."""
+    kitchen.growing = set(range(1, 1001))
+    kitchen.run(0, 5)
+    kitchen.owed = tuple(care(after(650), plant=plant) for plant in (1, 500, 1000))
+    kitchen.run(6, 660)
+    assert kitchen.rang == [kitchen.owed]
 
 
 def test_care_owed_on_a_day_rings_in_the_morning_of_the_house() -> None:
