@@ -7,6 +7,7 @@ that genera may be abbreviated, and that lists of short forms differ: common pra
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
@@ -14,6 +15,7 @@ from greenhouse_desk.domain.figures import Constant
 from greenhouse_desk.domain.names import BotanicalName, Piece
 from greenhouse_desk.domain.names_read import RANKS, SIGN
 
+INITIAL = re.compile(r"(?:^|\W)\w\.$")  # a genus of one letter, which would hang alone at the end of a line
 LONGEST_GREX = Constant(30, "characters", "the longest name a grex may have", "published: ICNCP 9th ed. 2016")
 
 
@@ -103,7 +105,7 @@ def _part(group: list[_Word]) -> Part:
 def _holds(group: list[_Word], word: _Word) -> bool:
     """Whether `word` must stand on one line with what goes before it."""
     last = group[-1]
-    if word.glued or last.text in (SIGN, "(") or last.text in RANKS:
+    if word.glued or last.text in (SIGN, "(") or last.text in RANKS or (last.italic and INITIAL.search(last.text)):
         return True
     roman = not (word.italic or word.clone or last.italic or last.clone)
     short = sum(len(one.text) + 1 for one in group) + len(word.text) <= LONGEST_GREX.value

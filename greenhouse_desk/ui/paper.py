@@ -7,6 +7,7 @@ that a preview is the print. `to_pdf`, `to_png` and `to_svg` write files whole o
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
@@ -41,7 +42,8 @@ from greenhouse_desk.ui.paper_faces import font_of, scale_of
 from greenhouse_desk.ui.paper_faces import measure as measure
 from greenhouse_desk.ui.paper_faces import ready as ready
 
-INCH = 25.4
+INCH, POINTS = 25.4, 72
+BOX = re.compile(rb"/MediaBox \[(0 0 [0-9.]+ ([0-9.]+))\]")
 PDF_DPI = 2540  # a hundredth of a millimetre
 LARGEST_SIDE = 30_000  # pixels of a PNG
 BLACK = QColor(0, 0, 0)
@@ -183,7 +185,22 @@ def pdf_bytes(pages: Sequence[Page], title: str = "", correction: Correction = S
     painter = QPainter(writer)
     paged(painter, pages, PDF_DPI / INCH, another, correction)
     painter.end()
-    return bytes(buffer.data().data())
+    return _exact(bytes(buffer.data().data()), pages)
+
+
+def _exact(data: bytes, pages: Sequence[Page]) -> bytes:
+    """Each page's true size in a PDF in which Qt rounded it to whole points; the upper left corner stays in place.
+
+    What is written is as long as what stood there, so that the file's own table of places still holds.
+    """
+    sizes = iter(pages)
+
+    def sized(found: re.Match[bytes]) -> bytes:
+        page, top = next(sizes), float(found[2])
+        box = f"0 {top - page.height / INCH * POINTS:.3f} {page.width / INCH * POINTS:.3f} {top:g}"
+        return found[0].replace(found[1], box.ljust(len(found[1])).encode())
+
+    return BOX.sub(sized, data)
 
 
 def to_pdf(pages: Sequence[Page], path: Path, title: str = "", correction: Correction = STRAIGHT) -> None:
