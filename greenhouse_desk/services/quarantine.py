@@ -72,10 +72,10 @@ def standings(session: Session, every: Sequence[History], now: datetime) -> dict
 
 
 def standing(session: Session, plant: Plant, now: datetime) -> Standing:
-    """The standing of one plant, which rests on its own journal and on those of plants that something was found on;
-    no other is read."""
-    sick = journal.found_on(session)
-    wanted = sorted({plant.number, *sick})
+    """The standing of one plant. It rests on its own journal, on those that tell on others, and on what else came from
+    its source; no other is read."""
+    mates = journal.came_from(session, plant.source) if plant.source is not None else ()
+    wanted = sorted({plant.number, *journal.telling(session), *mates})
     there = plants.plants(session, house.zone(session), wanted)
     return standings(session, with_entries(there, journal.told(session, wanted)), now)[plant.number]
 

@@ -59,12 +59,23 @@ def told(session: Session, plants: Iterable[int] | None = None) -> Mapping[int, 
     return kept.all(read) if plants is None else kept.some(plants, read)
 
 
-def found_on(session: Session) -> frozenset[int]:
-    """The plants on which something was ever found: a pest or disease seen, or a look that was not clean."""
-    asked = (select(ENTRY.c.plant).where(ENTRY.c.kind == Kind.SIGHTED.value),
-             select(ENTRY.c.plant).where(ENTRY.c.kind == Kind.LOOKED.value, type_coerce(ENTRY.c.facts, Text).contains(
-                 NOT_CLEAN)))
-    rows = session.connection().execute(union(*asked))
+def telling(session: Session) -> frozenset[int]:
+    """The plants whose journals tell on others: on which something was ever found (a pest or disease seen, a look that
+    was not clean) or tested for, or that shared water or a tray."""
+    return _plants(session, ENTRY.c.kind.in_((Kind.SIGHTED.value, Kind.TESTED.value, Kind.SHARED.value)),
+                   and_(ENTRY.c.kind == Kind.LOOKED.value, type_coerce(ENTRY.c.facts, Text).contains(NOT_CLEAN)))
+
+
+def came_from(session: Session, source: int) -> frozenset[int]:
+    """The plants that came from the source with this key."""
+    facts = type_coerce(ENTRY.c.facts, Text)
+    return _plants(session, and_(ENTRY.c.kind == Kind.ARRIVED.value, or_(
+        facts.contains(f'"source":{source},'), facts.contains(f'"source":{source}}}'))))
+
+
+def _plants(session: Session, *conditions: ColumnElement[bool]) -> frozenset[int]:
+    """The plants with an entry of which one of these holds; each is asked by itself, so that it finds its index."""
+    rows = session.connection().execute(union(*(select(ENTRY.c.plant).where(one) for one in conditions)))
     return frozenset(plant for plant, in rows if plant is not None)
 
 
