@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from greenhouse_desk.domain.courses_values import Look, Verdict
@@ -38,7 +38,7 @@ class Seen:
     look: Look
     weeks: int
     genus: str
-    before: Sequence[Look]
+    before: tuple[Look, ...]
 
     @property
     def slipper(self) -> bool:

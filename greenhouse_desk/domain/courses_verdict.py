@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 from greenhouse_desk.domain.care_reasons import WORKED_OUT
 from greenhouse_desk.domain.care_values import Reason
@@ -31,15 +32,21 @@ PLAIN = "Plain water only, until a new root tip shows."
 
 def judge(seen: Seen, entries: Sequence[Entry] = ()) -> Judged:
     """The verdict on a look; `entries` are those that overruled it, oldest first."""
+    return _overruled(_by_rule(seen), entries)
+
+
+@lru_cache(maxsize=16_384)  # asked for again whenever the plant's care is
+def _by_rule(seen: Seen) -> Judged:
     found = signs(seen)
     worst = found[0].verdict if found else Verdict.STAY
     if worst is Verdict.STEP_IN:
-        return _overruled(_step_in(seen, found), entries)
+        return _step_in(seen, found)
     if worst is Verdict.AGAIN:
-        return _overruled(_again(seen, found), entries)
-    return _overruled(_stay(seen, found), entries)
+        return _again(seen, found)
+    return _stay(seen, found)
 
 
+@lru_cache(maxsize=16_384)
 def good(look: Look) -> bool:
     """Whether a look speaks for settling: new tips, and nothing amiss in leaves, crown or stand."""
     told = look.signs
