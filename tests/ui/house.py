@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
 from PySide6.QtGui import QColor, QImage, QMouseEvent
 from PySide6.QtWidgets import QApplication, QPushButton, QWidget
+from pytestqt.qtbot import QtBot
 
 from greenhouse_desk import app
 from greenhouse_desk.domain.journal import Part, Purpose, Treated, Wetted
@@ -54,6 +56,17 @@ def program(store: Store, clock: SteppedClock, settings: WindowSettings | None =
     made = app.assemble(store, clock, style.palette(False), settings or WindowSettings(), where, full_screen=False)
     made.window.resize(1366, 768)
     return made
+
+
+@contextmanager
+def shown(store: Store, clock: SteppedClock, qtbot: QtBot) -> Iterator[app.Program]:
+    """The whole program on this store, its window on the screen, closed at the end."""
+    made = program(store, clock)
+    qtbot.addWidget(made.window)
+    with qtbot.waitExposed(made.window):
+        made.window.show()
+    yield made
+    made.close()
 
 
 def order(desk: Desk) -> list[list[int]]:

@@ -18,7 +18,7 @@ from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.store.engine import Store
 from greenhouse_desk.ui.collection.screen import CollectionScreen
-from tests.ui.house import fill, furnish, program, wet, words_of
+from tests.ui.house import fill, furnish, shown, wet, words_of
 
 
 @pytest.fixture
@@ -28,10 +28,8 @@ def running(store: Store, clock: SteppedClock, qtbot: QtBot) -> Iterator[app.Pro
     desk = Desk(store, clock.now)
     furnish(desk)
     wet(desk, 101)
-    made = program(store, clock)
-    made.window.show()
-    yield made
-    made.window.close()
+    with shown(store, clock, qtbot) as made:
+        yield made
 
 
 def latest(running: app.Program) -> timedelta:

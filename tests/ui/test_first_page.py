@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Iterator
 from datetime import datetime
 from pathlib import Path
@@ -82,18 +81,13 @@ def test_a_file_that_is_not_there_is_said(empty: app.Program, tmp_path: Path, qt
 
 
 @pytest.fixture
-def opened(qapp: QApplication, tmp_path: Path, clock: SteppedClock,
-           monkeypatch: pytest.MonkeyPatch) -> Iterator[app._Opening]:
+def opened(qapp: QApplication, where: app.Folders, clock: SteppedClock, as_before: None) -> Iterator[app._Opening]:
     """The window opened on a new collection."""
-    monkeypatch.setattr(sys, "excepthook", sys.excepthook)
-    before = qapp.styleSheet()
-    where = app.Folders(tmp_path / "mine", tmp_path / "settings", tmp_path / "log", tmp_path / "cache")
     made = app._Opening(qapp, where, clock, WindowSettings(), "light", True)
     made.begin()
     yield made
     assert made._program is not None
     made._program.window.close()
-    qapp.setStyleSheet(before)
 
 
 def test_the_demo_copy_opens_beside_the_own_collection(opened: app._Opening, tmp_path: Path, qtbot: QtBot,
@@ -113,7 +107,7 @@ def test_the_demo_copy_opens_beside_the_own_collection(opened: app._Opening, tmp
     assert second is not None
     assert second is not first
     assert not first.window.isVisible()
-    assert second.desk.store.folder == tmp_path / "mine-demo"
+    assert second.desk.store.folder == tmp_path / "collection-demo"
     assert order(second.desk)[0] == [101, 102, 103, 104]
     assert "This is the demo copy" in words_of(second.window.messages)
 

@@ -28,7 +28,7 @@ from greenhouse_desk.ui.main_window import MainWindow, Screen
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.window_settings import WindowSettings
 from tests.builders import NOW
-from tests.ui.house import furnish, order, pressed, program, wet, words_of
+from tests.ui.house import furnish, order, pressed, shown, wet, words_of
 
 CTRL = Qt.KeyboardModifier.ControlModifier
 SHIFT = Qt.KeyboardModifier.ShiftModifier
@@ -52,12 +52,8 @@ def running(store: Store, clock: SteppedClock, qtbot: QtBot) -> Iterator[app.Pro
     """The whole program on a furnished house."""
     furnish(Desk(store, clock.now))
     clock.advance(60)
-    made = program(store, clock)
-    qtbot.addWidget(made.window)
-    with qtbot.waitExposed(made.window):
-        made.window.show()
-    yield made
-    made.close()
+    with shown(store, clock, qtbot) as made:
+        yield made
 
 
 def test_a_hidden_screen_reads_only_when_it_is_shown(desk: Desk, qtbot: QtBot) -> None:

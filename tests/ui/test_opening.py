@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import sys
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -20,20 +18,7 @@ from greenhouse_desk.ui import window_settings
 from greenhouse_desk.ui.window_settings import WindowSettings
 from tests.ui.house import furnish, order, picture, pressed, words_of
 
-
-@pytest.fixture(autouse=True)
-def _as_before(qapp: QApplication, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    """The program's own fault hook and look are taken off again."""
-    monkeypatch.setattr(sys, "excepthook", sys.excepthook)
-    before = qapp.styleSheet()
-    yield
-    qapp.setStyleSheet(before)
-
-
-@pytest.fixture
-def where(tmp_path: Path) -> app.Folders:
-    """Folders of a test of its own."""
-    return app.Folders(tmp_path / "collection", tmp_path / "settings", tmp_path / "log", tmp_path / "cache")
+pytestmark = pytest.mark.usefixtures("as_before")
 
 
 def opening(qapp: QApplication, where: app.Folders, clock: SteppedClock, look: str = "light",

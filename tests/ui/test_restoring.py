@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Iterator
 from datetime import timedelta
 from pathlib import Path
@@ -25,12 +24,9 @@ from tests.ui.house import form, furnish, picture, pressed, words_of
 
 
 @pytest.fixture
-def opened(qapp: QApplication, tmp_path: Path, clock: SteppedClock,
-           monkeypatch: pytest.MonkeyPatch) -> Iterator[app._Opening]:
+def opened(qapp: QApplication, where: app.Folders, tmp_path: Path, clock: SteppedClock,
+           as_before: None) -> Iterator[app._Opening]:
     """A furnished collection with one backup, opened, one plant added since."""
-    monkeypatch.setattr(sys, "excepthook", sys.excepthook)
-    before = qapp.styleSheet()
-    where = app.Folders(tmp_path / "collection", tmp_path / "settings", tmp_path / "log", tmp_path / "cache")
     store = open_store(where.collection, create=True)
     desk = Desk(store, clock.now)
     furnish(desk)
@@ -43,7 +39,6 @@ def opened(qapp: QApplication, tmp_path: Path, clock: SteppedClock,
     yield made
     if made._program is not None:
         made._program.window.close()
-    qapp.setStyleSheet(before)
 
 
 def put_back(opened: app._Opening, qtbot: QtBot) -> None:

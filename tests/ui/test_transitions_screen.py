@@ -27,7 +27,7 @@ from greenhouse_desk.store.engine import Store
 from greenhouse_desk.ui.transitions.screen import TransitionsScreen
 from greenhouse_desk.ui.transitions.start_box import StartBox
 from greenhouse_desk.ui.why import WhyBox
-from tests.ui.house import dragged, fill, furnish, pressed, program, words_of
+from tests.ui.house import dragged, fill, furnish, pressed, program, shown, words_of
 from tests.ui.test_spoken_names import unnamed
 
 MOVES = {101: 100, 102: 90, 103: 30, 104: 20}
@@ -51,13 +51,9 @@ def running(store: Store, clock: SteppedClock, qtbot: QtBot) -> Iterator[app.Pro
         tell(desk, 102, ago, Signs(Leaves.FIRM, Stand.FIRM))
     tell(desk, 103, 2, Roots(8, 1, 2))
     tell(desk, 105, 0, Potted("bark"))
-    made = program(store, clock)
-    qtbot.addWidget(made.window)
-    with qtbot.waitExposed(made.window):
-        made.window.show()
-    made.window.show_titled("Transitions")
-    yield made
-    made.close()
+    with shown(store, clock, qtbot) as made:
+        made.window.show_titled("Transitions")
+        yield made
 
 
 @pytest.fixture
