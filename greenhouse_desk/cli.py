@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import json
 import sys
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import asdict, dataclass
 from datetime import UTC, datetime
@@ -17,7 +17,7 @@ from platformdirs import user_data_dir
 
 from greenhouse_desk import cli_labels
 from greenhouse_desk.domain.faults import Damaged, Refused
-from greenhouse_desk.services import backup, calendar, demo, exchange, owed, plant_record, record_pages, sources
+from greenhouse_desk.services import backup, calendar, demo, exchange, owed, photos, plant_record, record_pages, sources
 from greenhouse_desk.services.clock import StartedClock, SystemClock
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.store.engine import Store, open_store
@@ -193,17 +193,23 @@ def _on_calendar(call: Call) -> int:
 
 def _on_record(call: Call) -> int:
     """The record as a file, as JSON, or as words; private notes stay out unless asked for."""
-    told = _asking(call, lambda desk: desk.read(plant_record.plant_record, call.now, call.args.number,
-                                                call.args.private))
+    told, shown = _asking(call, lambda desk: _recorded(desk, call))
     if call.args.output is not None:
         from greenhouse_desk.ui import paper  # the door to paper: Qt is loaded only when a page is painted
 
         paper.ready()
-        pages = record_pages.pages(told, paper.measure)
+        pages = record_pages.pages(told, paper.measure, shown)
         paper.to_pdf(pages, call.args.output, f"Record of {told.number}")
     words = f"The record of {told.number} is in {call.args.output}. {told.notice}"
     call.say(told.plain(), plant_record.words(told) if call.args.output is None else words)
     return 0
+
+
+def _recorded(desk: Desk, call: Call) -> tuple[plant_record.PlantRecord, Mapping[str, photos.Printable]]:
+    told = desk.read(plant_record.plant_record, call.now, call.args.number, call.args.private)
+    if call.args.output is None:
+        return told, {}
+    return told, photos.printable(desk.store.photos, record_pages.wanted(told))
 
 
 def _on_labels(call: Call) -> int:

@@ -100,6 +100,17 @@ class Dark:
 
 
 @dataclass(frozen=True, slots=True)
+class Picture:
+    """A picture in colour, `data` as JPEG or PNG, drawn over `width` by `height` mm from (`x`, `y`)."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+    data: bytes
+
+
+@dataclass(frozen=True, slots=True)
 class Group:
     """Items drawn from (`x`, `y`) on, turned clockwise by `turn` degrees about that point."""
 
@@ -109,12 +120,12 @@ class Group:
     turn: float = 0.0
 
 
-Item = Words | Line | Shape | Ring | Dark | Group
+Item = Words | Line | Shape | Ring | Dark | Picture | Group
 
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """One page: its size in mm and what is on it, in the order it is drawn. All of it is black."""
+    """One page: its size in mm and what is on it, in the order it is drawn. All but pictures is black."""
 
     width: float
     height: float

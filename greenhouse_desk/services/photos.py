@@ -15,6 +15,17 @@ from greenhouse_desk.store import journal, photos, plants
 from greenhouse_desk.store.engine import Session, Store
 
 KINDS = frozenset({"journal", "plants", "photos"})
+PRINT_MOST = 900
+"""Pixels a side of a photo for print: 82 mm at 279 dots to the inch."""
+
+
+@dataclass(frozen=True, slots=True)
+class Printable:
+    """A photo for print: a JPEG, and its width and height in pixels."""
+
+    data: bytes
+    width: int
+    height: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +40,13 @@ class Taken:
 def path(store: Store, sha256: str) -> Path:
     """The file of the photo with this SHA-256, as it is kept. ValueError for anything that is no SHA-256."""
     return photos.path(store.photos, sha256)
+
+
+def printable(folder: Path, wanted: Sequence[str], most: int = PRINT_MOST) -> dict[str, Printable]:
+    """The photos below `folder` (`store.photos`) with these SHA-256, at most `most` pixels a side and without anything
+    the camera noted; those that are lost or damaged are left out."""
+    made = ((sha256, photos.small(folder, sha256, most)) for sha256 in dict.fromkeys(wanted))
+    return {sha256: Printable(*found) for sha256, found in made if found is not None}
 
 
 def take_in(folder: Path, sources: Sequence[Path]) -> tuple[Taken | Refused, ...]:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
+from types import MappingProxyType
 
 from greenhouse_desk.domain.care_day import MONTHS
 from greenhouse_desk.domain.dealings import Check
-from greenhouse_desk.domain.paper import A4, Face, Item, Line, Measure, Page, Words
+from greenhouse_desk.domain.paper import A4, Face, Item, Line, Measure, Page, Picture, Words
+from greenhouse_desk.services.photos import Printable
 from greenhouse_desk.services.plant_record import Part, PlantRecord
 
 LEFT, RIGHT, TOP, BOTTOM = 20.0, 190.0, 22.0, 277.0
@@ -17,10 +19,21 @@ TITLE, PART, BODY, BOLD, SMALL = (Face(4.6, "serif", True), Face(3.2, "serif", T
                                   Face(2.0))
 LEADING = 2.1  # of a capital's height, from base line to base line
 NUMBER = Face(8.0, "serif", True)
+WIDE = 82.0  # mm: the most a picture takes each way, two beside each other
+PICTURES = 6
+"""How many photos a record prints, the newest; the rest is counted."""
+NO_PICTURES: Mapping[str, Printable] = MappingProxyType({})
 
 
-def pages(record: PlantRecord, measure: Measure) -> tuple[Page, ...]:
-    """The record as pages; `measure` tells what words take up. The notice stands on the first and at the end."""
+def wanted(record: PlantRecord) -> tuple[str, ...]:
+    """The SHA-256 of the photos a record prints, the newest first."""
+    return tuple(sha256 for sha256, _ in record.photos[:PICTURES])
+
+
+def pages(record: PlantRecord, measure: Measure, pictures: Mapping[str, Printable] = NO_PICTURES) -> tuple[Page, ...]:
+    """The record as pages; `measure` tells what words take up, `pictures` are the `wanted` photos that are there. The
+    notice stands on the first page.
+    """
     setting = _Setting(measure)
     setting.line(str(record.number), NUMBER)
     setting.line(record.name, TITLE)
@@ -34,9 +47,7 @@ def pages(record: PlantRecord, measure: Measure) -> tuple[Page, ...]:
     _exposed(setting, record)
     _checks(setting, record.checks)
     if record.photos:
-        setting.heading("Pictures")
-        for sha256, day in record.photos:
-            setting.dated(day, f"picture {sha256[:12]}")
+        _pictures(setting, record, pictures)
     if record.notes:
         setting.heading("Private notes")
         setting.line(record.notes, BODY)
@@ -58,6 +69,19 @@ def _chance(setting: _Setting, record: PlantRecord) -> None:
     for reason in record.assumptions:
         setting.line(reason.text, BODY)
         setting.line(reason.source, SMALL)
+
+
+def _pictures(setting: _Setting, record: PlantRecord, pictures: Mapping[str, Printable]) -> None:
+    setting.heading("Pictures", WIDE / 2)
+    shown = [(pictures[sha256], day) for sha256, day in record.photos[:PICTURES] if sha256 in pictures]
+    for pair in (shown[nth:nth + 2] for nth in range(0, len(shown), 2)):
+        setting.pictures(pair)
+    lost = min(len(record.photos), PICTURES) - len(shown)
+    if lost:
+        setting.line(f"{lost} {'picture is' if lost == 1 else 'pictures are'} not there to print.", BODY)
+    older = len(record.photos) - PICTURES
+    if older > 0:
+        setting.line(f"{older} older {'picture is' if older == 1 else 'pictures are'} in the journal.", BODY)
 
 
 def _part(setting: _Setting, part: Part) -> None:
@@ -100,10 +124,10 @@ class _Setting:
         """Room before what follows."""
         self.y += mm
 
-    def heading(self, words: str) -> None:
-        """A part's title with a line over it; never alone at the foot of a page."""
+    def heading(self, words: str, after: float = 0.0) -> None:
+        """A part's title with a line over it; never alone at the foot of a page: `after` is room for what follows."""
         self.gap()
-        if self.y + 24 > BOTTOM:
+        if self.y + 24 + after > BOTTOM:
             self._turn()
         self.items.append(Line(LEFT, self.y, RIGHT, self.y))
         self.gap(1.5)
@@ -121,6 +145,19 @@ class _Setting:
             self._room(face)
             self.y += face.letter * LEADING
             self.items.append(Words(left, self.y, row, face))
+
+    def pictures(self, pair: Sequence[tuple[Printable, date]]) -> None:
+        """One or two pictures beside each other, each with its day below, on one page."""
+        scales = [min(WIDE / one.width, WIDE / one.height) for one, _ in pair]
+        tallest = max(one.height * by for (one, _), by in zip(pair, scales, strict=True))
+        if self.y + tallest + 10 > BOTTOM:
+            self._turn()
+        self.gap(2)
+        for nth, ((one, day), by) in enumerate(zip(pair, scales, strict=True)):
+            left = LEFT + nth * (RIGHT - LEFT - WIDE)
+            self.items.append(Picture(left, self.y, one.width * by, one.height * by, one.data))
+            self.items.append(Words(left, self.y + one.height * by + 4, _day(day), SMALL))
+        self.gap(tallest + 6)
 
     def _room(self, face: Face) -> None:
         if self.y + face.letter * LEADING > BOTTOM:

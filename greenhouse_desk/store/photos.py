@@ -13,7 +13,7 @@ from multiprocessing import get_context
 from multiprocessing.connection import Connection
 from pathlib import Path
 
-from PIL import ExifTags, Image, UnidentifiedImageError
+from PIL import ExifTags, Image, ImageOps, UnidentifiedImageError
 
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.store.disk import disk_refusals, fingerprint, put
@@ -23,6 +23,7 @@ FORMATS = ("JPEG", "PNG", "WEBP", "TIFF", "GIF")
 MAX_BYTES = 64 * 1024 * 1024
 MAX_PIXELS = 80_000_000
 MAX_SECONDS = 60.0
+JPEG_QUALITY = 85
 NAME = re.compile(r"[0-9a-f]{64}\Z")
 HEIF_MARK = re.compile(rb"^....ftyp(heic|heix|heim|heis|hevc|hevx|mif1|msf1)", re.DOTALL)
 
@@ -147,6 +148,23 @@ def examine(data: bytes, name: str) -> Picture:
     if anew is not None:
         return _of_anew(anew, name, taken)
     return Picture(data, hashlib.sha256(data).hexdigest(), kind, image.width, image.height, name, taken)
+
+
+def small(photos: Path, sha256: str, most: int) -> tuple[bytes, int, int] | None:
+    """A kept photo for print, upright, at most `most` pixels a side: a JPEG that tells nothing but what it shows, its
+    width and height. None where the file is lost or damaged."""
+    if not sound(photos, sha256):
+        return None
+    try:
+        with _open(path(photos, sha256).read_bytes()) as image:
+            image.draft("RGB", (most, most))
+            shown = ImageOps.exif_transpose(image).convert("RGB")
+            shown.thumbnail((most, most))
+            made = io.BytesIO()
+            shown.save(made, "JPEG", quality=JPEG_QUALITY)
+    except (OSError, SyntaxError, ValueError, EOFError, Image.DecompressionBombError):
+        return None
+    return made.getvalue(), shown.width, shown.height
 
 
 def _of_anew(data: bytes, name: str, taken: datetime | None) -> Picture:

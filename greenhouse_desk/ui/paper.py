@@ -33,6 +33,7 @@ from greenhouse_desk.domain.paper import (
     Item,
     Line,
     Page,
+    Picture,
     Ring,
     Shape,
     Words,
@@ -52,12 +53,13 @@ NOTHING = ("There is nothing to print", "No page came of it.", "Choose plants fi
 
 
 def paint(page: Page, painter: QPainter, outlines: bool = False) -> None:
-    """Draw a page in black; the painter's unit is 1 mm and its origin the page's upper left corner.
+    """Draw a page in black, pictures in colour; the painter's unit is 1 mm and its origin the upper left corner.
 
     `outlines` draws letters as shapes, for files that cannot carry their faces (colour pictures in text are then lost).
     """
     painter.save()
-    painter.setRenderHints(QPainter.RenderHint.Antialiasing | QPainter.RenderHint.TextAntialiasing)
+    painter.setRenderHints(QPainter.RenderHint.Antialiasing | QPainter.RenderHint.TextAntialiasing
+                           | QPainter.RenderHint.SmoothPixmapTransform)
     _items(painter, page.items, outlines)
     painter.restore()
 
@@ -70,14 +72,14 @@ def _items(painter: QPainter, items: Sequence[Item], outlines: bool) -> None:
             case Line():
                 painter.setPen(_pen(item.width, item.dashed))
                 painter.drawLine(QPointF(item.x1, item.y1), QPointF(item.x2, item.y2))
-            case Shape():
+            case Shape() | Dark():
                 _fill(painter, _outline(item))
             case Ring():
                 painter.setPen(_pen(item.width))
                 painter.setBrush(Qt.BrushStyle.NoBrush)
                 painter.drawEllipse(QPointF(item.x, item.y), item.radius, item.radius)
-            case Dark():
-                _fill(painter, _squares(item))
+            case Picture():
+                painter.drawImage(QRectF(item.x, item.y, item.width, item.height), QImage.fromData(item.data))
             case Group():
                 _group(painter, item, outlines)
 
@@ -96,7 +98,9 @@ def _fill(painter: QPainter, path: QPainterPath) -> None:
     painter.drawPath(path)
 
 
-def _outline(shape: Shape) -> QPainterPath:
+def _outline(shape: Shape | Dark) -> QPainterPath:
+    if isinstance(shape, Dark):
+        return _squares(shape)
     path = QPainterPath()
     path.addPolygon(QPolygonF([QPointF(x, y) for x, y in shape.points]))
     path.closeSubpath()

@@ -4,21 +4,23 @@ from __future__ import annotations
 
 import json
 import re
+from collections.abc import Sequence
 from pathlib import Path
 from unicodedata import normalize
 
 import pytest
+from PIL import Image
 from pypdf import PdfReader
 
 from greenhouse_desk import cli
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Kind, Leaving, Left
-from greenhouse_desk.domain.paper import Extent, Face, Words
-from greenhouse_desk.services import collection, plant_record, record_pages, records
+from greenhouse_desk.domain.paper import Extent, Face, Picture, Words
+from greenhouse_desk.services import collection, photos, plant_record, record_pages, records
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.plant_record import NO_CERTIFICATE, SECTIONS
 from greenhouse_desk.store import journal
-from greenhouse_desk.ui import fonts
+from greenhouse_desk.ui import fonts, paper
 from tests.builders import NOW, ago
 from tests.services.outbreak_house import BUG, CLEAN, WASH, add, furnished
 
@@ -76,6 +78,56 @@ def test_the_pdf_says_what_the_journal_says_on_every_page(desk: Desk, tmp_path: 
     assert f"page 2 of {len(read.pages)}" in text
     assert PRIVATE not in text
     assert "the neighbour saw it too" not in text
+
+
+def _photographed(desk: Desk, folder: Path, number: int, shades: Sequence[tuple[str, tuple[int, int]]]) -> None:
+    """Plain photos of one shade each, the first the oldest, a day apart."""
+    for nth, (shade, size) in enumerate(shades):
+        Image.new("RGB", size, shade).save(folder / f"{nth}.png")
+        desk.run(photos.add, number, folder / f"{nth}.png", ago(days=30 - nth))
+
+
+@pytest.mark.usefixtures("qapp")
+def test_the_newest_photos_are_printed_with_their_days_and_the_rest_counted(desk: Desk, tmp_path: Path) -> None:
+    fonts.load()
+    furnished(desk)
+    shades = ["#101010", "#ff0000", "#00ff00", "#0000ff", "#ffff00", "#00ffff", "#ff00ff"]
+    _photographed(desk, tmp_path, 104, [(shade, (1600, 1200) if nth % 2 else (600, 800))
+                                        for nth, shade in enumerate(shades)])
+    told = desk.read(plant_record.plant_record, NOW, 104)
+    shown = photos.printable(desk.store.photos, record_pages.wanted(told))
+    file = tmp_path / "record.pdf"
+    paper.to_pdf(record_pages.pages(told, paper.measure, shown), file)
+    read = PdfReader(file)
+    found = [one.image for page in read.pages for one in page.images]
+    assert all(one is not None and max(one.size) <= photos.PRINT_MOST for one in found)
+    means = [[round(value / 255) for value in one.convert("RGB").resize((1, 1)).tobytes()]
+             for one in found if one is not None]
+    assert sorted(means) == sorted([int(shade[nth:nth + 2], 16) // 255 for nth in (1, 3, 5)] for shade in shades[1:])
+    text = _flat(" ".join(page.extract_text() for page in read.pages))
+    for days in range(24, 30):
+        day = ago(days=days)
+        assert f"{day.day} {day:%b} {day.year}" in text
+    assert "1 older picture is in the journal." in text
+
+
+def test_pictures_stand_inside_the_page_upright_and_a_lost_one_is_said(desk: Desk, tmp_path: Path) -> None:
+    furnished(desk)
+    _photographed(desk, tmp_path, 104, [("red", (1600, 1200)), ("blue", (600, 800)), ("green", (500, 500))])
+    told = desk.read(plant_record.plant_record, NOW, 104)
+    lost = photos.path(desk.store, told.photos[0][0])
+    lost.chmod(0o600)
+    lost.write_bytes(lost.read_bytes()[:-9])
+    made = record_pages.pages(told, lambda text, face: Extent(0, len(text), -1, 0, len(text)),
+                              photos.printable(desk.store.photos, record_pages.wanted(told)))
+    drawn = [item for page in made for item in page.items if isinstance(item, Picture)]
+    assert [round(one.width / one.height, 2) for one in drawn] == [0.75, 1.33], "the newest first"
+    for one in drawn:
+        assert one.x >= record_pages.LEFT
+        assert one.x + one.width <= record_pages.RIGHT + 0.01
+        assert one.y + one.height <= record_pages.BOTTOM
+    said = [item.text for page in made for item in page.items if isinstance(item, Words)]
+    assert "1 picture is not there to print." in said
 
 
 def test_json_holds_the_record_and_private_only_when_asked(desk: Desk, capsys: pytest.CaptureFixture[str]) -> None:

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QFileDialog, QWidget
 from greenhouse_desk.domain.hiding import Spot
 from greenhouse_desk.domain.journal import Sighted
 from greenhouse_desk.domain.quarantine import CLEAR, Standing
-from greenhouse_desk.services import inspections, outbreaks, plant_record, quarantine, record_pages
+from greenhouse_desk.services import inspections, outbreaks, photos, plant_record, quarantine, record_pages
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.ui import paper
 from greenhouse_desk.ui.forms import Field, Form, Input, Values
@@ -108,7 +108,8 @@ class QuarantineDeeds:
         """Write a plant's record as PDF; a refusal goes to the bar."""
         def write() -> None:
             told = self.desk.read(plant_record.plant_record, self.desk.clock(), plant)
-            paper.to_pdf(record_pages.pages(told, paper.measure), path, f"Record of {plant}")
+            shown = photos.printable(self.desk.store.photos, record_pages.wanted(told))
+            paper.to_pdf(record_pages.pages(told, paper.measure, shown), path, f"Record of {plant}")
             self.signals.noted.emit(f"Its record is in {path.name}.")
 
         return self.signals.attempt(write)
