@@ -72,9 +72,10 @@ def _chance(setting: _Setting, record: PlantRecord) -> None:
 
 
 def _pictures(setting: _Setting, record: PlantRecord, pictures: Mapping[str, Printable]) -> None:
-    setting.heading("Pictures", WIDE / 2)
     shown = [(pictures[sha256], day) for sha256, day in record.photos[:PICTURES] if sha256 in pictures]
-    for pair in (shown[nth:nth + 2] for nth in range(0, len(shown), 2)):
+    pairs = [shown[nth:nth + 2] for nth in range(0, len(shown), 2)]
+    setting.heading("Pictures", _tall(pairs[0]) if pairs else 0.0)
+    for pair in pairs:
         setting.pictures(pair)
     lost = min(len(record.photos), PICTURES) - len(shown)
     if lost:
@@ -82,6 +83,11 @@ def _pictures(setting: _Setting, record: PlantRecord, pictures: Mapping[str, Pri
     older = len(record.photos) - PICTURES
     if older > 0:
         setting.line(f"{older} older {'picture is' if older == 1 else 'pictures are'} in the journal.", BODY)
+
+
+def _tall(pair: Sequence[tuple[Printable, date]]) -> float:
+    """How high a row of pictures is with its days, in mm."""
+    return max(one.height * min(WIDE / one.width, WIDE / one.height) for one, _ in pair) + 10
 
 
 def _part(setting: _Setting, part: Part) -> None:
@@ -148,16 +154,15 @@ class _Setting:
 
     def pictures(self, pair: Sequence[tuple[Printable, date]]) -> None:
         """One or two pictures beside each other, each with its day below, on one page."""
-        scales = [min(WIDE / one.width, WIDE / one.height) for one, _ in pair]
-        tallest = max(one.height * by for (one, _), by in zip(pair, scales, strict=True))
-        if self.y + tallest + 10 > BOTTOM:
+        if self.y + _tall(pair) > BOTTOM:
             self._turn()
         self.gap(2)
-        for nth, ((one, day), by) in enumerate(zip(pair, scales, strict=True)):
+        for nth, (one, day) in enumerate(pair):
+            by = min(WIDE / one.width, WIDE / one.height)
             left = LEFT + nth * (RIGHT - LEFT - WIDE)
             self.items.append(Picture(left, self.y, one.width * by, one.height * by, one.data))
             self.items.append(Words(left, self.y + one.height * by + 4, _day(day), SMALL))
-        self.gap(tallest + 6)
+        self.gap(_tall(pair) - 2)
 
     def _room(self, face: Face) -> None:
         if self.y + face.letter * LEADING > BOTTOM:

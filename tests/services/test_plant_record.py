@@ -126,6 +126,9 @@ def test_pictures_stand_inside_the_page_upright_and_a_lost_one_is_said(desk: Des
         assert one.x >= record_pages.LEFT
         assert one.x + one.width <= record_pages.RIGHT + 0.01
         assert one.y + one.height <= record_pages.BOTTOM
+    pages = [[item for item in page.items if isinstance(item, Picture)
+              or (isinstance(item, Words) and item.text == "Pictures")] for page in made]
+    assert [len(page) for page in pages if page] == [3], "the heading on the page of its pictures"
     said = [item.text for page in made for item in page.items if isinstance(item, Words)]
     assert "1 picture is not there to print." in said
 
