@@ -77,8 +77,8 @@ def can_dry(around: Around, wet_at: datetime, rules: HouseRules) -> Verdict:
     start_by = _start_by(around, by, fan, rules)
     ok = _in_time(as_is, wet_at, by)
     words = _words(ok, by, name, wet_at, zone)
-    if not ok and by is not None and wet_at < by:
-        words += _advice(air, fan, found, wet_at, start_by, zone)
+    if not ok and by is not None:
+        words += _advice(air, fan, found, wet_at, start_by, zone) if wet_at < by else _another_day(start_by, zone)
     if not around.home_set:
         words += " The home is not set: its dusk and clock are assumed."
     why = (*estimate_reasons(around.air, air, zone, wet_at), span_reason(as_is),
@@ -117,8 +117,12 @@ def _advice(air: Air | None, fan: Span, found: tuple[Help, ...], wet_at: datetim
         return f" A fan alone does not help in this air: warm or dry the room first, and blot the crown.{best}"
     if wet_at <= start_by:
         return f" With a fan on it at once it can, in {hours(fan.low)} to {hours(fan.high)} h."
-    return (f" Blot the crown and put a fan on at once; with the fan, wet it no later than "
-            f"{clock_words(start_by, zone)} another day.")
+    return f" Blot the crown and put a fan on at once.{_another_day(start_by, zone)}"
+
+
+def _another_day(start_by: datetime | None, zone: ZoneInfo) -> str:
+    """By when it may be wetted another day, told where a day has such an hour."""
+    return "" if start_by is None else f" Another day, with the fan on, wet it by {clock_words(start_by, zone)}."
 
 
 def _sentence(one: Help) -> str:

@@ -23,6 +23,8 @@ from greenhouse_desk.domain.countdown import Phase, Soak, view
 from greenhouse_desk.domain.journal import Part
 from greenhouse_desk.domain.protocols import Deed, ProtocolStep, Work
 
+SEEN_HERE = "pests seen now"
+"""What a copied step is only for while the plant's next wash is not due: pests seen again in this very session."""
 ALL_TOOLS = "tools"
 """What the soak of the tools laid out together is kept under."""
 THINGS = frozenset({Part.POT, Part.MEDIUM, Part.TOOLS, Part.BENCH, Part.HANDS})
@@ -61,7 +63,13 @@ def needed(sitting: Sitting, run: Run) -> tuple[RunStep, ...]:
     or may still be made, none that were left out."""
     return tuple(step for step in run.steps
                  if step.state is not State.SKIPPED and not _nothing_to_dress(sitting, run, step)
-                 and (step.step.only_if != "pests" or run.plant in sitting.pests or step.state is not State.OPEN))
+                 and (step.state is not State.OPEN or _wanted(sitting, run, step)))
+
+
+def _wanted(sitting: Sitting, run: Run, step: RunStep) -> bool:
+    """Whether the pests a step is for were seen: before or here, or, where no wash is owed yet, here alone."""
+    seen = {"pests": sitting.pests, SEEN_HERE: sitting.found}
+    return run.plant in seen.get(step.step.only_if, {run.plant})
 
 
 def _nothing_to_dress(sitting: Sitting, run: Run, step: RunStep) -> bool:

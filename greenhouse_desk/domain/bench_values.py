@@ -121,8 +121,9 @@ class Sitting:
 
     The sets hold plant numbers: `cuts_open` undressed, `wet` leaves or crown wet and not yet dry, `pools` water
     standing in the crown, `aired` moving air on, `unpotted` out of the pot, `pests` with something seen (before or
-    in this session), `virus` with virus signs. `tools_before` are the last uses of tools in other sessions that no soak
-    made good since; of the agents only `virus_agents` clear viruses from a tool. `ending`: it is asked why the session
+    in this session), `found` those with something seen in it, `virus` with virus signs. `tools_before` are the last
+    uses of tools in other sessions that no soak made good since; of the agents only `virus_agents` clear viruses from
+    a tool. `ending`: it is asked why the session
     is to end with something open. `limit` is when crowns must be dry, `limit_name` "dusk" and the like.
     `undo_label` is "" when undo would take back something else than a press. `notices` are words on the clocks.
     """
@@ -138,6 +139,7 @@ class Sitting:
     aired: frozenset[int] = frozenset()
     unpotted: frozenset[int] = frozenset()
     pests: frozenset[int] = frozenset()
+    found: frozenset[int] = frozenset()
     virus: frozenset[int] = frozenset()
     tools_before: tuple[ToolUse, ...] = ()
     virus_agents: frozenset[str] = frozenset()

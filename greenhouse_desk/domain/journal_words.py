@@ -92,5 +92,8 @@ class Reply(StrEnum):
 STOPPED = "Stopped with this plant"
 """How the entry begins that tells that the work on a plant was stopped at the bench."""
 
+FOR_NOW = "for now: the work on it was stopped"
+"""What the entry of a potting says that only covers bare roots until the work is taken up again."""
+
 NOT_TRIED = "no leaf was tried: a drop is on now"
 """Why a wash was left out at the bench, as its entry says it: the first wash counts from that drop."""

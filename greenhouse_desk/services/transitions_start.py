@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from greenhouse_desk.domain import names
 from greenhouse_desk.domain.courses_start import AIR_DAYS, SEEN_WITHIN, Answer, Start, Surely, may_start
-from greenhouse_desk.domain.courses_values import End, Look
+from greenhouse_desk.domain.courses_values import Look
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.domain.journal import Entry, Overruled, Roots, Signs
+from greenhouse_desk.domain.journal import Entry, Overruled, Potted, Roots, Signs
 from greenhouse_desk.domain.names import BotanicalName
 from greenhouse_desk.domain.plants import Plant
 from greenhouse_desk.services import care, records, transitions
@@ -40,14 +41,27 @@ def waiting(session: Session) -> tuple[Waiting, ...]:
 
 def asked(session: Session, plant: int, now: datetime) -> Start:
     """May the transition of `plant` start at `now`? Raises Refused for a plant that does not grow here."""
-    around = care.surroundings(session)
     known = _plant(session, plant)
+    return asked_each(session, (known,), {plant: transitions.standing_of(session, plant, now)}, now)[plant]
+
+
+def asked_each(session: Session, growing: Iterable[Plant], standings: Mapping[int, tuple[str, str]],
+               now: datetime) -> dict[int, Start]:
+    """The same of several growing plants, by number; `standings` are their words in quarantine, and why."""
+    around, under_way = care.surroundings(session), transitions.under_way(session, now)
     today = transitions.rules_of_day(around, now)
-    under_way = sum(course.end is End.RUNNING for course in transitions.record(session, now).all)
-    word, why = transitions.standing_of(session, plant, now)
-    lamps = around.around(known.place).lights_out is not None
-    return may_start(Surely(today, _newest(session, plant, now, around), word, why, _temps(session, known, now),
-                            lamps, under_way, around.home.latitude < 0))
+    return {one.number: may_start(Surely(
+        today, _newest(session, one.number, now, around), *standings[one.number], _temps(session, one, now),
+        around.around(one.place).lights_out is not None, under_way, around.home.latitude < 0)) for one in growing}
+
+
+def overruled(session: Session, plant: int, now: datetime) -> bool:
+    """Whether the grower's word against the answers still holds: given lately, and the plant not moved since."""
+    since = now - timedelta(days=SEEN_WITHIN.value)
+    entries = [entry for entry in journal.of_plant(session, plant) if since <= entry.at <= now]
+    given = [entry.id for entry in entries if isinstance(entry.facts, Overruled) and entry.facts.of == OF_START]
+    moved = [entry.id for entry in entries if isinstance(entry.facts, Potted) and entry.facts.transition]
+    return bool(given) and max(given) > max(moved, default=0)
 
 
 def start_anyway(session: Session, now: datetime, plant: int, reason: str) -> Done[int]:

@@ -2,14 +2,8 @@
 
 from __future__ import annotations
 
-from greenhouse_desk.services.treatments_choosing import (
-    Candidate,
-    Choice,
-    Preparation,
-    candidates,
-    preparation,
-    start,
-)
+from greenhouse_desk.services.treatments_candidates import Candidate, Move, candidates, move
+from greenhouse_desk.services.treatments_choosing import Choice, Preparation, preparation, start
 from greenhouse_desk.services.treatments_clock import mend_clock
 from greenhouse_desk.services.treatments_ending import end, leave, missed_soak, take_up
 from greenhouse_desk.services.treatments_press import note, press
@@ -18,7 +12,25 @@ from greenhouse_desk.services.treatments_sitting import OpenSitting, open_sittin
 from greenhouse_desk.services.treatments_steps import Pressed
 
 __all__ = [
-    "Candidate", "Choice", "OpenSitting", "Preparation", "Pressed", "candidates", "end", "leave", "mend_clock",
-    "missed_soak", "note", "open_sittings", "plan_left", "preparation", "press", "record", "sitting", "start",
+    "Candidate",
+    "Choice",
+    "Move",
+    "OpenSitting",
+    "Preparation",
+    "Pressed",
+    "candidates",
+    "end",
+    "leave",
+    "mend_clock",
+    "missed_soak",
+    "move",
+    "note",
+    "open_sittings",
+    "plan_left",
+    "preparation",
+    "press",
+    "record",
+    "sitting",
+    "start",
     "take_up",
 ]

@@ -2,28 +2,26 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
-from greenhouse_desk.domain import names
-from greenhouse_desk.domain.airflow import Verdict, can_dry, limit
+from greenhouse_desk.domain.airflow import Verdict, limit
 from greenhouse_desk.domain.bench import Job, Plan, Run, State, plan
-from greenhouse_desk.domain.bench_facts import DRIES_IN_AIR
 from greenhouse_desk.domain.bench_start import copies
 from greenhouse_desk.domain.care_day import care_day
 from greenhouse_desk.domain.faults import Fault, Refused
-from greenhouse_desk.domain.journal import Entry
-from greenhouse_desk.domain.names import BotanicalName
-from greenhouse_desk.domain.plants import History, Plant
-from greenhouse_desk.domain.protocols import KitLine, Protocol, cautions, materials, mixing_faults
+from greenhouse_desk.domain.journal import Note
+from greenhouse_desk.domain.plants import Plant
+from greenhouse_desk.domain.protocols import Deed, KitLine, Protocol, cautions, materials, mixing_faults
 from greenhouse_desk.domain.quarantine import Standing
-from greenhouse_desk.services import care, quarantine, records, treatments_apart
+from greenhouse_desk.services import care, quarantine, transitions_start, treatments_apart
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.shelf import Shelf
+from greenhouse_desk.services.treatments_candidates import histories, move
+from greenhouse_desk.services.treatments_drying import drying_of
 from greenhouse_desk.services.treatments_ending import SITS
-from greenhouse_desk.services.treatments_proposal import WASHES, last_treatment, past, proposal
+from greenhouse_desk.services.treatments_proposal import WASHES, wash_words
 from greenhouse_desk.services.treatments_sitting import PEST_STANDINGS, agent_names
 from greenhouse_desk.store import bench, journal, plants
 from greenhouse_desk.store.engine import Session
@@ -35,32 +33,23 @@ AFTER_APART = "it stands apart: after it wash your hands, soak its tools and wip
 
 
 @dataclass(frozen=True, slots=True)
-class Candidate:
-    """A plant that could come to the bench: its standing, pest past, last treatment, notes, and what is proposed."""
-
-    plant: int
-    name: BotanicalName
-    standing: Standing
-    past: str
-    last_treatment: str
-    notes: str
-    proposed: str
-    proposed_why: str
-
-
-@dataclass(frozen=True, slots=True)
 class Choice:
-    """A plant and the protocol chosen for it."""
+    """A plant and the protocol chosen for it; `wash` to wash it though no wash is owed, `reason` why its move starts
+    against what speaks against it."""
 
     plant: int
     protocol_id: str
+    wash: bool = False
+    reason: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Preparation:
     """The page before the start. `order` tells each plant with words; instants aware UTC; `drying` the worst verdict.
 
-    `startable` is False while a grave fault stands among `faults`.
+    `startable` is False while a grave fault stands among `faults`; `notes` say what is left out of the plan or in it
+    though it is not owed, `waits` why a move may not start yet, `possible` when or how it would be possible, "" where
+    it is.
     """
 
     kit: tuple[KitLine, ...]
@@ -74,6 +63,9 @@ class Preparation:
     drying: Verdict
     startable: bool
     plan: Plan
+    notes: tuple[str, ...] = ()
+    waits: tuple[str, ...] = ()
+    possible: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,23 +75,25 @@ class Chosen:
     plant: Plant
     protocol: Protocol
     standing: Standing
+    choice: Choice
+    wash_words: str = ""
+    waits: str = ""
 
+    @property
+    def washes(self) -> bool:
+        """Whether what was seen before is reason enough for the protocol's wash."""
+        return not self.wash_words or self.choice.wash
 
-def candidates(session: Session, now: datetime) -> tuple[Candidate, ...]:
-    """All growing plants by number, each with what is proposed for it and why."""
-    histories = _histories(session)
-    standing = quarantine.standings(session, histories, now)
-    around, labels = care.surroundings(session), records.labels(session)
-    zone, today = around.zone, care_day(now, around.zone, around.rules)
-    washes = {owed.plant: owed for owed in reversed(care.due(session, now)) if owed.kind in WASHES}
-    found = []
-    for one in histories:
-        if one.plant.left is None:
-            stands = standing[one.plant.number]
-            protocol, why = proposal(one, stands, washes.get(one.plant.number), today)
-            found.append(Candidate(one.plant.number, names.parse(one.plant.name), stands, past(one, zone, labels),
-                                   last_treatment(one, zone, labels), one.plant.notes, protocol, why))
-    return tuple(found)
+    @property
+    def note(self) -> str:
+        """What is said of a wash that is not owed, "" where the protocol has none or it is owed."""
+        washing = [step for step in self.protocol.steps if step.deed is Deed.WASH]
+        if not washing or not self.wash_words:
+            return ""
+        does = self.choice.wash or any(not step.only_if for step in washing)
+        return f"{self.plant.number}: {self.wash_words}; " + (
+            "it is washed all the same, as you chose." if does else
+            "so the plan leaves it out. Should pests be seen at the look, the wash is asked for.")
 
 
 def preparation(session: Session, now: datetime, choices: Sequence[Choice], shelf: Shelf,
@@ -113,20 +107,24 @@ def preparation(session: Session, now: datetime, choices: Sequence[Choice], shel
     around = care.surroundings(session)
     limits = [limit(around.around(one.plant.place), now, around.rules) for one in chosen]
     by, name = min(limits, key=lambda item: (item[0] is None, item[0] or now))
+    drying, possible = drying_of(around, now, [(one.plant, one.protocol) for one in chosen], timed)
     return Preparation(
         materials(protocols, shelf.agents), cautions(protocols, shelf.agents), found,
         tuple((one.plant.number, f"{one.standing.word}: {one.standing.why}") for one in chosen), now,
-        now + timedelta(minutes=timed.makespan_minutes), by, name, _drying(session, now, chosen, timed),
-        not any(fault.grave for fault in found), timed)
+        now + timedelta(minutes=timed.makespan_minutes), by, name, drying,
+        not any(fault.grave for fault in found), timed, tuple(one.note for one in chosen if one.note),
+        tuple(f"{one.plant.number}: {one.waits}" for one in chosen if one.waits and not one.choice.reason.strip()),
+        _apart(protocols, shelf) or possible)
 
 
 def start(session: Session, now: datetime, choices: Sequence[Choice], shelf: Shelf,
-          order: Sequence[int] = ()) -> Done[int]:
+          order: Sequence[int] = (), laid_out: str = "") -> Done[int]:
     """Start a bench session: the protocols' steps are copied into the store. Returns the session's id.
 
     The queue goes from the cleanest to the most suspect, then by number, unless `order` names the plants in another.
-    Raises Refused for no or double choices, plants that left or are in an open session, unknown protocols, and a
-    protocol that breaks a do-not-mix rule by itself or with what the plant was given before.
+    Raises Refused for no or double choices, plants that left or are in an open session, unknown protocols, a protocol
+    that breaks a do-not-mix rule by itself or with what the plant was given before, and a move that should wait and is
+    given no reason for; the reason is written down, and so is what was `laid_out`, in words.
     """
     chosen = _chosen(session, now, choices, shelf, order)
     protocols = [one.protocol for one in chosen]
@@ -136,10 +134,18 @@ def start(session: Session, now: datetime, choices: Sequence[Choice], shelf: She
         raise Refused("This cannot be started: agents would meet that must not", str(grave[0]),
                       "Choose another protocol, or correct the file.")
     _refuse_busy(session, [one.plant.number for one in chosen])
+    _refuse_early_moves(chosen)
+    for one in chosen:
+        if one.waits:
+            transitions_start.start_anyway(session, now, one.plant.number, one.choice.reason)
     sitting = bench.add_session(session, now)
-    for place, (one, steps) in enumerate(zip(chosen, copies(protocols), strict=True)):
-        bench.add_run(session, sitting, Run(0, one.plant.number, one.plant.name, one.protocol.id, one.protocol.title,
-                                            steps, one.standing.word, one.standing.why, float(place)))
+    kept = []
+    for place, (one, steps) in enumerate(zip(chosen, copies(protocols, _unwashed(chosen)), strict=True)):
+        run = Run(0, one.plant.number, one.plant.name, one.protocol.id, one.protocol.title, steps, one.standing.word,
+                  one.standing.why, float(place))
+        kept.append(bench.add_run(session, sitting, run))
+    if laid_out:
+        journal.add(session, now, Note(laid_out), run=kept[0])
     numbers = ", ".join(str(one.plant.number) for one in chosen)
     return Done(f"Start at the bench: {numbers}", SITS, sitting)
 
@@ -151,9 +157,9 @@ def _chosen(session: Session, now: datetime, choices: Sequence[Choice], shelf: S
         raise NOTHING_CHOSEN
     if len({choice.plant for choice in choices}) < len(choices):
         raise Refused("A plant was chosen twice", "", "Choose each plant once.")
-    histories = _histories(session)
-    growing = {one.plant.number: one.plant for one in histories if one.plant.left is None}
-    standing = quarantine.standings(session, histories, now)
+    everyone = histories(session)
+    growing = {one.plant.number: one.plant for one in everyone if one.plant.left is None}
+    standing = quarantine.standings(session, everyone, now)
     apart = {place.id for place in plants.places(session) if place.isolation}
     found = []
     for choice in choices:
@@ -165,9 +171,30 @@ def _chosen(session: Session, now: datetime, choices: Sequence[Choice], shelf: S
         stands = standing[choice.plant]
         if growing[choice.plant].place in apart:
             stands = replace(stands, why=f"{stands.why}; {AFTER_APART}")
-        found.append(Chosen(growing[choice.plant], protocol, stands))
+        found.append(_asked(session, now, Chosen(growing[choice.plant], protocol, stands, choice)))
     own = {plant: place for place, plant in enumerate(order)}
     return sorted(found, key=lambda one: (own.get(one.plant.number, len(own)), one.standing.rank, one.plant.number))
+
+
+def _asked(session: Session, now: datetime, one: Chosen) -> Chosen:
+    """The choice with what is said of a wash that is not owed, and of a move that should wait."""
+    number, around = one.plant.number, care.surroundings(session)
+    wash = next((owed for owed in care.of_plant(session, number, now) if owed.kind in WASHES), None)
+    moves = any(step.transition for step in one.protocol.steps)
+    said = move(session, now, number) if moves else None
+    return replace(one, wash_words=wash_words(wash, one.standing, care_day(now, around.zone, around.rules)),
+                   waits=said.words if said is not None and said.waits else "")
+
+
+def _unwashed(chosen: Sequence[Chosen]) -> frozenset[int]:
+    return frozenset(place for place, one in enumerate(chosen) if not one.washes)
+
+
+def _refuse_early_moves(chosen: Sequence[Chosen]) -> None:
+    for one in chosen:
+        if one.waits and not one.choice.reason.strip():
+            raise Refused(f"Better not move {one.plant.number} yet", one.waits,
+                          "Write beside it why it is moved all the same, or choose another protocol.")
 
 
 def _faults(protocols: Sequence[Protocol], shelf: Shelf) -> tuple[Fault, ...]:
@@ -190,43 +217,17 @@ def _refuse_busy(session: Session, numbers: Sequence[int]) -> None:
 
 
 def _jobs(chosen: Sequence[Chosen]) -> list[Job]:
-    runs = copies([one.protocol for one in chosen])
+    runs = copies([one.protocol for one in chosen], _unwashed(chosen))
     return [Job(one.plant.number, tuple(step.step for step in steps if step.state is not State.SKIPPED), place,
-                one.standing.word in PEST_STANDINGS)
+                one.washes and one.standing.word in PEST_STANDINGS)
             for place, (one, steps) in enumerate(zip(chosen, runs, strict=True))]
 
 
-def _drying(session: Session, now: datetime, chosen: Sequence[Chosen], timed: Plan) -> Verdict:
-    """The worst verdict over the plants, each taken as wet from the last step that wets leaves or crown; its words name
-    every plant that may not be dry in time."""
-    around = care.surroundings(session)
-    found = []
-    for one in chosen:
-        wets = {step.id for step in one.protocol.steps if DRIES_IN_AIR.intersection(step.wets)}
-        ends = [bar.end_min for bar in timed.steps if bar.plant == one.plant.number and bar.step in wets]
-        if ends:
-            verdict = can_dry(around.around(one.plant.place), now + timedelta(minutes=max(ends)), around.rules)
-            found.append(replace(verdict, words=f"{one.plant.number}: {verdict.words}"))
-    if not found:
-        return Verdict(True, "Nothing that has to dry is made wet.", ())
-    worst = max(reversed(found), key=_badness)
-    late = [verdict.words for verdict in found if _badness(verdict)]
-    return replace(worst, words=" ".join(late) or worst.words)
-
-
-def _badness(verdict: Verdict) -> int:
-    return {True: 0, None: 1, False: 2}[verdict.ok]
-
-
-def _histories(session: Session) -> list[History]:
-    entries: Mapping[int, list[Entry]] = _by_plant(journal.everything(session))
-    everyone = plants.plants(session, care.surroundings(session).zone)
-    return [History(plant, tuple(entries.get(plant.number, ()))) for plant in everyone]
-
-
-def _by_plant(entries: Iterable[Entry]) -> dict[int, list[Entry]]:
-    found: dict[int, list[Entry]] = defaultdict(list)
-    for entry in entries:
-        if entry.plant is not None:
-            found[entry.plant].append(entry)
-    return found
+def _apart(protocols: Sequence[Protocol], shelf: Shelf) -> str:
+    """How agents that must not meet would not, "" where none do."""
+    if any(fault.grave for protocol in protocols for fault in shelf.faults_of(protocol)):
+        return "Possible with another protocol, or once the file is corrected: within one protocol the agents meet."
+    if any(fault.grave for fault in mixing_faults(protocols, shelf.agents)):
+        return ("Possible in two sessions on two days, each with one of the agents, tools, trays and bench rinsed and "
+                "dried between; or with another protocol for one of the plants.")
+    return ""

@@ -13,7 +13,7 @@ from greenhouse_desk.domain.bench_questions import answers
 from greenhouse_desk.domain.bench_turns import in_vain
 from greenhouse_desk.domain.bench_values import LEAVING
 from greenhouse_desk.domain.journal import Aired, Dressed, Facts, Step
-from greenhouse_desk.domain.journal_words import STOPPED
+from greenhouse_desk.domain.journal_words import FOR_NOW, STOPPED
 from greenhouse_desk.domain.protocols import Asks, Deed, ProtocolStep
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.treatments_ending import end_now
@@ -22,7 +22,6 @@ from greenhouse_desk.services.treatments_steps import Pressed, potting_of
 from greenhouse_desk.store import bench, journal
 from greenhouse_desk.store.engine import Session
 
-FOR_NOW = "for now: the work on it was stopped"
 BACK_INTO_ITS_OWN = ProtocolStep("", "", "", Deed.POT)
 
 

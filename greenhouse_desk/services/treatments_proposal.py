@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date, datetime, tzinfo
 
 from greenhouse_desk.domain.bench_facts import PELLETS, in_pellets
 from greenhouse_desk.domain.care import Care, CareKind
 from greenhouse_desk.domain.care_reasons import NOT_NAMED
-from greenhouse_desk.domain.journal import Entry, Looked, Roots, Sighted, Treated
+from greenhouse_desk.domain.courses_start import Answer, Start
+from greenhouse_desk.domain.journal import Entry, Looked, Potted, Roots, Sighted, Treated
+from greenhouse_desk.domain.journal_words import FOR_NOW
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.quarantine import Standing
 from greenhouse_desk.domain.roots import many_dead
@@ -17,6 +20,23 @@ WASH, ARRIVAL, TRANSITION, TRIM = "pest-wash", "arrival-check", "transition-repo
 WASHES = (CareKind.FIRST_WASH, CareKind.WASH_REPEAT)
 ROTTING = ("bark", "moss", "sphagnum", "peat", "coco", "coir", "fern", "fibre", "wood", "humus", "soil")
 """Words of media that break down: a plant in them has the move to pellets before it; one in pumice or lava has not."""
+
+
+HANDS = (CareKind.POT_UP, CareKind.STEP_IN)
+NOTHING = "nothing is owed that needs the bench: choose what you want"
+
+
+@dataclass(frozen=True, slots=True)
+class Asking:
+    """What a proposal is made from: the plant's past and standing, its next wash, all it is owed, and, for one in a
+    medium that rots, whether its move may start."""
+
+    history: History
+    standing: Standing
+    wash: Care | None
+    owed: tuple[Care, ...]
+    start: Start | None
+    today: date
 
 
 def past(history: History, zone: tzinfo, names: Labels) -> str:
@@ -41,31 +61,74 @@ def last_treatment(history: History, zone: tzinfo, names: Labels) -> str:
     return f"{facts.purpose.value} with {agent}, {_day(entry, zone)}"
 
 
-def proposal(history: History, standing: Standing, wash: Care | None, today: date) -> tuple[str, str]:
-    """The id of the protocol to propose and why: a wash that is owed today (`wash`: the plant's next one), a check for
-    newcomers, the move out of a medium that rots, else by roots."""
-    due = None if wash is None else wash.opens.date() if isinstance(wash.opens, datetime) else wash.opens
-    if wash is not None and due is not None and due <= today:
-        return WASH, f"{wash.what}: {standing.why}"
+def proposal(of: Asking) -> tuple[str, str]:
+    """The id of the protocol to propose and why; "" where nothing asks for one: the grower chooses.
+
+    Hands where care asks for them now, a wash owed today, a look at newcomers and suspects, a trim where the last root
+    count asks for it, and the move out of a medium that rots once it may start.
+    """
+    standing = of.standing
+    hands = next((care for care in of.owed if care.kind in HANDS and day(care) <= of.today), None)
+    if hands is not None:
+        return TRIM, hands.what
+    if of.wash is not None and day(of.wash) <= of.today:
+        return WASH, f"{of.wash.what}: {standing.why}"
     if standing.word in ("newcomer", "suspect"):
         return ARRIVAL, standing.why
-    protocol, why = _by_roots(history)
-    if due is not None:
-        return protocol, f"the next wash is not due before {due.day} {due:%b}; {why}"
-    return protocol, f"{standing.why}, no wash is owed; {why}" if standing.word in TREATED else why
+    protocol, why = _by_roots(of)
+    return protocol, "; ".join(filter(None, (why, wash_words(of.wash, standing, of.today))))
 
 
-TREATED = ("infested", "under treatment", "under watch")
+def wash_words(wash: Care | None, standing: Standing, today: date) -> str:
+    """What is said of the wash of a plant that has or had pests while none is owed today, else ""."""
+    if wash is not None:
+        first = day(wash)
+        return f"wash not due yet: from {first.day} {first:%b}" if first > today else ""
+    return "no wash is owed" if standing.word in TREATED else ""
 
 
-def _by_roots(history: History) -> tuple[str, str]:
-    medium = history.plant.medium
-    if not in_pellets(medium) and any(word in medium.lower() for word in ROTTING):
-        return TRANSITION, f"stands in {medium}, not in {PELLETS}"
-    counts = [entry.facts for entry in history.entries if isinstance(entry.facts, Roots)]
-    if counts and many_dead(counts[-1].living, counts[-1].dead):
-        return TRIM, f"{counts[-1].dead} of {counts[-1].dead + counts[-1].living} roots were dead at the last count"
-    return TRIM, "nothing in its past asks for another"
+TREATED = ("suspect", "infested", "under treatment", "under watch")
+
+
+def _by_roots(of: Asking) -> tuple[str, str]:
+    """What the journal says of roots and medium."""
+    dead = _dead(of.history)
+    if dead:
+        return TRIM, dead
+    medium = of.history.plant.medium
+    if of.start is None:
+        return "", NOTHING
+    if of.start.answer is Answer.YES:
+        return TRANSITION, f"stands in {medium}, not in {PELLETS}; {of.start.why[-1].text.rstrip('.')}"
+    return "", f"stands in {medium}, but the move should wait: {against(of.start)}"
+
+
+def rotting(medium: str) -> bool:
+    """Whether a plant in this medium has the move to pellets before it."""
+    return not in_pellets(medium) and any(word in medium.lower() for word in ROTTING)
+
+
+def against(start: Start) -> str:
+    """What speaks against a move, in words; what is not known where nothing does."""
+    no = [one for one in start.asked if one.answer is Answer.NO]
+    unknown = [one for one in start.asked if one.answer is Answer.UNKNOWN]
+    return "; ".join(one.words.rstrip(".") for one in no or unknown)
+
+
+def _dead(history: History) -> str:
+    """The last root count where more than a third was dead and nothing was done about it since, else ""."""
+    counted = [entry for entry in history.entries if isinstance(entry.facts, Roots)]
+    if not counted or not isinstance(facts := counted[-1].facts, Roots) or not many_dead(facts.living, facts.dead):
+        return ""
+    if any(isinstance(entry.facts, Potted) and entry.at >= counted[-1].at and entry.note != FOR_NOW
+           for entry in history.entries):
+        return ""
+    return f"{facts.dead} of {facts.dead + facts.living} roots were dead at the last count"
+
+
+def day(care: Care) -> date:
+    """The day a care opens."""
+    return care.opens.date() if isinstance(care.opens, datetime) else care.opens
 
 
 def _day(entry: Entry, zone: tzinfo) -> str:

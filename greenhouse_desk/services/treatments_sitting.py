@@ -66,7 +66,7 @@ def at_bench(session: Session, session_id: int, now: datetime | None = None, ste
     return Sitting(
         session_id, kept.started_at, runs, soaks, bench.tool_uses(session, session_id), frozenset(standing.cuts_open),
         frozenset(standing.wet), frozenset(standing.pools), frozenset(standing.aired), frozenset(standing.unpotted),
-        frozenset(standing.seen) | _suspected(runs),
+        frozenset(standing.seen) | _suspected(runs), frozenset(standing.seen),
         virus, _not_made_good(session, kept, elsewhere, virus), virus_agents(),
         bool(kept.loose_ends) and kept.left_at is None and kept.ended_at is None, choices=choices(), notices=notices,
         left_at=kept.left_at, ended_at=kept.ended_at)

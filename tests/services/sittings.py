@@ -93,7 +93,7 @@ class Grower:
 
     def begins(self, choices: dict[int, str], shelf: Shelf | None = None, order: Sequence[int] = ()) -> Grower:
         """Take plants to the bench, each with a protocol."""
-        chosen = [Choice(plant, protocol) for plant, protocol in choices.items()]
+        chosen = [Choice(plant, protocol, reason="for the test") for plant, protocol in choices.items()]
         self.session = self.desk.run(treatments.start, chosen, shelf or shelf_of(), order)
         return self
 

@@ -4,21 +4,39 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 import pytest
 
-from greenhouse_desk.domain.bench import Job, plan
+from greenhouse_desk.domain.bench import Job, Key, plan
 from greenhouse_desk.domain.bench_choice import TOOL_AGENT, TOOL_SOAK_LEAST_MIN
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.domain.journal import Leaving, Left, Looked, Part, Purpose, Roots, Sighted, Treated
-from greenhouse_desk.domain.protocols import Deed, Protocol
-from greenhouse_desk.services import treatments
+from greenhouse_desk.domain.journal import (
+    Leaving,
+    Left,
+    Looked,
+    Overruled,
+    Part,
+    Potted,
+    Purpose,
+    Reading,
+    Roots,
+    Sighted,
+    Signs,
+    Treated,
+    Unpotted,
+)
+from greenhouse_desk.domain.journal_course import Growing
+from greenhouse_desk.domain.journal_words import FOR_NOW
+from greenhouse_desk.domain.protocols import Asks, Deed, Protocol
+from greenhouse_desk.services import records, treatments
 from greenhouse_desk.services.clock import SteppedClock
-from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.services.desk import Desk, Done
 from greenhouse_desk.services.shelf import shelf
 from greenhouse_desk.services.treatments import Candidate, Choice
-from tests.services.sittings import CUT_ONLY, DIP, REPOT, grower, shelf_of, soak, stock, tell
+from greenhouse_desk.store import journal
+from greenhouse_desk.store.engine import Session
+from tests.services.sittings import CUT_ONLY, DIP, REPOT, Grower, grower, shelf_of, soak, step, stock, tell
 
 DAY = 86400
 
@@ -55,8 +73,8 @@ def test_a_wash_is_proposed_only_on_a_day_it_is_owed(desk: Desk, clock: SteppedC
     clock.advance(DAY)
     desk.run(tell, 101, Treated("alcohol-soap-wash", Purpose.PEST_WASH, (Part.LEAVES,)))
     found = candidate(desk, clock, 101)
-    assert found.proposed == "root-trim-and-repot"
-    assert found.proposed_why.startswith("the next wash is not due before ")
+    assert found.proposed == ""
+    assert "wash not due yet: from 9 Mar" in found.proposed_why
     assert found.past == "Boisduval scale, 26 Feb 2027"
     clock.advance(14 * DAY)
     assert candidate(desk, clock, 101).proposed == "pest-wash"
@@ -67,35 +85,124 @@ def test_a_disease_is_no_reason_for_a_wash(desk: Desk, clock: SteppedClock) -> N
     clock.advance(100 * DAY)
     desk.run(tell, 101, Sighted("soft-rot", "spreading", "leaves", 1))
     found = candidate(desk, clock, 101)
-    assert found.proposed == "root-trim-and-repot"
+    assert found.proposed == ""
     assert "no wash is owed" in found.proposed_why
 
 
-@pytest.mark.parametrize(("medium", "protocol"), [
-    ("pumice", "root-trim-and-repot"), ("lava", "root-trim-and-repot"), ("LECA", "root-trim-and-repot"),
-    ("Fir bark, medium", "transition-repot"), ("sphagnum", "transition-repot"), ("", "root-trim-and-repot")])
-def test_the_move_is_proposed_out_of_what_rots_alone(
-        medium: str, protocol: str, desk: Desk, clock: SteppedClock) -> None:
+@pytest.mark.parametrize(("medium", "moves"), [
+    ("pumice", False), ("lava", False), ("LECA", False), ("Fir bark, medium", True), ("sphagnum", True), ("", False)])
+def test_the_move_is_proposed_out_of_what_rots_alone_and_only_once_it_may_start(
+        medium: str, moves: bool, desk: Desk, clock: SteppedClock) -> None:
     desk.run(stock, [101], medium=medium)
     clock.advance(100 * DAY)
-    assert candidate(desk, clock, 101).proposed == protocol
+    found = candidate(desk, clock, 101)
+    assert found.proposed == ""
+    assert found.proposed_why.startswith(f"stands in {medium}, but the move should wait: short days" if moves else
+                                         "nothing is owed that needs the bench")
+    clock.advance(80 * DAY)
+    desk.run(warm)
+    desk.run(tell, 101, Roots(9, 0, 3))
+    desk.run(tell, 101, Signs(growing=Growing.GROWTH))
+    found = candidate(desk, clock, 101)
+    assert found.proposed == ("transition-repot" if moves else "")
+    if moves:
+        assert "It may start" in found.proposed_why
 
 
-def test_bark_proposes_the_move_and_dead_roots_the_trim(desk: Desk, clock: SteppedClock) -> None:
+def warm(session: Session, now: datetime) -> Done[None]:
+    """A verb: a warm reading on the bench."""
+    journal.add(session, now, Reading(21.0, 0.6), place=1)
+    return Done("Read", frozenset({"journal"}), None)
+
+
+def test_what_was_looked_at_and_what_never_is_told(desk: Desk, clock: SteppedClock) -> None:
     desk.run(stock, [101, 102])
     clock.advance(100 * DAY)
     desk.run(tell, 101, Looked(True))
-    found = candidate(desk, clock, 101)
-    assert (found.proposed, found.past) == ("transition-repot", "none seen")
-    assert "bark" in found.proposed_why
+    assert candidate(desk, clock, 101).past == "none seen"
     assert candidate(desk, clock, 102).past == "never looked at"
 
 
-def test_a_third_of_the_roots_dead_is_told(desk: Desk, clock: SteppedClock) -> None:
+def test_a_third_of_the_roots_dead_asks_for_the_trim_until_it_is_potted_for_good(
+        desk: Desk, clock: SteppedClock) -> None:
     desk.run(stock, [101], medium="expanded clay pellets")
     clock.advance(100 * DAY)
     desk.run(tell, 101, Roots(6, 4))
-    assert candidate(desk, clock, 101).proposed_why == "4 of 10 roots were dead at the last count"
+    found = candidate(desk, clock, 101)
+    assert (found.proposed, found.proposed_why) == (
+        "root-trim-and-repot", "4 of 10 roots were dead at the last count")
+    clock.advance(60)
+    desk.run(records.add, 101, Potted("expanded clay pellets"), note=FOR_NOW)
+    assert candidate(desk, clock, 101).proposed == "root-trim-and-repot"
+    clock.advance(60)
+    desk.run(tell, 101, Potted("expanded clay pellets"))
+    assert candidate(desk, clock, 101).proposed == ""
+
+
+def test_bare_roots_ask_for_the_bench(desk: Desk, clock: SteppedClock) -> None:
+    desk.run(stock, [101], medium="expanded clay pellets")
+    desk.run(tell, 101, Unpotted())
+    found = candidate(desk, clock, 101)
+    assert (found.proposed, found.proposed_why) == ("root-trim-and-repot", "Pot it up: its roots are bare")
+
+
+def washed_lately(desk: Desk, clock: SteppedClock) -> None:
+    desk.run(stock, [101], medium="expanded clay pellets")
+    clock.advance(100 * DAY)
+    desk.run(tell, 101, Sighted("boisduval-scale", "female shield", "leaves", 3))
+    desk.run(tell, 101, Treated("alcohol-soap-wash", Purpose.PEST_WASH, (Part.LEAVES,)))
+    clock.advance(DAY)
+
+
+def test_a_wash_that_is_not_due_is_in_the_plan_only_when_chosen(desk: Desk, clock: SteppedClock) -> None:
+    washed_lately(desk, clock)
+
+    def told(wash: bool = False) -> tuple[bool, tuple[str, ...]]:
+        found = desk.read(treatments.preparation, clock.now(), [Choice(101, REPOT.id, wash)], shelf_of())
+        return any(bar.step == "wash" for bar in found.plan.steps), found.notes
+
+    assert told() == (False, ("101: wash not due yet: from 8 Mar; so the plan leaves it out. Should pests be seen at "
+                              "the look, the wash is asked for.",))
+    assert told(wash=True) == (True, ("101: wash not due yet: from 8 Mar; it is washed all the same, as you chose.",))
+    clock.advance(20 * DAY)
+    assert told() == (True, ())
+
+
+@pytest.mark.parametrize(("wash", "sees", "asked"), [(False, False, False), (False, True, True), (True, False, True)])
+def test_at_the_bench_a_wash_that_is_not_due_is_asked_for_when_chosen_or_when_pests_are_seen(
+        wash: bool, sees: bool, asked: bool, desk: Desk, clock: SteppedClock) -> None:
+    washed_lately(desk, clock)
+    session = desk.run(treatments.start, [Choice(101, REPOT.id, wash)], shelf_of())
+    at = Grower(desk, clock, session)
+    at.comes_to(Asks.SIGHTINGS)
+    for value in ([2, 0, 0, 1, 0] if sees else [1]):
+        at.press(Key.NEXT, value)
+    at.finishes()
+    assert any(isinstance(facts, Treated) and facts.purpose is Purpose.PEST_WASH for facts in at.facts(101)) is asked
+
+
+def test_a_move_that_should_wait_starts_only_with_a_reason_that_is_written_down(
+        desk: Desk, clock: SteppedClock) -> None:
+    move = Protocol("go-trial", "Go", "", (step("in", Deed.POT, medium="expanded clay pellets", transition=True),))
+    desk.run(stock, [101])
+    clock.advance(100 * DAY)
+    said = desk.read(treatments.move, clock.now(), 101)
+    assert said.waits
+    assert said.words.startswith("Better not yet: short days")
+    told = desk.read(treatments.preparation, clock.now(), [Choice(101, move.id)], shelf_of(move))
+    assert told.waits == (f"101: {said.words}",)
+    with pytest.raises(Refused, match="Better not move 101 yet"):
+        start(desk, (101, move.id), protocols=[move])
+    desk.run(treatments.start, [Choice(101, move.id, reason="the bark has gone sour")], shelf_of(move))
+    (given,) = [entry.facts for entry in desk.read(journal.of_plant, 101) if isinstance(entry.facts, Overruled)]
+    assert (given.of, given.instead, given.reason) == ("start", "start", "the bark has gone sour")
+    assert not desk.read(treatments.move, clock.now(), 101).waits
+
+
+def test_what_was_laid_out_is_kept_with_the_session(desk: Desk, clock: SteppedClock) -> None:
+    desk.run(stock, [101])
+    session = desk.run(treatments.start, [Choice(101, DIP.id)], shelf_of(), (), "Laid out before the start: gloves.")
+    assert any("Laid out before the start: gloves." in line for line in desk.read(treatments.record, session))
 
 
 def test_a_plant_that_left_is_no_candidate(desk: Desk, clock: SteppedClock) -> None:

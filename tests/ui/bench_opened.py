@@ -80,9 +80,19 @@ def words_of(widget: QWidget) -> str:
 
 
 def type_number(opened: Opened, number: int) -> None:
-    """Type a plant's number and Enter."""
+    """Type a plant's number and Enter; where nothing is proposed for it, pick the root trim."""
     opened.screen.chooser.search.setText(str(number))
     QTest.keyClick(opened.screen.chooser.search, K.Key_Return)
+    row = opened.screen.chooser.chosen.rows.get(number)
+    if row is not None and row.box.currentIndex() < 0:
+        pick(opened, number, "Root trim and repot")
+
+
+def pick(opened: Opened, number: int, title: str) -> None:
+    """Pick a protocol for a plant that is chosen."""
+    box = opened.screen.chooser.chosen.rows[number].box
+    box.setCurrentIndex(box.findText(title))
+    box.activated.emit(box.currentIndex())
 
 
 def press(button: QWidget) -> None:

@@ -98,7 +98,7 @@ def test_it_lists_what_needs_hands_first_and_counts_what_is_under_way(running: a
 def test_stepping_in_goes_to_the_bench_with_the_protocol_for_it(running: app.Program) -> None:
     pressed(running.transitions.course, "Take it to the bench")
     assert running.window.current_title() == "Bench"
-    assert running.bench._choices == {101: "root-trim-and-repot"}
+    assert {one.plant: one.protocol_id for one in running.bench._choices.all} == {101: "root-trim-and-repot"}
 
 
 def test_a_look_is_written_and_the_verdict_follows(screen: TransitionsScreen) -> None:

@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime, tzinfo
 
 from PySide6.QtCore import QPoint, Qt, Signal
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from greenhouse_desk.domain.protocols import Protocol
 from greenhouse_desk.services.shelf import Shelf
@@ -44,6 +44,8 @@ class BeforePage(QWidget):
         self._look, self._zone = palette, zone
         self.title, self.sub = heading("Evening plan", 26), label("", "second")
         self.verdict, self.faults = VerdictPanel(palette), FaultList(palette)
+        self.notes, self.possible = label(px=15), label(bold=True, px=15)
+        self._safe = True
         self.chart, self.kit = PlanChart(palette, zone), KitPanel(palette)
         self.chart.moved.connect(self.moved)
         self.chart.chosen.connect(lambda _plant: self._on_picked())
@@ -66,6 +68,8 @@ class BeforePage(QWidget):
         left.addWidget(self.sub)
         left.addWidget(self.faults)
         left.addWidget(self.verdict)
+        left.addWidget(self.possible)
+        left.addWidget(self.notes)
         self._sideways = self._scrolled_chart()
         left.addWidget(self._sideways)
         left.addStretch(1)
@@ -113,10 +117,29 @@ class BeforePage(QWidget):
         self.faults.show_faults(found.faults)
         chosen = tuple(dict.fromkeys(protocols.values()))
         self.kit.show_kit(found.kit, found.cautions, DoNotMix(pairs(chosen, shelf), others(chosen, shelf), self._look))
-        self.begin_button.setEnabled(found.startable)
-        self.begin_button.setAccessibleDescription(
-            "" if found.startable else "Not now: agents would meet that must not. See the fault above the plan.")
-        self.begin_button.setText("Begin at the bench" if found.startable else "Not now: agents would meet")
+        self.possible.setText(found.possible)
+        self.possible.setVisible(bool(found.possible))
+        self.notes.setText("\n".join((*found.waits, *found.notes)))
+        self.notes.setVisible(bool(found.waits or found.notes))
+        why = "" if found.startable and not found.waits else (
+            "Not now: a move should wait" if found.startable else "Not now: agents would meet")
+        self.begin_button.setEnabled(not why)
+        self.begin_button.setAccessibleDescription(why)
+        self.begin_button.setText(why or "Begin at the bench")
+        self._lead(found)
+
+    def _lead(self, found: Preparation) -> None:
+        """The button that is the safe thing to press stands out: to begin, or to go back where it is too late."""
+        self._safe = found.startable and not found.waits and found.drying.ok is not False
+        for made, main in ((self.begin_button, self._safe), (self.back_button, not self._safe)):
+            made.setProperty("role", "main" if main else "")
+            made.style().unpolish(made)
+            made.style().polish(made)
+
+    @property
+    def lead(self) -> QPushButton:
+        """The button the keyboard begins at."""
+        return self.begin_button if self._safe else self.back_button
 
     def stale(self, now: datetime) -> bool:
         """Whether the plan shown was made so long before `now` (aware) that its times no longer hold."""

@@ -19,8 +19,9 @@ from PySide6.QtWidgets import (
 )
 
 from greenhouse_desk.domain.protocols import Protocol
-from greenhouse_desk.services.treatments import Candidate, OpenSitting
+from greenhouse_desk.services.treatments import Candidate, Move, OpenSitting
 from greenhouse_desk.ui.bench.candidates import CandidateDelegate, CandidateModel, Row
+from greenhouse_desk.ui.bench.choices import Choices
 from greenhouse_desk.ui.bench.chosen import ChosenList
 from greenhouse_desk.ui.bench.reasons import MarkBox
 from greenhouse_desk.ui.messages import button, heading, label
@@ -79,10 +80,13 @@ class OpenRow(QFrame):
 
 
 class ChooserPage(QWidget):
-    """`toggled` a plant, `protocol_chosen` plant and protocol, `typed` a number, `take_up` a session, `go` on."""
+    """`toggled` a plant, `protocol_chosen` plant and protocol, `washed` and `reasoned` what goes against a rule,
+    `typed` a number, `take_up` a session, `go` on."""
 
     toggled = Signal(int)
     protocol_chosen = Signal(int, str)
+    washed = Signal(int, bool)
+    reasoned = Signal(int, str)
     typed = Signal(int)
     take_up = Signal(int)
     go = Signal()
@@ -93,7 +97,7 @@ class ChooserPage(QWidget):
         super().__init__()
         self._look = palette
         self._all: tuple[Candidate, ...] = ()
-        self._choices: dict[int, str] = {}
+        self._choices = Choices()
         self.search = QLineEdit()
         self.search.setFont(sans(15))
         self.search.setPlaceholderText("Find number, name, pest or note; Enter adds a number")
@@ -108,6 +112,8 @@ class ChooserPage(QWidget):
         self.empty = label("", "second", px=15)
         self.chosen = ChosenList(palette)
         self.chosen.changed.connect(self.protocol_chosen)
+        self.chosen.washed.connect(self.washed)
+        self.chosen.reasoned.connect(self.reasoned)
         self.chosen.dropped.connect(self.toggled)
         self.go_button = button("Before you start", "main")
         self.go_button.clicked.connect(self.go)
@@ -140,7 +146,7 @@ class ChooserPage(QWidget):
         area.setWidget(self.chosen)
         area.setWidgetResizable(True)
         area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self._hint = label("Choose plants at the left, or type a number. The wash or treatment its past asks for is "
+        self._hint = label("Choose plants at the left, or type a number. What care, looks and counts ask for is "
                            "proposed for each; you decide.", "second")
         column = QVBoxLayout(side)
         column.setContentsMargins(18, 20, 10, 16)
@@ -157,16 +163,20 @@ class ChooserPage(QWidget):
         column.addLayout(foot)
         return side
 
-    def show_plants(self, candidates: Sequence[Candidate], choices: Mapping[int, str],
-                    protocols: Sequence[Protocol]) -> None:
-        """Show all plants and what is chosen, protocol id by plant."""
-        self._all, self._choices = tuple(candidates), dict(choices)
+    def show_plants(self, candidates: Sequence[Candidate], choices: Choices,
+                    protocols: Sequence[Protocol], moves: Mapping[int, Move]) -> None:
+        """Show all plants and what is chosen; `moves` tells of those that are to move whether they may."""
+        self._all, self._choices = tuple(candidates), choices
         known = {one.plant: one for one in candidates}
-        self.chosen.show_chosen(choices, known, protocols)
-        self._count.setText(f"{counted(len(choices), 'plant')} for this session" if choices else "For this session")
-        self._hint.setVisible(not choices)
-        self.go_button.setEnabled(bool(choices))
-        self.go_button.setAccessibleDescription("" if choices else "Not now: no plant is chosen.")
+        self.chosen.show_chosen(choices.of, known, protocols, moves)
+        some, without = len(choices.of), choices.undecided
+        self._count.setText(f"{counted(some, 'plant')} for this session" if some else "For this session")
+        self._hint.setVisible(not some)
+        self.go_button.setEnabled(some > 0 and not without)
+        missing = f"Choose a protocol for {', '.join(map(str, without))} first" if without else ""
+        self.go_button.setText(missing if missing and len(without) < 4 else "Before you start")
+        self.go_button.setAccessibleDescription(
+            "" if some and not without else f"Not now: {'no plant is chosen' if not some else missing}.")
         self._on_searched(self.search.text())
 
     def show_open(self, sessions: Sequence[tuple[OpenSitting, str]]) -> None:
@@ -181,7 +191,7 @@ class ChooserPage(QWidget):
 
     def _on_searched(self, text: str) -> None:
         words = text.casefold().split()
-        found = tuple(Row(one, one.plant in self._choices) for one in self._all
+        found = tuple(Row(one, one.plant in self._choices.of) for one in self._all
                       if all(word in _searched(one) for word in words))
         self.list.rows.show(found)
         self.list.setVisible(bool(found))

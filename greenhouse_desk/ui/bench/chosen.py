@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QRectF, QSignalBlocker, QSize, Qt, Signal
 from PySide6.QtGui import QPainter, QPaintEvent
-from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QComboBox, QFrame, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from greenhouse_desk.domain.protocols import Protocol
-from greenhouse_desk.services.treatments import Candidate
+from greenhouse_desk.services.treatments import Candidate, Choice, Move
 from greenhouse_desk.ui import drawing
+from greenhouse_desk.ui.bench.choices import may_wash
 from greenhouse_desk.ui.messages import button, label
 from greenhouse_desk.ui.style import Palette
 
@@ -35,19 +36,23 @@ class NameStrip(QWidget):
 
 
 class ChosenRow(QFrame):
-    """One plant chosen. `changed` carries plant and protocol id, `dropped` the plant."""
+    """One plant chosen. `changed` carries plant and protocol id, `washed` and `reasoned` what goes against a rule,
+    `dropped` the plant."""
 
     changed = Signal(int, str)
+    washed = Signal(int, bool)
+    reasoned = Signal(int, str)
     dropped = Signal(int)
 
-    def __init__(self, candidate: Candidate, protocol: str, protocols: Sequence[Protocol], palette: Palette) -> None:
+    def __init__(self, candidate: Candidate, protocols: Sequence[Protocol], palette: Palette) -> None:
         super().__init__()
-        self._plant = candidate.plant
+        self._plant, self._candidate = candidate.plant, candidate
+        self._protocols = {one.id: one for one in protocols}
         self._ids = [one.id for one in protocols]
         self.setProperty("edge", "top")
         self.box = QComboBox()
         self.box.addItems([f"{one.title}{' (own)' if one.own else ''}" for one in protocols])
-        self.show_protocol(protocol)
+        self.box.setPlaceholderText("Choose a protocol")
         self.box.setAccessibleName(f"Protocol for {candidate.plant}")
         self.box.view().setAccessibleName(f"Protocols to choose from for {candidate.plant}")
         self.box.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -55,7 +60,16 @@ class ChosenRow(QFrame):
         self.drop = button("Take off", "small", f"Take {candidate.plant} off the list")
         self.drop.clicked.connect(lambda: self.dropped.emit(self._plant))
         proposed = next((one.title for one in protocols if one.id == candidate.proposed), candidate.proposed)
-        why = label(f"Proposed: {proposed}, because: {candidate.proposed_why}.", "second", px=13)
+        lead = f"Proposed: {proposed}, because: " if proposed else "Nothing is proposed: "
+        why = label(f"{lead}{candidate.proposed_why}.", "second", px=13)
+        self.wash = QCheckBox("Wash it all the same")
+        self.wash.setAccessibleName(f"Wash {candidate.plant} all the same: {candidate.wash_words}")
+        self.wash.toggled.connect(lambda on: self.washed.emit(self._plant, on))
+        self.may = label("", px=13)
+        self.reason = QLineEdit()
+        self.reason.setPlaceholderText("Move it all the same, because...")
+        self.reason.setAccessibleName(f"Why {candidate.plant} is moved all the same")
+        self.reason.editingFinished.connect(lambda: self.reasoned.emit(self._plant, self.reason.text()))
         pick = QHBoxLayout()
         pick.addWidget(self.box, 1)
         pick.addWidget(self.drop)
@@ -64,11 +78,22 @@ class ChosenRow(QFrame):
         column.setSpacing(6)
         column.addWidget(NameStrip(candidate, palette))
         column.addLayout(pick)
-        column.addWidget(why)
+        for part in (why, self.wash, self.may, self.reason):
+            column.addWidget(part)
 
-    def show_protocol(self, protocol: str) -> None:
-        """Show this protocol as the one chosen."""
-        self.box.setCurrentIndex(self._ids.index(protocol) if protocol in self._ids else -1)
+    def show_choice(self, choice: Choice, move: Move | None) -> None:
+        """Show what is chosen; `move` tells of a protocol that moves the plant whether it may."""
+        self.box.setCurrentIndex(self._ids.index(choice.protocol_id) if choice.protocol_id in self._ids else -1)
+        protocol = self._protocols.get(choice.protocol_id)
+        self.wash.setVisible(bool(self._candidate.wash_words) and may_wash(protocol))
+        with QSignalBlocker(self.wash):
+            self.wash.setChecked(choice.wash)
+        self.may.setVisible(move is not None)
+        self.may.setText(f"May it start? {move.words}" if move is not None else "")
+        self.may.setToolTip("\n".join(f"{one.text} [{one.source}]" for one in move.why) if move is not None else "")
+        self.reason.setVisible(move is not None and move.waits)
+        if not self.reason.hasFocus():
+            self.reason.setText(choice.reason)
 
     def _on_picked(self, row: int) -> None:
         self.changed.emit(self._plant, self._ids[row])
@@ -78,6 +103,8 @@ class ChosenList(QWidget):
     """All plants chosen, in the order they were. Rows that stay are kept, and the keyboard's focus with them."""
 
     changed = Signal(int, str)
+    washed = Signal(int, bool)
+    reasoned = Signal(int, str)
     dropped = Signal(int)
 
     def __init__(self, palette: Palette) -> None:
@@ -91,23 +118,24 @@ class ChosenList(QWidget):
         self._shown: dict[int, Candidate] = {}
         self._protocols: tuple[Protocol, ...] = ()
 
-    def show_chosen(self, choices: Mapping[int, str], known: Mapping[int, Candidate],
-                    protocols: Sequence[Protocol]) -> None:
-        """Show the choices, protocol id by plant."""
+    def show_chosen(self, choices: Mapping[int, Choice], known: Mapping[int, Candidate],
+                    protocols: Sequence[Protocol], moves: Mapping[int, Move]) -> None:
+        """Show the choices, and whether those that are to move may, by plant."""
         if tuple(protocols) != self._protocols:
             self._drop(list(self.rows))
             self._protocols = tuple(protocols)
         self._drop([plant for plant in self.rows if plant not in choices or known[plant] != self._shown[plant]])
-        for n, (plant, protocol) in enumerate(choices.items()):
-            if plant in self.rows:
-                self.rows[plant].show_protocol(protocol)
-            else:
-                self._add(n, known[plant], protocol)
+        for n, (plant, choice) in enumerate(choices.items()):
+            if plant not in self.rows:
+                self._add(n, known[plant])
+            self.rows[plant].show_choice(choice, moves.get(plant))
         self.rows = {plant: self.rows[plant] for plant in choices}
 
-    def _add(self, place: int, candidate: Candidate, protocol: str) -> None:
-        row = ChosenRow(candidate, protocol, self._protocols, self._look)
+    def _add(self, place: int, candidate: Candidate) -> None:
+        row = ChosenRow(candidate, self._protocols, self._look)
         row.changed.connect(self.changed)
+        row.washed.connect(self.washed)
+        row.reasoned.connect(self.reasoned)
         row.dropped.connect(self.dropped)
         self._column.insertWidget(place, row)
         self.rows[candidate.plant], self._shown[candidate.plant] = row, candidate

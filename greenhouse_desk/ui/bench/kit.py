@@ -135,16 +135,17 @@ class KitPanel(QWidget):
         self._column.setSpacing(0)
         self._body: QWidget | None = None
         self.rows: tuple[KitRow, ...] = ()
+        self._ticked: set[str] = set()
         self._shown: tuple[tuple[KitLine, ...], tuple[str, ...]] = ((), ())
 
     def show_kit(self, lines: Sequence[KitLine], cautions: Sequence[str], mix: DoNotMix) -> None:
-        """Show the kit; what was ticked before and is still asked for in the same amount stays ticked."""
+        """Show the kit; what was ticked stays ticked while it is asked for in the same amount, whatever was shown
+        meanwhile, until the session begins."""
         shown = (tuple(lines), tuple(cautions))
         if shown == self._shown and self._body is not None:
             mix.deleteLater()
             return
         self._shown = shown
-        ticked = {row.box.accessibleName() for row in self.rows if row.box.isChecked()}
         if self._body is not None:
             self._column.removeWidget(self._body)
             self._body.deleteLater()
@@ -158,7 +159,7 @@ class KitPanel(QWidget):
         column.addSpacing(8)
         self.rows = tuple(KitRow(line) for line in lines)
         for row in self.rows:
-            row.box.setChecked(row.box.accessibleName() in ticked)
+            row.box.setChecked(row.box.accessibleName() in self._ticked)
             row.ticked.connect(self._on_ticked)
             column.addWidget(row)
         if cautions:
@@ -178,6 +179,23 @@ class KitPanel(QWidget):
         top.addWidget(self.count, 0, Qt.AlignmentFlag.AlignBottom)
         return top
 
+    @property
+    def laid_out(self) -> str:
+        """What was ticked, as the session keeps it; "" where nothing was."""
+        done = [row.box.accessibleName() for row in self.rows if row.box.isChecked()]
+        left = [row.box.accessibleName() for row in self.rows if not row.box.isChecked()]
+        if not done:
+            return ""
+        return f"Laid out before the start: {'; '.join(done)}." + (f" Not ticked: {'; '.join(left)}." if left else "")
+
+    def begun(self) -> None:
+        """The session has begun, or the choice is gone: the next one is laid out anew."""
+        self._ticked = set()
+        for row in self.rows:
+            row.box.setChecked(False)
+
     def _on_ticked(self) -> None:
+        for row in self.rows:
+            (self._ticked.add if row.box.isChecked() else self._ticked.discard)(row.box.accessibleName())
         done = sum(row.box.isChecked() for row in self.rows)
         self.count.setText(f"{done} of {len(self.rows)} laid out")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta, tzinfo
 from pathlib import Path
 
@@ -17,12 +17,13 @@ from greenhouse_desk.services import collection, treatments
 from greenhouse_desk.services.clock import Clock
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.shelf import Shelf
-from greenhouse_desk.services.treatments import Candidate, Choice, OpenSitting
+from greenhouse_desk.services.treatments import Candidate, OpenSitting
 from greenhouse_desk.ui import words
 from greenhouse_desk.ui.bench import keymap
 from greenhouse_desk.ui.bench.afar import LeftSoaks
 from greenhouse_desk.ui.bench.before import BeforePage, moved
 from greenhouse_desk.ui.bench.binding import BindingDialog
+from greenhouse_desk.ui.bench.choices import Choices, moves
 from greenhouse_desk.ui.bench.chooser import ChooserPage
 from greenhouse_desk.ui.bench.keymap import KeyMap
 from greenhouse_desk.ui.bench.mode import BenchMode
@@ -65,8 +66,7 @@ class BenchScreen(QWidget):
                  equipment: Equipment) -> None:
         super().__init__()
         self._desk, self._signals, self._shelf, self._with, self._look = desk, signals, shelf, equipment, palette
-        self._choices: dict[int, str] = {}
-        self._order: tuple[int, ...] = ()
+        self._choices = Choices()
         self._known: dict[int, Candidate] = {}
         self.mode: BenchMode | None = None
         self.screen_mm = equipment.screen_mm
@@ -87,6 +87,8 @@ class BenchScreen(QWidget):
     def _listen(self) -> None:
         self.chooser.toggled.connect(self._on_toggled)
         self.chooser.protocol_chosen.connect(self._on_protocol_chosen)
+        self.chooser.washed.connect(self._on_washed)
+        self.chooser.reasoned.connect(self._on_reasoned)
         self.chooser.typed.connect(self._on_typed)
         self.chooser.take_up.connect(self._on_take_up)
         self.chooser.go.connect(self._on_go)
@@ -113,7 +115,9 @@ class BenchScreen(QWidget):
             return
         found = self._desk.read(treatments.candidates, self._desk.clock())
         self._known = {one.plant: one for one in found}
-        self._choices = {plant: protocol for plant, protocol in self._choices.items() if plant in self._known}
+        self._choices = self._choices.kept(tuple(self._known))
+        if not self._choices.of:
+            self.before.kit.begun()
         self._show_choosing()
         opened = self._desk.read(treatments.open_sittings, self._desk.clock())
         self.chooser.show_open([(one, self._open_words(one)) for one in opened])
@@ -126,7 +130,7 @@ class BenchScreen(QWidget):
             self.show_now()
         for number in numbers:
             if number in self._known:
-                self._choices.setdefault(number, self._proposed(self._known[number]))
+                self._choices = self._choices.added(number, self._proposed(self._known[number]))
         self.pages.setCurrentWidget(self.chooser)
         self._show_choosing()
 
@@ -159,23 +163,25 @@ class BenchScreen(QWidget):
 
     def _proposed(self, candidate: Candidate) -> str:
         ids = [protocol.id for protocol in self._shelf().protocols]
-        return candidate.proposed if candidate.proposed in ids else (ids[0] if ids else "")
+        return candidate.proposed if candidate.proposed in ids else ""
 
     def _show_choosing(self) -> None:
-        self.chooser.show_plants(tuple(self._known.values()), self._choices, self._shelf().protocols)
+        shelf = self._shelf()
+        told = {one.plant: self._desk.read(treatments.move, self._desk.clock(), one.plant)
+                for one in self._choices.all if moves(shelf.protocol(one.protocol_id))}
+        self.chooser.show_plants(tuple(self._known.values()), self._choices, shelf.protocols, told)
 
     def _show_before(self) -> bool:
         """Show the page before the start; False when these choices cannot be prepared."""
-        choices = tuple(Choice(plant, protocol) for plant, protocol in self._choices.items())
         shelf = self._shelf()
         try:
-            found = self._desk.read(treatments.preparation, self._desk.clock(), choices, shelf, self._order)
+            found = self._desk.read(treatments.preparation, self._desk.clock(), self._choices.all, shelf,
+                                    self._choices.order)
         except Refused as refusal:
             self._signals.refused.emit(refusal)
             return False
-        self._order = tuple(plant for plant, _why in found.order) if self._order else ()
-        protocols = {plant: protocol for plant, id in self._choices.items()
-                     if (protocol := shelf.protocol(id)) is not None}
+        protocols = {one.plant: protocol for one in self._choices.all
+                     if (protocol := shelf.protocol(one.protocol_id)) is not None}
         self._queue = tuple(plant for plant, _why in found.order)
         self.before.show_preparation(found, self._known, protocols, shelf)
         return True
@@ -199,16 +205,22 @@ class BenchScreen(QWidget):
             self.pages.setCurrentWidget(self.chooser)
 
     def _on_toggled(self, plant: int) -> None:
-        if plant in self._choices:
-            del self._choices[plant]
+        if plant in self._choices.of:
+            self._choices = self._choices.without(plant)
         elif plant in self._known:
-            self._choices[plant] = self._proposed(self._known[plant])
-        self._order = ()
+            self._choices = self._choices.added(plant, self._proposed(self._known[plant]))
         self._show_choosing()
 
     def _on_protocol_chosen(self, plant: int, protocol: str) -> None:
-        self._choices[plant] = protocol
+        self._choices = self._choices.with_protocol(plant, protocol)
         self._show_choosing()
+
+    def _on_washed(self, plant: int, wash: bool) -> None:
+        self._choices = self._choices.with_wash(plant, wash)
+
+    def _on_reasoned(self, plant: int, reason: str) -> None:
+        if plant in self._choices.of:
+            self._choices = self._choices.with_reason(plant, reason)
 
     def _on_typed(self, number: int) -> None:
         if number in self._known:
@@ -220,24 +232,25 @@ class BenchScreen(QWidget):
     def _on_go(self) -> None:
         if self._show_before():
             self.pages.setCurrentWidget(self.before)
-            self.before.begin_button.setFocus()
+            self.before.lead.setFocus()
 
     def _on_back(self) -> None:
         self.pages.setCurrentWidget(self.chooser)
         self.show_now()
 
     def _on_moved(self, plant: int, way: int) -> None:
-        self._order = moved(self._queue, plant, way)
+        self._choices = replace(self._choices, order=moved(self._queue, plant, way))
         self._show_before()
 
     def _on_begin(self) -> None:
-        choices = tuple(Choice(plant, protocol) for plant, protocol in self._choices.items())
         try:
-            session = self._desk.run(treatments.start, choices, self._shelf(), self._order)
+            session = self._desk.run(treatments.start, self._choices.all, self._shelf(), self._choices.order,
+                                     self.before.kit.laid_out)
         except Refused as refusal:
             self._signals.refused.emit(refusal)
             return
-        self._choices, self._order = {}, ()
+        self._choices = Choices()
+        self.before.kit.begun()
         self.pages.setCurrentWidget(self.chooser)
         self.open_session(session)
 

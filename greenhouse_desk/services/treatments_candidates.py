@@ -1,0 +1,111 @@
+"""The plants that could go to the bench: their past, how they stand, and what is proposed for each and why."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+
+from greenhouse_desk.domain import names
+from greenhouse_desk.domain.bench_facts import in_pellets
+from greenhouse_desk.domain.care import Care, Reason
+from greenhouse_desk.domain.care_day import care_day
+from greenhouse_desk.domain.courses_start import Answer
+from greenhouse_desk.domain.journal import Entry
+from greenhouse_desk.domain.names import BotanicalName
+from greenhouse_desk.domain.plants import History
+from greenhouse_desk.domain.quarantine import Standing
+from greenhouse_desk.services import care, house, quarantine, records, transitions_start
+from greenhouse_desk.services.treatments_proposal import (
+    WASHES,
+    Asking,
+    against,
+    last_treatment,
+    past,
+    proposal,
+    rotting,
+    wash_words,
+)
+from greenhouse_desk.store import journal, plants
+from greenhouse_desk.store.engine import Session
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """A plant that could come to the bench: its standing, pest past, last treatment, notes, what is proposed ("" when
+    nothing asks for anything), and what is said of its wash while none is owed."""
+
+    plant: int
+    name: BotanicalName
+    standing: Standing
+    past: str
+    last_treatment: str
+    notes: str
+    proposed: str
+    proposed_why: str
+    wash_words: str = ""
+
+
+def candidates(session: Session, now: datetime) -> tuple[Candidate, ...]:
+    """All growing plants by number, each with what is proposed for it and why."""
+    everyone = histories(session)
+    standing = quarantine.standings(session, everyone, now)
+    around, labels = care.surroundings(session), records.labels(session)
+    zone, today = around.zone, care_day(now, around.zone, around.rules)
+    owed: dict[int, list[Care]] = defaultdict(list)
+    for due in care.due(session, now):
+        owed[due.plant].append(due)
+    growing = [one for one in everyone if one.plant.left is None]
+    starts = transitions_start.asked_each(
+        session, [one.plant for one in growing if rotting(one.plant.medium)],
+        {number: (stands.word, stands.why) for number, stands in standing.items()}, now)
+    found = []
+    for one in growing:
+        number, stands = one.plant.number, standing[one.plant.number]
+        wash = next((care for care in owed[number] if care.kind in WASHES), None)
+        protocol, why = proposal(Asking(one, stands, wash, tuple(owed[number]), starts.get(number), today))
+        found.append(Candidate(number, names.parse(one.plant.name), stands, past(one, zone, labels),
+                               last_treatment(one, zone, labels), one.plant.notes, protocol, why,
+                               wash_words(wash, stands, today)))
+    return tuple(found)
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """Whether the move of a plant may start, in words, with the reasons; `waits` when it should wait and nobody has
+    overruled that yet."""
+
+    words: str
+    why: tuple[Reason, ...]
+    waits: bool
+
+
+MAY = {Answer.YES: "It may start", Answer.NO: "Better not yet", Answer.UNKNOWN: "Look first"}
+
+
+def move(session: Session, now: datetime, number: int) -> Move:
+    """May the move of this plant start? Raises Refused for a plant that does not grow here."""
+    standing_in = next((one.medium for one in plants.plants(session, house.zone(session), [number])), "")
+    if in_pellets(standing_in):
+        return Move(f"It stands in {standing_in} already: this is no move.", (), False)
+    said = transitions_start.asked(session, number, now)
+    told = "" if said.answer is Answer.YES else f": {against(said)}"
+    given = said.answer is not Answer.YES and transitions_start.overruled(session, number, now)
+    return Move(f"{MAY[said.answer]}{told}{'. You said: start all the same' if given else ''}.", said.why,
+                said.answer is Answer.NO and not given)
+
+
+def histories(session: Session) -> list[History]:
+    """Every plant with its journal, those that left too."""
+    entries: Mapping[int, list[Entry]] = _by_plant(journal.everything(session))
+    everyone = plants.plants(session, care.surroundings(session).zone)
+    return [History(plant, tuple(entries.get(plant.number, ()))) for plant in everyone]
+
+
+def _by_plant(entries: Iterable[Entry]) -> dict[int, list[Entry]]:
+    found: dict[int, list[Entry]] = defaultdict(list)
+    for entry in entries:
+        if entry.plant is not None:
+            found[entry.plant].append(entry)
+    return found
