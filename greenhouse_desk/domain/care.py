@@ -13,7 +13,7 @@ from greenhouse_desk.domain.care_checks import crown_checks, cut_checks, protoco
 from greenhouse_desk.domain.care_courses import course_care
 from greenhouse_desk.domain.care_day import care_day, day_of, when
 from greenhouse_desk.domain.care_open import dress_cuts, pot_up
-from greenhouse_desk.domain.care_pests import washes
+from greenhouse_desk.domain.care_pests import against_pests
 from greenhouse_desk.domain.care_turns import TONIGHT, Turn, by_need, turn_of
 from greenhouse_desk.domain.care_values import Care, CareKind, Drying, Moment, Reason
 from greenhouse_desk.domain.care_water import half_feed, plain_water
@@ -28,7 +28,7 @@ __all__ = ["RULES", "TONIGHT", "Around", "Care", "CareKind", "CareWords", "Dryin
            "by_need", "care_day", "day_of", "owed", "soonest", "turn_of", "when", "words"]
 
 Rule = Callable[[Asked], tuple[Care, ...]]
-RULES: tuple[Rule, ...] = (airing, dress_cuts, pot_up, washes, plain_water, half_feed,
+RULES: tuple[Rule, ...] = (airing, dress_cuts, pot_up, against_pests, plain_water, half_feed,
                            crown_checks, cut_checks, root_checks, protocol_checks, course_care)
 """Every rule of care. A new one is a function from what is asked to what it finds owed, named here."""
 NO_PESTS: Mapping[str, Pest] = MappingProxyType({})

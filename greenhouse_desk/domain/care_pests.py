@@ -5,11 +5,11 @@ an interval that was seen from `sighting_days` before its first wash on; one see
 course begins another. The next wash is owed while fewer than the least number were given; from then to the most, only
 while no clean look followed the last wash (a sighting after that look counts against it). Several pests share one
 repeat: the one whose interval ends first sets the window. The interval comes from the place's temperatures where
-constants reach, else from a publication (pests_repeat); a pest with neither owes nothing here.
+constants reach, else from a publication (pests_repeat); a pest with neither owes no wash.
 
 A pest with a published repeat that was seen and not washed off since owes a first wash, once for each spell: a clean
 look ends it, and once declined it stays so for what was seen again since. So does a wash left out at the bench because
-no leaf was tried: it counts from the drop.
+no leaf was tried: it counts from the drop. Where no wash is owed against a pest, looks are (care_pest_looks).
 """
 
 from __future__ import annotations
@@ -18,6 +18,8 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from greenhouse_desk.domain.care_asked import Asked, in_time, pairs
+from greenhouse_desk.domain.care_pest_looks import pest_looks
+from greenhouse_desk.domain.care_pests_seen import masked, pest_washes, seen
 from greenhouse_desk.domain.care_pests_why import first_wash_reasons, repeat_reasons, temperature_reasons
 from greenhouse_desk.domain.care_reasons import entry_words, told
 from greenhouse_desk.domain.care_settled import Window, owe
@@ -43,10 +45,16 @@ class _Course:
     washes: list[Entry]
 
 
-def washes(ask: Asked) -> tuple[Care, ...]:
-    """The first wash that was not given, and the next wash of the course that is going on; at most one of each."""
+def against_pests(ask: Asked) -> tuple[Care, ...]:
+    """The first wash that was not given, and the next wash of the course that is going on, at most one of each; for
+    every other pest that was seen, a look.
+    """
     courses = _open_courses(ask)
-    return (*_first_wash(ask, courses), *_repeat(ask, courses))
+    running = {course.pest.key for course in courses}
+    spells = _spells(ask, running)
+    first, repeat = _first_wash(ask, spells, bool(running)), _repeat(ask, courses)
+    washed = (running if repeat else set()) | ({pest.key for pest, _ in spells} if first else set())
+    return (*first, *repeat, *pest_looks(ask, washed))
 
 
 def rests_on_temperatures(entry: Entry, now: datetime) -> bool:
@@ -70,11 +78,14 @@ def _repeat(ask: Asked, owed: list[_Course]) -> tuple[Care, ...]:
                Window(opens, opens, latest), why, last, lapses=True)
 
 
-def _first_wash(ask: Asked, courses: list[_Course]) -> tuple[Care, ...]:
+def _spells(ask: Asked, running: set[str]) -> list[tuple[Pest, list[Entry]]]:
+    """The pests that wait for a first wash, with their sightings."""
+    return [(ask.pests[key], spell) for key, sightings in sorted(seen(ask).items())
+            if ask.pests[key].repeat is not None and key not in running and (spell := _spell(ask, sightings))]
+
+
+def _first_wash(ask: Asked, spells: list[tuple[Pest, list[Entry]]], running: bool) -> tuple[Care, ...]:
     """Against pests seen and not washed off since, or left out for a drop to be tried; none or one."""
-    running = {course.pest.key for course in courses}
-    spells = [(ask.pests[key], spell) for key, seen in sorted(_seen(ask).items())
-              if ask.pests[key].repeat is not None and key not in running and (spell := _spell(ask, seen))]
     tried = () if running else tuple(_tried(ask))
     if not spells and not tried:
         return ()
@@ -87,22 +98,10 @@ def _first_wash(ask: Asked, courses: list[_Course]) -> tuple[Care, ...]:
 
 
 def _open_courses(ask: Asked) -> list[_Course]:
-    washes = _washes(ask)
-    return [course for key, seen in sorted(_seen(ask).items())
-            if washes and (course := _course(ask, ask.pests[key], seen, washes))
+    washes = pest_washes(ask)
+    return [course for key, sightings in sorted(seen(ask).items())
+            if washes and (course := _course(ask, ask.pests[key], sightings, washes))
             and _counts(ask, course) and _more(ask, course)]
-
-
-def _washes(ask: Asked) -> list[Entry]:
-    return [entry for entry, facts in pairs(ask.of(Treated), Treated) if facts.purpose is Purpose.PEST_WASH]
-
-
-def _seen(ask: Asked) -> dict[str, list[Entry]]:
-    seen: dict[str, list[Entry]] = {}
-    for entry, facts in pairs(ask.of(Sighted), Sighted):
-        if facts.what in ask.pests:
-            seen.setdefault(facts.what, []).append(entry)
-    return seen
 
 
 def _spell(ask: Asked, seen: list[Entry]) -> list[Entry]:
@@ -119,7 +118,7 @@ def _tried(ask: Asked) -> list[Entry]:
 
 def _waits(ask: Asked, entry: Entry) -> bool:
     """Whether no wash on that day or since and no clean look since came after it, and it is not too old to count."""
-    return (not any(ask.day(wash.at) >= ask.day(entry.at) for wash in _washes(ask))
+    return (not any(ask.day(wash.at) >= ask.day(entry.at) for wash in pest_washes(ask))
             and not any(facts.clean and in_time(look) > in_time(entry) for look, facts in pairs(ask.of(Looked), Looked))
             and ask.now - entry.at <= timedelta(days=ask.rules.sighting_days))
 
@@ -169,11 +168,5 @@ def _clean_since(ask: Asked, last: Entry) -> bool:
     """Whether the newest look or sighting after the last wash was a clean look; one so soon that the wash masks the
     signs tells nothing."""
     later = [entry for entry in ask.of(Looked, Sighted) if in_time(entry) > in_time(last)
-             and (isinstance(entry.facts, Sighted) or not _masked(ask, last, entry))]
+             and (isinstance(entry.facts, Sighted) or not masked(ask, last, entry))]
     return bool(later) and isinstance(facts := later[-1].facts, Looked) and facts.clean
-
-
-def _masked(ask: Asked, wash: Entry, look: Entry) -> bool:
-    """Whether a clean look came so soon after a wash that signs may have been hidden."""
-    clean = isinstance(facts := look.facts, Looked) and facts.clean
-    return clean and (ask.day(look.at) - ask.day(wash.at)).days < ask.rules.masked_days

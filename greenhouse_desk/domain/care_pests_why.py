@@ -57,7 +57,7 @@ def repeat_reasons(ask: Asked, pest: Pest, found: Interval, seen: Sequence[Entry
             f"apart; this course has had {given}."
     lives = tuple(reason for life in found.stretches for reason in _life(life))
     how = (HOW,) if lives else ()
-    return (_sighting(ask, pest, seen), *how, *lives, *_worked_out(pest, found), _end(pest, found, times))
+    return (sighting_reason(ask, pest.name, seen), *how, *lives, *_worked_out(pest, found), _end(pest, found, times))
 
 
 def _worked_out(pest: Pest, found: Interval) -> tuple[Reason, ...]:
@@ -86,7 +86,7 @@ def first_wash_reasons(ask: Asked, spells: Sequence[tuple[Pest, Sequence[Entry]]
     """What was seen and not washed off, what was left out at the bench, and when the first wash is due."""
     days = ask.rules.first_wash_days
     since = "after the drop" if tried else "after the first sighting"
-    return (*(_sighting(ask, pest, seen) for pest, seen in spells),
+    return (*(sighting_reason(ask, pest.name, seen) for pest, seen in spells),
             *(reason for entry in tried
               for reason in told(ask, entry, "the wash was left out, a drop put on one leaf")),
             Reason("No wash and no clean look is written down since.", "journal of the plant"),
@@ -94,9 +94,10 @@ def first_wash_reasons(ask: Asked, spells: Sequence[tuple[Pest, Sequence[Entry]]
                    f"{since}, if the leaf shows no mark. Declined, it is not asked again until it was looked clean."))
 
 
-def _sighting(ask: Asked, pest: Pest, seen: Sequence[Entry]) -> Reason:
+def sighting_reason(ask: Asked, name: str, seen: Sequence[Entry]) -> Reason:
+    """How often a pest was seen, and when last."""
     times = len(seen)
-    return Reason(f"{pest.name} seen {times} {'time' if times == 1 else 'times'}, last on "
+    return Reason(f"{name} seen {times} {'time' if times == 1 else 'times'}, last on "
                   f"{on(ask.day(seen[-1].at), ask)}.", f"journal entry {seen[-1].id}")
 
 

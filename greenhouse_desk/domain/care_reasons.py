@@ -9,7 +9,7 @@ from typing import Any
 from greenhouse_desk.domain.care_asked import Asked
 from greenhouse_desk.domain.care_day import clock_words, day_words
 from greenhouse_desk.domain.care_values import Reason
-from greenhouse_desk.domain.journal import Answer, Cut, Entry, Part, Potted, Reply, Treated, Wetted
+from greenhouse_desk.domain.journal import Answer, Cut, Entry, Part, Potted, Reply, Sighted, Treated, Wetted
 from greenhouse_desk.domain.settings import RULES
 
 NOT_NAMED = "an agent not named"
@@ -93,6 +93,8 @@ def entry_words(ask: Asked, entry: Entry) -> str:
             return f"water on {parts_words(parts)}" + (", standing in the crown" if pool else "")
         case Cut(part, count):
             return f"{count} {'cut' if count == 1 else 'cuts'} made on the {part.value}"
+        case Sighted(what):
+            return f"{ask.pests[what].name if what in ask.pests else what} seen"
         case Potted(medium, pot, transition):
             where = f"{medium}, {pot}" if pot else medium
             return f"moved to another medium: {where}" if transition else f"potted into {where}"

@@ -20,6 +20,7 @@ class CareKind(StrEnum):
     ROOT_CHECK = "root check"
     FIRST_WASH = "first wash"
     WASH_REPEAT = "repeat the wash"
+    PEST_LOOK = "look for the pest"
     CHECK = "protocol check"
     STEP_IN = "step in"
     LOOK_AGAIN = "look again"

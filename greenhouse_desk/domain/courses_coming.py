@@ -23,13 +23,14 @@ MINUTES: dict[CareKind, Constant] = {
     CareKind.ROOT_CHECK: ROOTS_MIN, CareKind.LOOK_AGAIN: ROOTS_MIN, CareKind.CROWN_CHECK: LOOK_MIN,
     CareKind.CUT_CHECK: LOOK_MIN, CareKind.CHECK: LOOK_MIN, CareKind.FIRST_WASH: WASH_MIN,
     CareKind.WASH_REPEAT: WASH_MIN, CareKind.STEP_IN: STEP_IN_MIN, CareKind.POT_UP: POT_MIN,
-    CareKind.HALF_FEED: FEED_MIN, CareKind.AIR: FEED_MIN, CareKind.DRESS_CUT: FEED_MIN,
+    CareKind.PEST_LOOK: LOOK_MIN, CareKind.HALF_FEED: FEED_MIN, CareKind.AIR: FEED_MIN, CareKind.DRESS_CUT: FEED_MIN,
 }
 NAMES: dict[CareKind, tuple[str, str]] = {
     CareKind.ROOT_CHECK: ("root check", "root checks"), CareKind.LOOK_AGAIN: ("second look", "second looks"),
     CareKind.CROWN_CHECK: ("crown check", "crown checks"), CareKind.CUT_CHECK: ("cut check", "cut checks"),
     CareKind.CHECK: ("other look", "other looks"), CareKind.FIRST_WASH: ("first wash", "first washes"),
     CareKind.WASH_REPEAT: ("wash", "washes"), CareKind.STEP_IN: ("rescue at the bench", "rescues at the bench"),
+    CareKind.PEST_LOOK: ("look for a pest", "looks for pests"),
     CareKind.POT_UP: ("potting", "pottings"), CareKind.HALF_FEED: ("half feed", "half feeds"),
     CareKind.AIR: ("crown to dry", "crowns to dry"), CareKind.DRESS_CUT: ("cut to dress", "cuts to dress"),
 }

@@ -69,7 +69,8 @@ def causes(step: ProtocolStep) -> frozenset[str]:
         CareKind.PLAIN_WATER: _disinfects_roots(step), CareKind.HALF_FEED: _disinfects_roots(step),
         CareKind.CUT_CHECK: step.deed is Deed.CUT, CareKind.DRESS_CUT: step.deed is Deed.CUT,
         CareKind.POT_UP: step.deed is Deed.UNPOT, CareKind.ROOT_CHECK: step.deed is Deed.POT,
-        CareKind.WASH_REPEAT: step.deed is Deed.WASH, CareKind.CHECK: bool(step.checks),
+        CareKind.WASH_REPEAT: step.deed is Deed.WASH, CareKind.PEST_LOOK: step.deed is Deed.WASH,
+        CareKind.CHECK: bool(step.checks),
     }
     return frozenset(kind.value for kind, follows in told.items() if follows)
 

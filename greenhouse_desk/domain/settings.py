@@ -71,6 +71,9 @@ class HouseRules:
     first_wash_days: int = rule(
         2, "First wash after a pest is seen", "Time to try a drop of the wash on one leaf before it.", "days",
         0, 14, "house rule; the 48 hours for the drop are from memory")
+    pest_look_days: int = rule(
+        7, "A pest is looked for after", "Days after it was seen, or after the last wash against it.", "days",
+        1, 60, "house rule; published advice on quarantine is weekly looks")
     lapse_days: int = rule(
         30, "A look not taken lapses after", "So long after its last day a look tells little.", "days",
         1, 365, "house rule")

@@ -208,6 +208,8 @@ REFUSALS: dict[tuple[CareKind, Reply], tuple[str, str]] = {
     (CareKind.AIR, Reply.PUT_OFF): ("A wet crown does not wait.", "Blot it, keep air moving, and say when it is dry."),
     (CareKind.PLAIN_WATER, Reply.PUT_OFF): ("A hold runs until its day.", "Change the days in the house rules."),
     (CareKind.PLAIN_WATER, Reply.DONE): ("A hold ends by itself.", "Decline it, with a reason, to end it early."),
+    (CareKind.PEST_LOOK, Reply.DONE): ("What the look found is what counts.",
+                                       "Write the look down, clean or not; that ends it."),
     (CareKind.POT_UP, Reply.DONE): ("The potting itself is what ends it.", "Write down the medium and the pot."),
 }
 

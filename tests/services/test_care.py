@@ -227,7 +227,7 @@ def test_a_look_done_put_off_or_declined_is_an_answer_in_the_journal(desk: Desk)
     (PEROXIDE, CareKind.PLAIN_WATER, Reply.DONE, None, ""),
     (PEROXIDE, CareKind.PLAIN_WATER, Reply.PUT_OFF, date(2026, 11, 20), ""),
     (PEROXIDE, CareKind.PLAIN_WATER, Reply.DECLINED, None, "  "),
-    (Unpotted(), CareKind.POT_UP, Reply.DONE, None, ""),
+    (Unpotted(), CareKind.POT_UP, Reply.DONE, None, ""), (Sighted("aphid"), CareKind.PEST_LOOK, Reply.DONE, None, ""),
     (Cut(Part.SPIKE), CareKind.DRESS_CUT, Reply.PUT_OFF, date(2026, 11, 18), ""),
     (Cut(Part.SPIKE), CareKind.DRESS_CUT, Reply.PUT_OFF, None, ""),
     (Cut(Part.SPIKE), CareKind.DRESS_CUT, Reply.MISSED, None, "")])
