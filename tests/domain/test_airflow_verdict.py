@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from datetime import UTC, datetime, time, timedelta
 
 import pytest
 
+from greenhouse_desk.domain import airflow
 from greenhouse_desk.domain.airflow import Around, Verdict, can_dry
+from greenhouse_desk.domain.figures import Span
 from greenhouse_desk.domain.journal_words import Moving
 from greenhouse_desk.domain.plants import Air, Home
 from greenhouse_desk.domain.settings import HouseRules
@@ -114,3 +117,43 @@ def test_where_even_the_fan_takes_more_than_the_day_no_rinse_is_offered() -> Non
     assert slow.ok is not True
     assert "too long for any rinse of that day" in why(slow)
     assert "rinse no later" not in why(slow)
+
+
+SVALBARD = Home(78.2, 15.6, "Arctic/Longyearbyen")
+"""In June the sun does not set there: the limit is the house rule's, six hours after the wetting."""
+
+
+@pytest.mark.parametrize(("low", "high", "ok"), [
+    (2.0, 6.0, True), (2.0, 6.001, None), (6.0, 9.0, None), (6.001, 9.0, False), (6.0, 6.0, True),
+    (6.0, math.inf, None), (math.inf, math.inf, False)])
+def test_dry_at_the_very_limit_is_in_time(monkeypatch: pytest.MonkeyPatch, low: float, high: float,
+                                          ok: bool | None) -> None:
+    monkeypatch.setattr(airflow, "drying_span", lambda *_args, **_more: Span(low, high))
+    assert judged(MILD, home=SVALBARD).ok is ok
+
+
+@pytest.mark.parametrize(("fan_hours", "said"), [(6.0, "With a fan on it at once it can"),
+                                                 (6.001, "A fan alone does not help in this air")])
+def test_a_fan_that_dries_it_at_the_very_limit_is_offered(monkeypatch: pytest.MonkeyPatch, fan_hours: float,
+                                                          said: str) -> None:
+    def span(_air: object, fan: bool = False) -> Span:
+        return Span(1.0, fan_hours) if fan else Span(7.0, 9.0)
+    monkeypatch.setattr(airflow, "drying_span", span)
+    found = judged(MILD, home=SVALBARD)
+    assert found.ok is False
+    assert said in found.words
+    assert (found.start_by is not None) == (fan_hours == 6.0)
+
+
+@pytest.mark.parametrize(("minutes", "late"), [(-1, False), (0, True), (1, True)])
+def test_at_lights_out_itself_it_is_past(minutes: int, late: bool) -> None:
+    wet = NOON + timedelta(hours=10, minutes=minutes)
+    found = can_dry(Around(MILD, time(22, 0), HOME), wet, RULES)
+    assert ("it is past lights-out: do not wet it then" in found.words) is late
+    assert found.ok is False
+
+
+@pytest.mark.parametrize(("seconds", "read"), [(0, True), (1, False)])
+def test_a_reading_holds_for_its_hours_and_no_second_longer(seconds: int, read: bool) -> None:
+    old = replace(MILD, at=NOON - timedelta(hours=12, seconds=seconds))
+    assert ("too old to use" not in why(judged(old))) is read
