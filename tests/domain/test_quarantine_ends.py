@@ -274,6 +274,12 @@ def test_what_is_over_is_not_told_beside_what_is_not() -> None:
     assert [status.word for status in found.statuses] == ["infested", "clear"]
 
 
+def test_a_plant_cured_of_it_can_be_exposed_to_it_again() -> None:
+    cured = ((ago(days=100), MITE), (ago(days=90), WASH), (ago(days=60), CLEAN), (ago(days=50), CLEAN))
+    found = told(one(101, *cured), one(102, (ago(days=3), MITE)))[101]
+    assert [status.word for status in found.statuses] == ["exposed", "clear"]
+
+
 @pytest.mark.parametrize(("looks", "needed", "words"), [
     ((), 2, "day 30, 0 of 2 clean looks"), ((20,), 2, "day 30, 1 of 2 clean looks"),
     ((20, 10), 2, "day 30, 2 clean looks"), ((20,), 1, "day 30, 1 clean look")])
