@@ -3,30 +3,34 @@
 from __future__ import annotations
 
 import ast
+import os
 import shutil
 import sqlite3
 import subprocess
 import sys
 from collections.abc import Iterator, Sequence
-from contextlib import closing
+from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
+from time import sleep
 
 CHECKOUT = Path(__file__).parents[1]
 COPIED = ("greenhouse_desk", "resources", "demo", "tests", "packaging", "pyproject.toml", ".importlinter", "README.md",
           "DEVELOPERS.md")
-CHUNK = 12
-SESSION = "session.sqlite"
+CHUNK = 25
+SESSION, SOCKET = "session.sqlite", "tests.sock"
+ANSWERS = {"passed", "noticed", "too long"}
 CONFIG = """[cosmic-ray]
 module-path = "{module}"
 timeout = {timeout}
 excluded-modules = []
-test-command = "{python} -m pytest -x -q -p no:randomly -p no:cacheprovider {tests}"
+test-command = "{python} -I -S packaging/show_change.py ask {topic} {module}"
 
 [cosmic-ray.distributor]
 name = "local"
 """
-TIMEOUT_S = 120.0
+TIMEOUT_S = 3600.0
+"""The testbed ends tests that take too long by what they use of a core; this only ends a testbed that hangs."""
 SAME = ("_Eq_Is", "_Is_Eq", "_NotEq_IsNot", "_IsNot_NotEq")
 """Equal against the same: for the words of an enum, None and small numbers both answer alike."""
 Place = tuple[int, int]
@@ -60,8 +64,9 @@ class Copy:
         self.at = at
 
     @classmethod
-    def made(cls, folder: str, nth: int) -> Copy:
-        """Copy what the tests need into `folder`."""
+    @contextmanager
+    def made(cls, folder: str, nth: int) -> Iterator[Copy]:
+        """Copy what the tests need into `folder`, and set up a testbed there for as long as it is wanted."""
         at = Path(folder, str(nth))
         at.mkdir()
         for name in COPIED:
@@ -70,18 +75,37 @@ class Copy:
                 shutil.copytree(source, at / name, ignore=shutil.ignore_patterns("__pycache__", "*.pyc"))
             else:
                 shutil.copy(source, at / name)
-        return cls(at)
+        with cls(at).testbed() as copy:
+            yield copy
 
-    def must_pass(self, tests: Sequence[str]) -> None:
-        """Run tests on the unchanged rules; SystemExit unless they pass."""
-        done = subprocess.run([sys.executable, "-m", "pytest", "-x", "-q", "-p", "no:randomly", *tests], cwd=self.at,
-                              check=False, capture_output=True, text=True)
-        if done.returncode:
-            raise SystemExit(f"the tests fail before anything is changed:\n{done.stdout}{done.stderr}")
+    @contextmanager
+    def testbed(self) -> Iterator[Copy]:
+        """A process in this copy that runs tests when asked by `show`, for as long as it is wanted."""
+        own = {"TMPDIR": str(self.at / "tmp"), "PYTHONDONTWRITEBYTECODE": "1", "QT_QPA_PLATFORM": "offscreen"}
+        with subprocess.Popen([sys.executable, "packaging/testbed.py"], cwd=self.at, env=os.environ | own) as bed:
+            try:
+                while not (self.at / SOCKET).exists():
+                    if bed.poll() is not None:
+                        raise SystemExit("no testbed")
+                    sleep(0.1)
+                yield self
+                self.show("end")
+            finally:
+                bed.kill()
+
+    def show(self, *words: str) -> str:
+        """Ask the testbed; returns what it says of the tests, one of `ANSWERS`."""
+        asker = [sys.executable, "-I", "-S", "packaging/show_change.py", *words]
+        return subprocess.run(asker, cwd=self.at, check=False, capture_output=True, text=True).stdout.strip()
+
+    def must_pass(self, topic: str, tests: Sequence[str]) -> None:
+        """Run a topic's tests on the unchanged rules, and learn what each calls; SystemExit unless they pass."""
+        if self.show("learn", topic, *tests) != "passed":
+            raise SystemExit(f"{topic}: the tests fail before anything is changed")
 
     def mutants(self, module: str) -> tuple[list[Mutant], int]:
         """The changes there are to make in `module`, and how many were left out because they change no answer."""
-        self._configure(module, [])
+        self._configure(module, "")
         self._run("init", "mutate.toml", str(self._changes(module)))
         idle = list(unanswering((self.at / module).read_text("utf-8")))
         with closing(sqlite3.connect(self._changes(module))) as session:
@@ -92,9 +116,10 @@ class Copy:
                 if not operator.endswith(SAME) and not any(start <= (line, column) < end for start, end in idle)]
         return kept, len(rows) - len(kept)
 
-    def ask(self, module: str, tests: Sequence[str], group: Sequence[Mutant]) -> list[Answer]:
-        """Make each change of the group in turn and run the tests. Any copy knows the changes that one has found."""
-        self._configure(module, tests)
+    def ask(self, topic: str, module: str, group: Sequence[Mutant]) -> list[Answer]:
+        """Make each change of the group in turn and show it to the topic's tests. Any copy knows the changes that one
+        has found."""
+        self._configure(module, topic)
         shutil.copy(self._changes(module), self.at / SESSION)
         jobs = {one.job: one for one in group}
         with closing(sqlite3.connect(self.at / SESSION)) as session:
@@ -107,15 +132,17 @@ class Copy:
             told = session.execute("SELECT job_id, worker_outcome, test_outcome, output, diff "
                                    "FROM work_results").fetchall()
         assert len(told) == len(jobs), f"{module}: {len(told)} answers to {len(jobs)} changes"
-        return [Answer(jobs[job], outcome == "SURVIVED", output == "timeout", changed_lines(diff or ""))
+        if lost := {(output or "").strip() for *_, output, _ in told} - ANSWERS:
+            raise SystemExit(f"{module}: the testbed gave no answer: {lost}")
+        return [Answer(jobs[job], outcome == "SURVIVED", output.strip() == "too long", changed_lines(diff or ""))
                 for job, worker, outcome, output, diff in told if worker == "NORMAL"]
 
     def _changes(self, module: str) -> Path:
         """The changes there are to make in a module, found once for all copies."""
         return self.at.parent / f"{module.replace('/', '-')}.sqlite"
 
-    def _configure(self, module: str, tests: Sequence[str]) -> None:
-        words = CONFIG.format(module=module, tests=" ".join(tests), python=sys.executable, timeout=TIMEOUT_S)
+    def _configure(self, module: str, topic: str) -> None:
+        words = CONFIG.format(module=module, topic=topic, python=sys.executable, timeout=TIMEOUT_S)
         (self.at / "mutate.toml").write_text(words, "utf-8")
 
     def _run(self, *words: str) -> None:

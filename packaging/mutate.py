@@ -15,6 +15,7 @@ import random
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import ExitStack
 from pathlib import Path
 from queue import SimpleQueue
 from tempfile import TemporaryDirectory
@@ -97,7 +98,13 @@ def ask(copies: Sequence[Copy], chosen: dict[Mutant, str]) -> list[tuple[str, An
         topic, module, group = chunk
         copy = free.get()
         try:
-            return [(topic, answer) for answer in copy.ask(module, files(SUBJECTS[topic][1], copy.at), group)]
+            answers = copy.ask(topic, module, group)
+            print(f"{module}: {len(answers)} shown, {sum(one.survived for one in answers)} unnoticed")
+            for one in answers:
+                if one.survived:
+                    print(f"{one.mutant.line} {one.mutant.operator}\n{one.diff}")
+            print(end="", flush=True)
+            return [(topic, answer) for answer in answers]
         finally:
             free.put(copy)
 
@@ -136,10 +143,10 @@ def main() -> None:
     if unknown := set(topics) - set(SUBJECTS):
         read.error(f"no such topic: {', '.join(sorted(unknown))}")
     begun = monotonic()
-    with TemporaryDirectory(prefix="greenhouse-mutants-") as there:
-        copies = [Copy.made(there, nth) for nth in range(asked.workers)]
+    with TemporaryDirectory(prefix="greenhouse-mutants-") as there, ExitStack() as made:
+        copies = [made.enter_context(Copy.made(there, nth)) for nth in range(asked.workers)]
         for topic in topics:
-            copies[0].must_pass(files(SUBJECTS[topic][1], copies[0].at))
+            copies[0].must_pass(topic, files(SUBJECTS[topic][1], copies[0].at))
         chosen = found(copies[0], topics)
         if asked.sample and asked.sample < len(chosen):
             drawn = random.Random(asked.seed).sample(sorted(chosen), asked.sample)
