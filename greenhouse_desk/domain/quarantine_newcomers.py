@@ -54,7 +54,7 @@ def newcomer(one: Life, apart: frozenset[int], now: datetime, by: Counting, clea
     if since is None:
         return _undated() if inside and cleared is None and released is None else None
     days = days_apart(origin, by.rules)
-    by, clock = by.apart(days.days), _clock(one, since, by)
+    by, clock = by.apart(days.days), _clock(one, since, by, within=None if stood or inside else days.days)
     if (released is not None and released >= since.at) or (clock.over(cleared) and clock.looks(one, by).over):
         return None
     status: Status | None
@@ -67,14 +67,16 @@ def newcomer(one: Life, apart: frozenset[int], now: datetime, by: Counting, clea
     return None if status is None else replace(status, apart=days)
 
 
-def _clock(one: Life, since: Entry, by: Counting, until: datetime = NEVER_YET) -> Clock:
-    """From when its days count: the last find from `since` to `until` that no test refuted, else since it came."""
-    finds = [find for kept in one.finds.values() for find in kept
-             if find.test is None and since.at <= find.entry.at <= until]
-    if not finds:
-        return Clock(since)
-    last = max(finds, key=lambda find: IN_TIME(find.entry))
-    return Clock(last.entry, spoken(last.what, by.names))
+def _clock(one: Life, since: Entry, by: Counting, until: datetime = NEVER_YET, within: int | None = None) -> Clock:
+    """From when its days count: the last find from `since` to `until` that no test refuted, else since it came. Where
+    its days end by themselves, `within` so many, a find after their end starts none again."""
+    finds = sorted((find for kept in one.finds.values() for find in kept
+                    if find.test is None and since.at <= find.entry.at <= until), key=lambda find: IN_TIME(find.entry))
+    clock = Clock(since)
+    for find in finds:
+        if within is None or by.days(clock.entry.at, find.entry.at) < within:
+            clock = Clock(find.entry, spoken(find.what, by.names))
+    return clock
 
 
 def _undated() -> Status:
