@@ -236,7 +236,8 @@ def _on_check(call: Call) -> int:
         faults = (f"{damaged.title}: {damaged.detail} {damaged.next_step}",)
     for fault in faults:
         sys.stderr.write(fault + "\n")
-    call.say({"ok": not faults, "faults": list(faults)}, "Whole." if not faults else f"{len(faults)} faults.")
+    said = "Whole." if not faults else "1 fault." if len(faults) == 1 else f"{len(faults)} faults."
+    call.say({"ok": not faults, "faults": list(faults)}, said)
     return FAULT if faults else 0
 
 

@@ -19,6 +19,7 @@ from greenhouse_desk.ui.drawing import Align
 from greenhouse_desk.ui.style import Palette, hatch, sans, serif
 
 TOO_LATE = "too late to rinse"
+LINES = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +133,7 @@ class DayPanel(QAbstractButton):
 
     def sizeHint(self) -> QSize:
         """The panel, or the line."""
-        return QSize(190, 38) if self._flat else QSize(152, 174)
+        return QSize(190, 38) if self._flat else QSize(152, 192)
 
     def show_now(self, now: datetime) -> None:
         """A second has passed: repaint when the minute has changed."""
@@ -185,8 +186,8 @@ class DayPanel(QAbstractButton):
         drawing.text(painter, QRectF(18, 26, width, 36), clock_words, serif(30, 600), colours.ink)
         self._paint_bar(painter, QRectF(18, 70, width, 12), day)
         drawing.text(painter, QRectF(18, 90, width + 14, 18), day.light, sans(13), colours.ink2)
-        drawing.text_block(painter, QRectF(18, 110, width + 10, 40), day.left, sans(13), colours.ink2, 2)
-        drawing.text(painter, QRectF(18, 147, width + 14, 18), day.rinse, sans(13, 600), colours.ink)
+        below = drawing.text_block(painter, QRectF(18, 110, width + 10, 60), day.left, sans(13), colours.ink2, LINES)
+        drawing.text(painter, QRectF(18, below + 2, width + 14, 18), day.rinse, sans(13, 600), colours.ink)
 
     def _paint_bar(self, painter: QPainter, bar: QRectF, day: Day) -> None:
         colours = self._palette

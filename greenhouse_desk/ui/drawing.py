@@ -79,9 +79,13 @@ def cut(words: str, font: QFont, width: float) -> str:
     return QFontMetricsF(font).elidedText(words, MIDDLE, max(width, 0.0) + 0.5)
 
 
-def wrapped(words: str, font: QFont, width: float, lines: int,
-            mode: Qt.TextElideMode = Qt.TextElideMode.ElideRight) -> list[str]:
-    """`words` broken into at most `lines` lines of `width` pixels; the last is cut by `mode` when it must."""
+def shortened(words: str, font: QFont, width: float) -> str:
+    """`words` of a sentence, cut at the end where they are wider than `width`: it begins with what matters."""
+    return QFontMetricsF(font).elidedText(words, Qt.TextElideMode.ElideRight, max(width, 0.0) + 0.5)
+
+
+def wrapped(words: str, font: QFont, width: float, lines: int) -> list[str]:
+    """`words` broken into at most `lines` lines of `width` pixels; the last is cut at its end when it must."""
     metrics = QFontMetricsF(font)
     rows: list[str] = []
     for word in words.split():
@@ -90,7 +94,7 @@ def wrapped(words: str, font: QFont, width: float, lines: int,
             rows[-1] = longer
         else:
             rows.append(word)
-    return [metrics.elidedText(row, mode, width + 0.5) for row in rows]
+    return [metrics.elidedText(row, Qt.TextElideMode.ElideRight, width + 0.5) for row in rows]
 
 
 def text_block(painter: QPainter, rect: QRectF, words: str, font: QFont, ink: QColor, lines: int) -> float:

@@ -125,6 +125,8 @@ class Form(QDialog):
         column.addWidget(_scroller(self.rows), 1)
         column.addWidget(self._fault)
         column.addLayout(_foot(cancel, self.accept_button))
+        if self.rows.controls:
+            next(iter(self.rows.controls.values())).focus.setFocus()
         self._fit(sum(told.minimumHeight() for told in said))
 
     def _fit(self, said: int) -> None:

@@ -109,6 +109,7 @@ class MainWindow(QMainWindow):
         self._signals.changed.connect(self._on_changed)
         self._signals.refused.connect(self.messages.refuse)
         self._signals.noted.connect(self.messages.note)
+        self._signals.settled.connect(self.messages.hide)
         self.navigation.chosen.connect(self.show_screen)
         self.day.clicked.connect(lambda: ask_why("Light and dusk", self.day.why(), self._palette, self))
         self.undo_panel.undo.connect(self.undo)

@@ -12,12 +12,14 @@ from greenhouse_desk.domain.faults import Refused
 class Signals(QObject):
     """`changed` carries a services.desk.Changed, `refused` a domain.faults.Refused, `noted` a short calm sentence.
 
+    `settled` tells that what was refused is past: a valid answer was given, though nothing was written by it.
     `to_bench` carries the plant numbers (a tuple) a grower wants to take to the bench.
     """
 
     changed = Signal(object)
     refused = Signal(object)
     noted = Signal(str)
+    settled = Signal()
     to_bench = Signal(object)
 
     def attempt(self, deed: Callable[[], object]) -> bool:

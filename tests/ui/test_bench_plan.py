@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import timedelta
-from itertools import pairwise
+from itertools import combinations, pairwise
 from zoneinfo import ZoneInfo
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QPainter
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
@@ -21,6 +22,7 @@ from greenhouse_desk.ui import drawing, style
 from greenhouse_desk.ui.bench.before import moved
 from greenhouse_desk.ui.bench.evening import Evening, Lane, Place, SoakBar, evening
 from greenhouse_desk.ui.bench.plan_chart import PlanChart
+from greenhouse_desk.ui.bench.plan_paint import PlanPainter
 from greenhouse_desk.ui.bench.plan_space import height, lane_height, tops
 from greenhouse_desk.ui.bench.plan_words import GAP, beside, spread
 from greenhouse_desk.ui.style import sans
@@ -113,7 +115,26 @@ def test_what_is_cut_keeps_what_differs(qapp: object) -> None:
     cuts = {drawing.cut(f"Lamp rack in the back room, {end}", font, 110) for end in ("upper", "lower")}
     assert len(cuts) == 2
     assert drawing.cut("Long bench", font, 110) == "Long bench"
-    assert drawing.wrapped("one two three four five six", font, 60, 2, drawing.MIDDLE)[-1].endswith("six")
+
+
+def test_a_sentence_is_cut_at_its_end_and_words_beside_a_bar_are_whole(qapp: object) -> None:
+    font, why = sans(13), "Boisduval scale seen on 23 Mar 2026; 3 clean looks in the last 45 days after it"
+    assert drawing.shortened(why, font, 200).startswith("Boisduval scale seen on 23")
+    assert drawing.shortened(why, font, 200).endswith("…")
+    assert drawing.wrapped(why, font, 120, 2)[-1].endswith("…")
+    assert SoakBar(0, 10, 12, 10, "roots in hydrogen peroxide, 10 to 12 min").ways == (
+        "roots in hydrogen peroxide, 10 to 12 min", "roots in hydrogen peroxide", "roots")
+
+
+@pytest.mark.parametrize("apart", [-90, -20, -5, 0, 1, 5, 20, 90])
+@pytest.mark.parametrize("width", [420.0, 880.0])
+def test_the_flags_of_dusk_and_end_never_lie_on_each_other(qapp: object, apart: int, width: float) -> None:
+    of = shown(104, 121)
+    of = replace(of, limit=of.ends_at + timedelta(minutes=apart), limit_name="assumed dusk")
+    painter = PlanPainter(QPainter(), style.palette(False), ZONE, of, width, (width - 220) / of.minutes, QPointF())
+    rects = [flag[0] for flag in painter._flags()]
+    assert not any(one.intersects(two) for one, two in combinations(rects, 2))
+    assert all(rect.right() <= width for rect in rects)
 
 
 def test_lanes_lie_under_each_other() -> None:

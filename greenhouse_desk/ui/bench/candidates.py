@@ -121,7 +121,7 @@ class CandidateDelegate(QStyledItemDelegate):
         tone = ink if row.chosen else marks.colour(word, self._look)
         drawing.marked(painter, QRectF(left, rect.top() + 34, wide, 20), word, word, self._look, ink=tone)
         below = (narrow and it.past) or it.standing.why
-        below = drawing.cut(below, sans(13), wide)
+        below = drawing.shortened(below, sans(13), wide)
         drawing.text(painter, QRectF(left, rect.top() + 55, wide, 18), below, sans(13), second)
         if narrow:
             return
@@ -130,4 +130,4 @@ class CandidateDelegate(QStyledItemDelegate):
                                                  (it.last_treatment or "no treatment on record", sans(14), second),
                                                  (it.notes, sans(13), second))):
             line = QRectF(middle, rect.top() + 12 + n * 22, rest, 20)
-            drawing.text(painter, line, drawing.cut(words, font, rest), font, tone)
+            drawing.text(painter, line, drawing.shortened(words, font, rest), font, tone)

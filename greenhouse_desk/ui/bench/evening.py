@@ -33,6 +33,12 @@ class SoakBar:
     ends: float
     words: str
 
+    @property
+    def ways(self) -> tuple[str, ...]:
+        """The words in full, without the minutes, and only what soaks: none is ever cut in the middle."""
+        title = self.words.rpartition(", ")[0] or self.words
+        return tuple(dict.fromkeys((self.words, title, title.partition(" in ")[0])))
+
 
 @dataclass(frozen=True)
 class Lane:

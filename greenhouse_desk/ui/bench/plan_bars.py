@@ -121,13 +121,19 @@ class BarPainter:
         free, font = most - least - 8, sans(WORDS, 600)
         if drawing.width_of("may end", font) <= free:
             drawing.text(self._painter, QRectF(least + 6, top, free, BAR), "may end", font, look.water)
-        wide = drawing.width_of(soak.words, sans(WORDS)) + 8
-        spot = beside(start, most, wide, self._walls, room)
-        place = QRectF(spot.left, top + 3, spot.width, BAR - 6)
-        self._painter.fillRect(place, look.sheet)
-        drawing.text(self._painter, place.adjusted(4, 0, 0, 0), drawing.cut(soak.words, sans(WORDS), spot.width - 8),
-                     sans(WORDS), look.ink)
-        return max(most, place.right()) + 4
+        return max(most, self._paint_words(soak, top, (start, most), room)) + 4
+
+    def _paint_words(self, soak: SoakBar, top: float, bar: tuple[float, float], room: tuple[float, float]) -> float:
+        """As much of a soak's words as stands whole beside its bar; returns where they end."""
+        for words in soak.ways:
+            wide = drawing.width_of(words, sans(WORDS)) + 8
+            spot = beside(*bar, wide, self._walls, room)
+            if spot.width >= wide:
+                place = QRectF(spot.left, top + 3, spot.width, BAR - 6)
+                self._painter.fillRect(place, self._look.sheet)
+                drawing.text(self._painter, place.adjusted(4, 0, 0, 0), words, sans(WORDS), self._look.ink)
+                return place.right()
+        return bar[1]
 
     def _paint_hatched(self, rect: QRectF) -> None:
         self._painter.fillRect(rect, self._look.water_fill)

@@ -117,7 +117,7 @@ class PlanPainter:
         name = names.parse(lane.name)
         lines = len(drawing.name_lines(name, 15, LABELS - 24, 2))
         drawing.name_block(self._painter, QRectF(16, top + 34, LABELS - 24, 20), name, look, 15, 2, 18)
-        why = drawing.wrapped(lane.why, sans(13), LABELS - 24, WHY_LINES + 1 - lines, drawing.MIDDLE)
+        why = drawing.wrapped(lane.why, sans(13), LABELS - 24, WHY_LINES + 1 - lines)
         for n, line in enumerate(why):
             row = QRectF(16, top + 38 + 18 * lines + 16 * n, LABELS - 20, 18)
             drawing.text(self._painter, row, line, sans(13), look.ink2)
@@ -144,6 +144,9 @@ class PlanPainter:
             rect = QRectF(x, 3, wide, 24)
             if rect.right() > self._width - 2 or any(rect.intersects(flag[0]) for flag in found):
                 rect.moveRight(x)
+            over = [flag[0].left() for flag in found if rect.intersects(flag[0])]
+            if over:
+                rect.moveRight(min(over) - 2)
             found.append((rect, words, ground, ink))
         return found
 

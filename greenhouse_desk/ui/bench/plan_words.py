@@ -11,7 +11,7 @@ CLEAR = 6.0
 
 @dataclass(frozen=True)
 class Spot:
-    """Where words stand on a row: from `left` for `width` pixels, cut in the middle where `words` need more."""
+    """Where words stand on a row: from `left` for `width` pixels, less than they need where room is short."""
 
     left: float
     width: float

@@ -205,6 +205,7 @@ class BenchScreen(QWidget):
             self.pages.setCurrentWidget(self.chooser)
 
     def _on_toggled(self, plant: int) -> None:
+        self._signals.settled.emit()
         if plant in self._choices.of:
             self._choices = self._choices.without(plant)
         elif plant in self._known:
@@ -224,6 +225,7 @@ class BenchScreen(QWidget):
 
     def _on_typed(self, number: int) -> None:
         if number in self._known:
+            self._signals.settled.emit()
             self.choose((number,))
         else:
             self._signals.refused.emit(Refused(f"There is no growing plant {number}", "Nothing was chosen.",
@@ -231,6 +233,7 @@ class BenchScreen(QWidget):
 
     def _on_go(self) -> None:
         if self._show_before():
+            self._signals.settled.emit()
             self.pages.setCurrentWidget(self.before)
             self.before.lead.setFocus()
 
