@@ -91,7 +91,8 @@ class ChosenRow(QFrame):
             self.wash.setChecked(choice.wash)
         self.may.setVisible(move is not None)
         self.may.setText(f"May it start? {move.words}" if move is not None else "")
-        self.may.setToolTip("\n".join(f"{one.text} [{sourced(one.source)}]" for one in move.why) if move is not None else "")
+        why = move.why if move is not None else ()
+        self.may.setToolTip("\n".join(f"{one.text} [{sourced(one.source)}]" for one in why))
         self.reason.setVisible(move is not None and move.waits)
         if not self.reason.hasFocus():
             self.reason.setText(choice.reason)

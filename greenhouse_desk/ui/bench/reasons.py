@@ -64,7 +64,8 @@ class VerdictPanel(QFrame):
         self.style().unpolish(self)
         self.style().polish(self)
         self.words.setText(words)
-        self.reasons.setText("\n".join(f"{n}. {reason.text} [{sourced(reason.source)}]" for n, reason in enumerate(why, 1)))
+        self.reasons.setText("\n".join(
+            f"{n}. {reason.text} [{sourced(reason.source)}]" for n, reason in enumerate(why, 1)))
         self.why.setVisible(bool(why))
         self._on_why(self.why.isChecked())
         self.setAccessibleName(words)
