@@ -174,7 +174,8 @@ class ChooserPage(QWidget):
         self._hint.setVisible(not some)
         self.go_button.setEnabled(some > 0 and not without)
         missing = f"Choose a protocol for {', '.join(map(str, without))} first" if without else ""
-        self.go_button.setText(missing if missing and len(without) < 4 else "Before you start")
+        self.go_button.setText("Before you start" if not missing else missing if len(without) < 4 else
+                               "Choose a protocol for each first")
         self.go_button.setAccessibleDescription(
             "" if some and not without else f"Not now: {'no plant is chosen' if not some else missing}.")
         self._on_searched(self.search.text())

@@ -124,10 +124,11 @@ class BarPainter:
         return max(most, self._paint_words(soak, top, (start, most), room)) + 4
 
     def _paint_words(self, soak: SoakBar, top: float, bar: tuple[float, float], room: tuple[float, float]) -> float:
-        """As much of a soak's words as stands whole beside its bar; returns where they end."""
-        for words in soak.ways:
+        """As much of a soak's words as stands whole beside its bar, across a line only where none would otherwise;
+        returns where they end."""
+        for words, walls in ((words, walls) for walls in (self._walls, ()) for words in soak.ways):
             wide = drawing.width_of(words, sans(WORDS)) + 8
-            spot = beside(*bar, wide, self._walls, room)
+            spot = beside(*bar, wide, walls, room)
             if spot.width >= wide:
                 place = QRectF(spot.left, top + 3, spot.width, BAR - 6)
                 self._painter.fillRect(place, self._look.sheet)
