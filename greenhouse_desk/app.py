@@ -38,6 +38,7 @@ from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.thumbnails import Thumbnails
 from greenhouse_desk.ui.ticker import Ticker
+from greenhouse_desk.ui.timeline.screen import TimelineScreen
 from greenhouse_desk.ui.transitions.screen import TransitionsScreen
 from greenhouse_desk.ui.trouble import TroubleWindow
 from greenhouse_desk.ui.watch import Wakefulness, Watch
@@ -55,6 +56,7 @@ class Program:
     ticker: Ticker
     window: MainWindow
     collection: CollectionScreen
+    timeline: TimelineScreen
     bench: BenchScreen
     quarantine: QuarantineScreen
     transitions: TransitionsScreen
@@ -67,7 +69,6 @@ class Program:
     def tick(self, now: datetime) -> None:
         """A second has passed."""
         self.window.tick(now)
-        self.collection.tick(now)
         self.watch.tick(now)
 
     def close(self) -> None:
@@ -98,23 +99,22 @@ def assemble(store: Store, clock: Clock, colours: Palette, settings: WindowSetti
         lambda: alarm.words, settings.screen_mm))
     alarm.gave_up.connect(bench.on_alarm_gave_up)
     alarm.words_changed.connect(lambda words: signals.noted.emit(words) if words else None)
-    protocols = ProtocolsScreen(shelves, colours)
     house = HouseScreen(desk, signals, settings)
+    timeline = TimelineScreen(desk, signals, colours, thumbs)
     quarantine = QuarantineScreen(desk, signals, colours, shelves().pests)
     transitions = TransitionsScreen(desk, signals, colours)
     window = MainWindow(desk, signals, [
-        Screen("Collection", collection, collection.count),
+        Screen("Collection", collection, collection.count, tick=collection.tick),
+        Screen("Timeline", timeline, tick=timeline.tick),
         Screen("Bench", bench, session=lambda: bench.mode is not None),
-        Screen("Quarantine", quarantine),
-        Screen("Transitions", transitions, transitions.count),
-        Screen("Protocols", protocols), Screen("House", house)], colours)
+        Screen("Quarantine", quarantine), Screen("Transitions", transitions, transitions.count),
+        Screen("Protocols", ProtocolsScreen(shelves, colours)), Screen("House", house)], colours)
     watch = Watch(desk, signals, alarm, window)
     window.session.take_up.connect(bench.chooser.take_up)
     signals.to_bench.connect(lambda _numbers: window.show_titled("Bench"))
-    program = Program(desk, signals, ticker, window, collection, bench, quarantine, transitions, house,
+    program = Program(desk, signals, ticker, window, collection, timeline, bench, quarantine, transitions, house,
                       thumbs, alarm, watch, awake)
     ticker.second.connect(program.tick)
-    window.tick(clock.now())
     collection.view.setFocus()
     return program
 

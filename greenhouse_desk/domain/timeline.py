@@ -127,18 +127,20 @@ def _worded(boxes: Sequence[Box], room: Room, width: Width) -> Iterator[Box]:
         end = boxes[nth + 1].left - GAP if nth + 1 < len(boxes) else room.view.width
         if not box.ahead and box.left < line:
             end = min(end, line - CLEAR)
-        yield _filled(box, end, room.photo, width)
+        yield _filled(box, end, room.pictures, width)
 
 
-def _filled(box: Box, end: float, photo: float, width: Width) -> Box:
-    pictured = photo > 0 and box.count == 1 and bool(box.item.photo) and end - box.right - GAP >= photo
-    made = replace(box, picture=photo) if pictured else box
+def _filled(box: Box, end: float, pictures: Iterable[float], width: Width) -> Box:
+    """The box with the widest picture there is room for, and then its words."""
+    wanted = pictures if box.count == 1 and box.item.photo else ()
+    made = replace(box, picture=next((wide for wide in wanted if end - box.right - GAP >= wide), 0.0))
     need, space = width(box.title, box.ahead), end - made.words_left
     return made if space < min(LEAST_WORDS, need) else replace(made, words=min(space, need))
 
 
 def strips(bands: Iterable[Band], view: View, width: Callable[[str], float]) -> tuple[tuple[Strip, ...], ...]:
-    """The bands in view, track by track (`TRACKS`), with the words that fit into each: none touch."""
+    """The bands in view, track by track (`TRACKS`), with the words that fit into each, or after a forecast: none touch.
+    """
     every = sorted(bands, key=lambda band: (band.start, band.end))
     return tuple(tuple(_track([band for band in every if band.look in looks], view, width)) for looks in TRACKS)
 
@@ -150,8 +152,9 @@ def _track(bands: Sequence[Band], view: View, width: Callable[[str], float]) -> 
         if right < 0 or left > view.width:
             continue
         until = view.x(bands[nth + 1].start) if nth + 1 < len(bands) else view.width
-        begin = max(left, free, 0.0) + PAD
-        space, need = min(right, until, view.width) - PAD - begin, width(band.title)
+        outside = band.look is Look.FORECAST
+        begin = max(right if outside else left, free, 0.0) + PAD
+        space, need = min(until if outside else right, until, view.width) - PAD - begin, width(band.title)
         words = min(space, need) if band.title and space >= min(LEAST_WORDS, need) else 0.0
         free = begin + words + PAD if words else free
         yield Strip(band, max(left, -PAD), min(right, view.width + PAD), begin, words)

@@ -208,11 +208,11 @@ def spanning(start: float, end: float, width: float) -> View:
 
 @dataclass(frozen=True, slots=True)
 class Room:
-    """What a lane is laid out in: the view, the now-line (seconds), and how wide a photo's picture is (0: none)."""
+    """What a lane is laid out in: the view, the now-line (seconds), and how wide pictures may be, widest first."""
 
     view: View
     now: float
-    photo: float = 0.0
+    pictures: tuple[float, ...] = ()
 
     @property
     def line(self) -> float:

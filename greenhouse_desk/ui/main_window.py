@@ -37,13 +37,15 @@ class Shown(Protocol):
 class Screen:
     """One screen: its title in the navigation, its widget, and the figure beside its title (empty for none).
 
-    `session` tells whether a bench session is under way there; such a screen offers open ones itself.
+    `session` tells whether a bench session is under way there; such a screen offers open ones itself. `tick` hears that
+    a second has passed.
     """
 
     title: str
     widget: QWidget
     count: Callable[[], str] = str
     session: Callable[[], bool] | None = None
+    tick: Callable[[datetime], None] | None = None
 
     def read(self) -> None:
         """Read everything anew and show it."""
@@ -110,6 +112,7 @@ class MainWindow(QMainWindow):
         self._signals.refused.connect(self.messages.refuse)
         self._signals.noted.connect(self.messages.note)
         self._signals.settled.connect(self.messages.hide)
+        self._signals.to_screen.connect(self.show_titled)
         self.navigation.chosen.connect(self.show_screen)
         self.day.clicked.connect(lambda: ask_why("Light and dusk", self.day.why(), self._palette, self))
         self.undo_panel.undo.connect(self.undo)
@@ -139,6 +142,9 @@ class MainWindow(QMainWindow):
     def tick(self, now: datetime) -> None:
         """A second has passed."""
         self.day.show_now(now)
+        for screen in self._screens:
+            if screen.tick is not None:
+                screen.tick(now)
 
     def undo(self) -> None:
         """Take the last deed back, if there is one."""

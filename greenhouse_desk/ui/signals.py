@@ -13,7 +13,8 @@ class Signals(QObject):
     """`changed` carries a services.desk.Changed, `refused` a domain.faults.Refused, `noted` a short calm sentence.
 
     `settled` tells that what was refused is past: a valid answer was given, though nothing was written by it.
-    `to_bench` carries the plant numbers (a tuple) a grower wants to take to the bench.
+    `to_bench` carries the plant numbers (a tuple) a grower wants to take to the bench, `to_timeline` those whose lanes
+    are wanted, and `to_screen` the title of a screen to be brought to the front.
     """
 
     changed = Signal(object)
@@ -21,6 +22,8 @@ class Signals(QObject):
     noted = Signal(str)
     settled = Signal()
     to_bench = Signal(object)
+    to_timeline = Signal(object)
+    to_screen = Signal(str)
 
     def attempt(self, deed: Callable[[], object]) -> bool:
         """Do `deed`; a refusal is told by `refused` and gives False. Anything else going wrong is a bug, and rises."""

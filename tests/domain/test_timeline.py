@@ -121,9 +121,11 @@ def test_what_does_not_fit_beside_the_edge_is_counted_there() -> None:
 def test_a_picture_stands_beside_a_lone_photo_with_room_for_it() -> None:
     of = lane(1, [an_item(AT - 5 * DAY, 1, photo="sha"), an_item(AT - 2 * DAY, 2, photo="sha")])
     seen = spanning(AT - 10 * DAY, AT + DAY, 600)
-    assert [box.picture for box in laid_out(of, Room(seen, AT, 56), width).boxes] == [56, 56]
+    assert [box.picture for box in laid_out(of, Room(seen, AT, (56, 32)), width).boxes] == [56, 56]
+    small = spanning(AT - 30 * DAY, AT + DAY, 600)
+    assert [box.picture for box in laid_out(of, Room(small, AT, (56, 32)), width).boxes] == [32, 0]
     narrow = spanning(AT - 100 * DAY, AT + DAY, 600)
-    assert [box.picture for box in laid_out(of, Room(narrow, AT, 56), width).boxes] == [0]
+    assert [box.picture for box in laid_out(of, Room(narrow, AT, (56, 32)), width).boxes] == [0]
 
 
 def test_a_band_names_itself_where_it_is_in_view() -> None:

@@ -28,7 +28,7 @@ from tests.builders import NOW
 
 AT = NOW.timestamp()
 WORDS = ("pour", "photo", "potted in clay pellets", "clean look", "to North sill", "Phalaenopsis 'ร้อยมาลัย'")
-PICTURES = (0.0, 32.0, 56.0, 112.0)
+PICTURES: tuple[tuple[float, ...], ...] = ((), (32.0,), (56.0, 32.0), (112.0, 56.0, 32.0))
 NEAR = 0.01
 """Pixels that rounding may shift."""
 
@@ -128,8 +128,13 @@ def band_faults(of: Lane, view: View) -> Iterator[str]:
             if one.words_left + one.words > other.words_left:
                 yield f"{one} touches {other}"
         for strip in named:
-            if strip.words_left < max(strip.left, 0.0) or strip.words_left + strip.words > min(strip.right, view.width):
-                yield f"{strip} has words outside it"
+            ahead = strip.band.look is Look.FORECAST
+            first, last = (strip.right, view.width) if ahead else (max(strip.left, 0.0), min(strip.right, view.width))
+            if strip.words_left < first or strip.words_left + strip.words > last:
+                yield f"{strip} has words out of place"
+        for one, other in pairwise(track):
+            if one.words and one.words_left + one.words > max(other.left, 0.0) and one.right <= other.left:
+                yield f"{one} has words over {other}"
 
 
 def crowded(boxes: tuple[Box, ...]) -> list[Box]:

@@ -65,7 +65,7 @@ def focus(person: Person, start: str) -> None:
 
 def choose(person: Person, plants: Sequence[int]) -> None:
     """Go to the bench and choose plants by typing their numbers."""
-    person.press("ctrl+2")
+    person.press("ctrl+3")
     focus(person, "Find a plant")
     for number, plant in enumerate(plants, start=1):
         for digit in str(plant):

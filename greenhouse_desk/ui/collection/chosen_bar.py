@@ -13,9 +13,10 @@ NAMED = 8
 
 
 class ChosenBar(QFrame):
-    """Shown while plants are chosen. `bench()`, `moving()` and `clear()` ask for it."""
+    """Shown while plants are chosen. `bench()`, `timeline()`, `moving()` and `clear()` ask for it."""
 
     bench = Signal()
+    timeline = Signal()
     moving = Signal()
     clear = Signal()
 
@@ -25,6 +26,7 @@ class ChosenBar(QFrame):
         self.setProperty("edge", "top")
         self._words = label(bold=True, px=15, wrap=False)
         self.bench_button = button("Take to the bench", "main")
+        self.timeline_button = button("On the timeline", name="See the chosen plants on the timeline")
         self.move_button = button("Move to…", name="Move the chosen plants")
         self.clear_button = button("Let go", name="Choose none")
         row = QHBoxLayout(self)
@@ -32,7 +34,7 @@ class ChosenBar(QFrame):
         row.setSpacing(8)
         row.addWidget(self._words, 1)
         for made, signal in ((self.clear_button, self.clear), (self.move_button, self.moving),
-                             (self.bench_button, self.bench)):
+                             (self.timeline_button, self.timeline), (self.bench_button, self.bench)):
             made.clicked.connect(signal)
             row.addWidget(made)
         self.hide()

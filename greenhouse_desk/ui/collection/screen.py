@@ -116,6 +116,7 @@ class CollectionScreen(QWidget):
         bar.care.connect(self._on_care_toggled)
         bar.dense.connect(self._on_dense)
         tools.bench.connect(lambda: self._signals.to_bench.emit(view.numbers()))
+        tools.timeline.connect(lambda: self._signals.to_timeline.emit(view.numbers()))
         tools.moving.connect(lambda: self.deeds.move_to(view.numbers()))
         tools.clear.connect(view.clearSelection)
         self.strip.asked.connect(self._on_care_asked)
@@ -231,6 +232,7 @@ class CollectionScreen(QWidget):
         menu = QMenu(self)
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         menu.addAction("Take to the bench", lambda: self._signals.to_bench.emit(numbers))
+        menu.addAction("See on the timeline", lambda: self._signals.to_timeline.emit(numbers))
         menu.addAction("Move to…", lambda: self.deeds.move_to(numbers))
         if len(numbers) == 1:
             menu.addAction("Open", lambda: self._on_asked(numbers[0]))
