@@ -17,6 +17,7 @@ from platformdirs import user_data_dir
 
 from greenhouse_desk import cli_labels
 from greenhouse_desk.domain.faults import Damaged, Refused
+from greenhouse_desk.domain.figures import counted
 from greenhouse_desk.services import backup, calendar, demo, exchange, owed, photos, plant_record, record_pages, sources
 from greenhouse_desk.services.clock import StartedClock, SystemClock
 from greenhouse_desk.services.desk import Desk
@@ -236,7 +237,7 @@ def _on_check(call: Call) -> int:
         faults = (f"{damaged.title}: {damaged.detail} {damaged.next_step}",)
     for fault in faults:
         sys.stderr.write(fault + "\n")
-    said = "Whole." if not faults else "1 fault." if len(faults) == 1 else f"{len(faults)} faults."
+    said = f"{counted(len(faults), 'fault')}." if faults else "Whole."
     call.say({"ok": not faults, "faults": list(faults)}, said)
     return FAULT if faults else 0
 

@@ -19,8 +19,18 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from greenhouse_desk.domain.care_asked import Asked, in_time, pairs
-from greenhouse_desk.domain.care_reasons import answer_reason, conclusion, entry_words, figure, listed_days, on, told
+from greenhouse_desk.domain.care_reasons import (
+    answer_reason,
+    conclusion,
+    due_words,
+    entry_words,
+    figure,
+    listed_days,
+    on,
+    told,
+)
 from greenhouse_desk.domain.care_values import Care, CareKind, Reason
+from greenhouse_desk.domain.figures import counted
 from greenhouse_desk.domain.journal import (
     Answer,
     Arrived,
@@ -140,7 +150,7 @@ def _newest_due_only(ask: Asked, series: Series, open_looks: list[_Look]) -> tup
 def _care(ask: Asked, series: Series, look: _Look, not_taken: Iterable[_Look]) -> Care:
     why = (*told(ask, look.cause.entry, entry_words(ask, look.cause.entry)), series.reason(ask, look.offset),
            *(answer_reason(ask, entry, answer) for entry, answer in look.answers), *_not_taken(ask, list(not_taken)),
-           conclusion(f"{series.what}: {on(look.due, ask)}, at the latest {on(look.latest, ask)}."))
+           due_words(ask, None, look.due, look.latest))
     missed = [entry.at for entry, answer in look.answers if answer.reply is Reply.MISSED]
     return Care(ask.plant.number, series.kind, series.what, series.short, look.opens, look.due, look.latest, why,
                 look.cause.entry.id, look.nth, place=ask.plant.place, missed=missed[-1] if missed else None)
@@ -160,7 +170,7 @@ def _day_reason(names: tuple[tuple[str, int], ...], words: str) -> Callable[[Ask
 
     def reason(ask: Asked, offset: int) -> Reason:
         name = next(name for name, unit in names if getattr(ask.rules, name) * unit == offset)
-        return figure(ask, name, f"{words} is looked at {offset} days after; the day itself is day 0.")
+        return figure(ask, name, f"{words} is looked at {counted(offset, 'day')} after; the day itself is day 0.")
 
     return reason
 
@@ -210,7 +220,7 @@ def protocol_checks(ask: Asked) -> tuple[Care, ...]:
 
 def _protocol(what: str, why: str) -> Series:
     def reason(ask: Asked, offset: int) -> Reason:
-        asks = f"The protocol asks for it {offset} days after that step"
+        asks = f"The protocol asks for it {counted(offset, 'day')} after that step"
         return Reason(f"{asks}: {why}." if why else f"{asks}.", "the protocol as it was when the run started")
 
     return Series(CareKind.CHECK, what, what, (Looked, Sighted, Roots), reason)

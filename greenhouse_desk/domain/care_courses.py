@@ -7,12 +7,12 @@ from datetime import timedelta
 
 from greenhouse_desk.domain.care_asked import Asked, in_time
 from greenhouse_desk.domain.care_checks import Cause, Series, looks
-from greenhouse_desk.domain.care_reasons import conclusion
+from greenhouse_desk.domain.care_reasons import WORKED_OUT, conclusion, on
 from greenhouse_desk.domain.care_settled import Window, owe
 from greenhouse_desk.domain.care_values import Care, CareKind, Reason
 from greenhouse_desk.domain.courses import Known, courses, running
 from greenhouse_desk.domain.courses_values import Judged, Verdict
-from greenhouse_desk.domain.figures import Constant
+from greenhouse_desk.domain.figures import Constant, counted
 from greenhouse_desk.domain.journal import Entry, Potted, Roots, Signs, Treated, Unpotted
 from greenhouse_desk.domain.names_genera import full_genus
 from greenhouse_desk.domain.plants import History
@@ -47,8 +47,10 @@ def _step_in(ask: Asked, last: Judged, origin: Entry) -> tuple[Care, ...]:
 
 def _again(ask: Asked, last: Judged, origin: Entry) -> tuple[Care, ...]:
     def reason(_ask: Asked, offset: int) -> Reason:
-        return conclusion(f"{last.verdict.value.capitalize()}: {last.line}. Another look {offset} days after.")
+        return conclusion(f"The look of {on(last.look.day, ask)} says: {last.verdict.value}, {last.line}. Another is "
+                          f"due {counted(offset, 'day')} after it.")
 
     series = Series(CareKind.LOOK_AGAIN, WHAT, "look again", (Roots, Signs, Unpotted, Potted), reason)
     found = looks(ask, series, [Cause(origin, (last.days,))])
-    return tuple(replace(care, why=(*last.why[:-1], *care.why[1:])) for care in found)
+    seen = tuple(reason for reason in last.why if reason.source != WORKED_OUT)
+    return tuple(replace(care, why=(*seen, *care.why[1:])) for care in found)

@@ -20,6 +20,7 @@ from greenhouse_desk.domain.care_pests_seen import masked, pest_washes, seen_pes
 from greenhouse_desk.domain.care_pests_why import sighting_reason
 from greenhouse_desk.domain.care_reasons import figure
 from greenhouse_desk.domain.care_values import Care, CareKind, Reason
+from greenhouse_desk.domain.figures import counted, spanned
 from greenhouse_desk.domain.journal import Entry, Looked, Released, Sighted, Treated
 from greenhouse_desk.domain.pests import DayRange
 
@@ -67,8 +68,8 @@ def _looks(ask: Asked, cause: Entry, found: list[str]) -> tuple[Care, ...]:
             return _first(asked, cause, offset, names)
         what, one = next((what, one) for what, one in ranges.items()
                          if offset in (math.ceil(one.low), math.ceil(one.high)))
-        return Reason(f"Published for {_name(asked, what)}, {one.what}: {_range(one)} days. A look at that time finds "
-                      "what was missed before.", one.source)
+        return Reason(f"Published for {_name(asked, what)}, {one.what}: {spanned(one.low, one.high, 'day')}. A look "
+                      "at that time finds what was missed before.", one.source)
 
     early = 0 if _is_wash(cause) else max(0, days[0] - ask.rules.looks_apart_days)
     series = Series(CareKind.PEST_LOOK, LENS.format(names), "look for the pest", (Looked, Sighted), reason, early)
@@ -91,11 +92,12 @@ def _days(ask: Asked, cause: Entry, published: list[float]) -> tuple[int, ...]:
 def _first(ask: Asked, cause: Entry, offset: int, names: str) -> Reason:
     so = f"wash is owed against {names}, so a look is"
     if not _is_wash(cause):
-        return figure(ask, "pest_look_days", f"No {so}, {offset} days after it was seen.")
+        return figure(ask, "pest_look_days", f"No {so}, {counted(offset, 'day')} after it was seen.")
     if offset > ask.rules.pest_look_days:
-        return figure(ask, "masked_days", f"No further {so}, once the {offset} days are over in which a wash hides "
-                                          "signs.")
-    return figure(ask, "pest_look_days", f"No further {so}, {offset} days after the last one: a wash misses some.")
+        return figure(ask, "masked_days", f"No further {so}, once a wash hides no signs any more, after "
+                                          f"{counted(offset, 'day')}.")
+    return figure(ask, "pest_look_days", f"No further {so}, {counted(offset, 'day')} after the last one: a wash "
+                                         "misses some.")
 
 
 def _is_wash(cause: Entry) -> bool:
@@ -110,7 +112,3 @@ def _longest(ask: Asked, what: str) -> DayRange | None:
 
 def _name(ask: Asked, what: str) -> str:
     return ask.pests[what].name if what in ask.pests else what
-
-
-def _range(one: DayRange) -> str:
-    return f"{one.low:g}" if one.low == one.high else f"{one.low:g} to {one.high:g}"

@@ -10,7 +10,7 @@ from greenhouse_desk.domain.care_asked import Asked
 from greenhouse_desk.domain.care_day import clock_words, day_words
 from greenhouse_desk.domain.care_reasons import WORKED_OUT, figure, on, told
 from greenhouse_desk.domain.care_values import Reason
-from greenhouse_desk.domain.figures import Span
+from greenhouse_desk.domain.figures import Span, counted, spanned
 from greenhouse_desk.domain.journal import Entry
 from greenhouse_desk.domain.pests import Pest
 from greenhouse_desk.domain.pests_climate import USUAL_DAYS, Climate
@@ -53,8 +53,8 @@ def temperature_reasons(ask: Asked, intervals: Sequence[Interval], washed: datet
 
 def repeat_reasons(ask: Asked, pest: Pest, found: Interval, seen: Sequence[Entry], given: int) -> tuple[Reason, ...]:
     """What was seen of one pest, how long its life takes there, and the interval with what this course has had."""
-    times = f"Against {pest.name}: {_range(found.least, found.most)} washes, {_range(found.low, found.high)} days " \
-            f"apart; this course has had {given}."
+    times = f"Against {pest.name}: {spanned(found.least, found.most, 'wash', 'washes')}, " \
+            f"{spanned(found.low, found.high, 'day')} apart; this course has had {given}."
     lives = tuple(reason for life in found.stretches for reason in _life(life))
     how = (HOW,) if lives else ()
     return (sighting_reason(ask, pest.name, seen), *how, *lives, *_worked_out(pest, found), _end(pest, found, times))
@@ -90,8 +90,9 @@ def first_wash_reasons(ask: Asked, spells: Sequence[tuple[Pest, Sequence[Entry]]
             *(reason for entry in tried
               for reason in told(ask, entry, "the wash was left out, a drop put on one leaf")),
             Reason("No wash and no clean look is written down since.", "journal of the plant"),
-            figure(ask, "first_wash_days", f"A drop of the wash is tried on one leaf first, so it is due {days} days "
-                   f"{since}, if the leaf shows no mark. Declined, it is not asked again until it was looked clean."))
+            figure(ask, "first_wash_days", f"A drop of the wash is tried on one leaf first, so it is due "
+                   f"{counted(days, 'day')} {since}, if the leaf shows no mark. Declined, it is not asked again until "
+                   "the plant was looked at and found clean."))
 
 
 def sighting_reason(ask: Asked, name: str, seen: Sequence[Entry]) -> Reason:
@@ -147,7 +148,3 @@ def _age(age: timedelta) -> str:
 def _span(span: Span) -> str:
     low, high = (f"{days:.1f}" if math.isfinite(days) else "more than a year's" for days in (span.low, span.high))
     return f"{low} days" if low == high else f"{low} to {high} days"
-
-
-def _range(low: int, high: int) -> str:
-    return f"{low}" if low == high else f"{low} to {high}"

@@ -9,6 +9,7 @@ from typing import Any
 from greenhouse_desk.domain.care_asked import Asked
 from greenhouse_desk.domain.care_day import clock_words, day_words
 from greenhouse_desk.domain.care_values import Reason
+from greenhouse_desk.domain.figures import counted
 from greenhouse_desk.domain.journal import Answer, Cut, Entry, Part, Potted, Reply, Sighted, Treated, Wetted
 from greenhouse_desk.domain.settings import RULES
 
@@ -34,7 +35,9 @@ def figure(ask: Asked, rule: str, text: str) -> Reason:
     """A sentence that uses a house rule's figure, with the rule's mark, and its default when the grower changed it."""
     field = RULES[rule]
     value: Any = getattr(ask.rules, rule)
-    source = f"{field.metadata['label']}: {value} {field.metadata['unit']}"
+    unit = field.metadata["unit"]
+    told = counted(value, unit.removesuffix("s")) if unit.endswith("s") else f"{value} {unit}"
+    source = f"{field.metadata['label']}: {told}"
     if value == field.default:
         return Reason(text, f"{source}; {field.metadata['source']}")
     return Reason(text, f"{source}, set in this house; the program's own is {field.default} "
@@ -57,6 +60,14 @@ def answer_reason(ask: Asked, entry: Entry, answer: Answer) -> Reason:
 def conclusion(text: str) -> Reason:
     """The last step."""
     return Reason(text, WORKED_OUT)
+
+
+def due_words(ask: Asked, opens: date | None, due: date, latest: date) -> Reason:
+    """The last step: the day it is due, or the days of its window from `opens` (None: from the day it is due)."""
+    if due == latest:
+        return conclusion(f"Due on {on(due, ask)}.")
+    start = f"Due on {on(due, ask)}" if opens is None else f"Due from {on(opens, ask)}"
+    return conclusion(f"{start}, at the latest on {on(latest, ask)}.")
 
 
 def listed_days(days: Sequence[str]) -> str:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from greenhouse_desk.domain.care_asked import Asked
-from greenhouse_desk.domain.care_reasons import answer_reason, conclusion, on
+from greenhouse_desk.domain.care_reasons import answer_reason, due_words
 from greenhouse_desk.domain.care_values import Care, CareKind, Reason
 from greenhouse_desk.domain.journal import Entry, Reply
 
@@ -38,7 +38,6 @@ def owe(ask: Asked, kind: CareKind, what: str, short: str, window: Window, why: 
             missed = entry.at
     if lapses and window.latest + timedelta(days=ask.rules.lapse_days) < ask.today:
         return ()
-    span = f"{on(window.due, ask)}" if window.due == window.latest else (
-        f"from {on(window.opens, ask)}, at the latest {on(window.latest, ask)}")
-    return (Care(ask.plant.number, kind, what, short, window.opens, window.due, window.latest,
-                 (*why, conclusion(f"{what}: {span}.")), origin.id, place=ask.plant.place, missed=missed),)
+    why = (*why, due_words(ask, window.opens, window.due, window.latest))
+    return (Care(ask.plant.number, kind, what, short, window.opens, window.due, window.latest, why, origin.id,
+                 place=ask.plant.place, missed=missed),)

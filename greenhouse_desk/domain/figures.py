@@ -31,3 +31,13 @@ class Unknown:
     """No figure: `why` says in a grower's words what is missing for one."""
 
     why: str
+
+
+def counted(count: float, noun: str, many: str = "") -> str:
+    """"1 day", "3 days"; `many` where the plural is not made by an s."""
+    return f"{count:g} {noun if count == 1 else many or noun + 's'}"
+
+
+def spanned(low: float, high: float, noun: str, many: str = "") -> str:
+    """"4 to 5 days", and "1 day" where both ends are one."""
+    return counted(low, noun, many) if low == high else f"{low:g} to {counted(high, noun, many)}"

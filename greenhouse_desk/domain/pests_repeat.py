@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from datetime import datetime, tzinfo
 
 from greenhouse_desk.domain.care_day import day_words
-from greenhouse_desk.domain.figures import Constant, Span
+from greenhouse_desk.domain.figures import Constant, Span, counted, spanned
 from greenhouse_desk.domain.pests import Pest, Repeat
 from greenhouse_desk.domain.pests_climate import Climate
 from greenhouse_desk.domain.pests_stages import Beyond, Stretch, stretch
@@ -125,26 +125,20 @@ def _held(repeat: Repeat, species: tuple[str, ...], hatch: Span, first: float, t
     low, high = min(max(day, repeat.low), repeat.high), repeat.high
     washes = _washes(hatch, low, high)
     least, most = (min(max(count, repeat.least_times), repeat.most_times) for count in washes)
+    inside = spanned(repeat.low, repeat.high, "day")
     words = [f"The constants are of {' and '.join(species)}, and which species sits here is not known: they give a "
-             f"span, not a day, and may move a wash only inside the published {_range(repeat.low, repeat.high)} days."]
-    if day == low:
-        words.append(f"Worked out: {_days(day)} after a wash, so {_range(low, high)} days.")
-    else:
-        words.append(f"Worked out: {_days(day)} after a wash, {'sooner' if day < low else 'later'} than is published, "
-                     f"so {_range(low, high)} days.")
+             f"span, not a day, and may move a wash only inside the published {inside}."]
+    out = "" if day == low else f", {'sooner' if day < low else 'later'} than is published"
+    words.append(f"Worked out: {counted(day, 'day')} after a wash{out}, so {spanned(low, high, 'day')}.")
     if (least, most) != washes:
         later = " An egg may hatch after the last of them." if washes[1] > most else ""
-        words.append(f"Worked out until the last egg has hatched: {_range(*washes)} washes. Published are "
-                     f"{_range(repeat.least_times, repeat.most_times)}, so {_range(least, most)}.{later}")
+        words.append(f"Worked out until the last egg has hatched: {_times(*washes)}. Published are "
+                     f"{_times(repeat.least_times, repeat.most_times)}, so {_times(least, most)}.{later}")
     return Interval(low, high, least, most, True, told, held=tuple(words))
 
 
-def _days(days: int) -> str:
-    return "1 day" if days == 1 else f"{days} days"
-
-
-def _range(low: int, high: int) -> str:
-    return f"{low}" if low == high else f"{low} to {high}"
+def _times(least: int, most: int) -> str:
+    return spanned(least, most, "wash", "washes")
 
 
 def _published(pest: Pest, missing: str, told: tuple[Stretch, ...] = ()) -> Interval | None:

@@ -58,7 +58,7 @@ def test_house_rules_move_the_looks_and_the_reasoning() -> None:
     rules = HouseRules(crown_check_first=1, cut_check_second=9, root_check_last=20)
     crown = owed(told((ago(), CROWN)), CareKind.CROWN_CHECK, rules=rules)
     assert days(crown) == [1, 5]
-    assert "1 days after" in text(crown[0])
+    assert "1 day after" in text(crown[0])
     assert "program's own is 2" in text(crown[0])
     assert "from memory" in text(crown[1])
     assert days(owed(told((ago(), SPIKE)), CareKind.CUT_CHECK, rules=rules)) == [3, 9]

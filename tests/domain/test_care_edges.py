@@ -121,7 +121,7 @@ def test_seven_days_after_stepping_in_it_is_looked_at_again() -> None:
     seen = ((ago(days=20), MOVED), (ago(days=6), GRAVE))
     (again,) = owed(told(*seen), CareKind.LOOK_AGAIN)
     assert windows((again,)) == [(1, 1, 3)]
-    assert "Step in: 5 of 8 roots dead. Another look 7 days after." in text(again)
+    assert "The look of 12 Nov says: step in, 5 of 8 roots dead. Another is due 7 days after it." in text(again)
     for at, owing in ((ago(), 1), (NOW + timedelta(days=1), 0)):
         later = owed(told(*seen, (at, Unpotted())), CareKind.LOOK_AGAIN, now=NOW + timedelta(days=1))
         assert len(later) == owing, "hands on it before its day are no look, on its day they are"
@@ -132,5 +132,25 @@ def test_a_verdict_overruled_without_days_asks_for_no_other_look() -> None:
     over = Overruled("verdict", "step in", Verdict.AGAIN.value, "a new root", 9)
     (again,) = owed(told(*seen, (ago(days=5), over)), CareKind.LOOK_AGAIN)
     assert again.due == date(2026, 11, 21)
+    assert "You went another way: look again instead of step in, because a new root" in text(again)
+    assert "Step in now" not in text(again), "that is what was overruled"
     assert owed(told(*seen, (ago(days=5), replace(over, days=0))), CareKind.LOOK_AGAIN) == ()
     assert owed(told(*seen, (ago(days=5), over)), CareKind.STEP_IN) == ()
+
+
+@pytest.mark.parametrize(("facts", "kind", "said"), [
+    (SPIKE, CareKind.CUT_CHECK, "Due on 21 Nov, at the latest on 24 Nov."),
+    (SPIKE, CareKind.DRESS_CUT, "Due on 18 Nov."),
+    (Treated("hydrogen-peroxide", Purpose.ROOT_DISINFECTION), CareKind.HALF_FEED,
+     "Due from 2 Dec, at the latest on 9 Dec.")])
+def test_the_reasoning_ends_in_the_days(facts: Facts, kind: CareKind, said: str) -> None:
+    assert owed(told((ago(), facts)), kind)[0].why[-1].text == said
+
+
+def test_one_day_is_told_as_one() -> None:
+    rules = HouseRules(cut_check_first=1, root_check_first=1)
+    cut = text(owed(told((ago(), SPIKE)), CareKind.CUT_CHECK, rules=rules)[0])
+    assert "A cut is looked at 1 day after" in cut
+    assert "First look at a cut: 1 day, set in this house" in cut
+    assert "First look at the roots: 1 week," in text(owed(told((ago(), MOVED)), CareKind.ROOT_CHECK, rules=rules)[0])
+    assert "The day ends at: 4 o'clock" in text(owed(told((ago(hours=12), SPIKE)), CareKind.CUT_CHECK)[0])

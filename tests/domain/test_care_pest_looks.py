@@ -108,7 +108,7 @@ def test_a_wash_long_after_the_sighting_was_not_against_it() -> None:
 def test_a_wash_masks_for_longer_where_the_house_says_so() -> None:
     (look,) = looked_for(*COURSE, rules=HouseRules(masked_days=10))
     assert days((look,)) == [7]
-    assert "once the 10 days are over in which a wash hides signs" in text(look)
+    assert "once a wash hides no signs any more, after 10 days" in text(look)
     (seen,) = looked_for((ago(), APHID), rules=HouseRules(masked_days=10))
     assert days((seen,)) == [7], "nothing was sprayed"
 

@@ -107,9 +107,10 @@ def test_the_number_of_washes_is_held_to_the_published_one_too() -> None:
     assert few is not None
     assert many is not None
     assert (few.least, few.most) == (4, 4)
-    assert few.held[-1] == "Worked out until the last egg has hatched: 3 washes. Published are 4 to 5, so 4."
+    until = "Worked out until the last egg has hatched:"
+    assert few.held[-1] == f"{until} 3 washes. Published are 4 to 5 washes, so 4 washes."
     assert (many.least, many.most) == (4, 4)
-    assert many.held[-1] == ("Worked out until the last egg has hatched: 7 to 9 washes. Published are 3 to 4, so 4. "
+    assert many.held[-1] == (f"{until} 7 to 9 washes. Published are 3 to 4 washes, so 4 washes. "
                              "An egg may hatch after the last of them.")
 
 
