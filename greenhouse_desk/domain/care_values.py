@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
 
+from greenhouse_desk.domain.figures import plainly
+
 
 class CareKind(StrEnum):
     """What kind of attention is owed."""
@@ -35,6 +37,11 @@ class Reason:
 
     text: str
     source: str
+
+    @property
+    def shown(self) -> str:
+        """The source as it is shown, its mark in plain words."""
+        return plainly(self.source)
 
 
 @dataclass(frozen=True, slots=True)

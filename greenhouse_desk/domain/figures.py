@@ -41,3 +41,8 @@ def counted(count: float, noun: str, many: str = "") -> str:
 def spanned(low: float, high: float, noun: str, many: str = "") -> str:
     """"4 to 5 days", and "1 day" where both ends are one."""
     return counted(low, noun, many) if low == high else f"{low:g} to {counted(high, noun, many)}"
+
+
+def plainly(source: str) -> str:
+    """A source or mark as a grower reads it: what comes from memory says that nobody checked it."""
+    return source.replace("from memory", "from memory, not checked against a source")

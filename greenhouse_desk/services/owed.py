@@ -48,4 +48,4 @@ def written(moment: Moment) -> str:
 
 def why(care: Care) -> str:
     """The reasoning in one string: each step with its source or mark in brackets."""
-    return " ".join(f"{reason.text} [{reason.source}]" if reason.source else reason.text for reason in care.why)
+    return " ".join(f"{reason.text} [{reason.shown}]" if reason.source else reason.text for reason in care.why)

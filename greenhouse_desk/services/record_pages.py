@@ -68,7 +68,7 @@ def _chance(setting: _Setting, record: PlantRecord) -> None:
     setting.line(record.chance, BOLD)
     for reason in record.assumptions:
         setting.line(reason.text, BODY)
-        setting.line(reason.source, SMALL)
+        setting.line(reason.shown, SMALL)
 
 
 def _pictures(setting: _Setting, record: PlantRecord, pictures: Mapping[str, Printable]) -> None:

@@ -57,7 +57,7 @@ class Reasons(QFrame):
         column.setSpacing(0)
         for number, reason in enumerate(why, 1):
             column.addLayout(_step(number, reason, number == len(why), palette))
-        self.setAccessibleName("Why: " + " ".join(f"{n}. {reason.text} ({reason.source})."
+        self.setAccessibleName("Why: " + " ".join(f"{n}. {reason.text} ({reason.shown})."
                                                   for n, reason in enumerate(why, 1)))
 
 
@@ -67,7 +67,7 @@ def _step(number: int, reason: Reason, last: bool, palette: Palette) -> QHBoxLay
     words.setSpacing(1)
     words.addWidget(label(reason.text, bold=last))
     if reason.source and reason.source != "conclusion":
-        source = label(reason.source, "second", px=13)
+        source = label(reason.shown, "second", px=13)
         source.setFont(sans(13, 400, True))
         words.addWidget(source)
     row = QHBoxLayout()

@@ -7,10 +7,10 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from greenhouse_desk.domain.care import CareKind
-from greenhouse_desk.domain.journal import Cut, Part, Purpose, Treated
+from greenhouse_desk.domain.journal import Cut, Part, Purpose, Treated, Wetted
 from greenhouse_desk.domain.plants import Habit
 from greenhouse_desk.domain.settings import HouseRules
-from greenhouse_desk.services import care, house
+from greenhouse_desk.services import care, house, owed
 from greenhouse_desk.services.desk import Desk, Done
 from greenhouse_desk.store import journal, plants
 from greenhouse_desk.store.engine import Session
@@ -50,3 +50,15 @@ def test_half_feed_is_listed_from_the_day_its_hold_ends_within_reach(desk: Desk)
         found = desk.read(care.ahead, NOW, ahead)
         assert sum(one.kind is CareKind.HALF_FEED for one in found) == listed
     assert [one.due for one in found if one.kind is CareKind.HALF_FEED] == [(NOW + timedelta(days=7)).date()]
+
+
+def test_a_figure_from_memory_says_in_plain_words_that_nobody_checked_it(desk: Desk) -> None:
+    def wet(session: Session, _now: datetime) -> Done[None]:
+        plants.add_plant(session, 101, "Vanda tricolor", Habit.MONOPODIAL)
+        journal.add(session, ago(hours=1), Wetted((Part.CROWN,)), plant=101)
+        return Done("wet", frozenset({"journal"}), None)
+
+    desk.run(wet)
+    look = next(row for row in desk.read(owed.owed, NOW) if row.care.kind is CareKind.CROWN_CHECK)
+    assert "from memory, not checked against a source" in str(look.plain()["why"])
+    assert "from memory" not in str(look.plain()["why"]).replace("from memory, not checked against a source", "")

@@ -17,7 +17,6 @@ from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.collection import NewPlant
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.ui.bench.before import gathered
-from greenhouse_desk.ui.bench.reasons import sourced
 from tests.ui.bench_opened import Opened, furnished, press, type_number, words_of
 
 K = Qt.Key
@@ -80,12 +79,6 @@ def test_the_why_of_drying_gives_its_reasons(opened: Opened) -> None:
     press(verdict.why)
     assert verdict.reasons.isVisibleTo(verdict)
     assert verdict.reasons.text().startswith("1. ")
-
-
-def test_what_comes_from_memory_says_what_that_means() -> None:
-    assert sourced("from memory") == "from memory, not checked against a source"
-    assert sourced("from memory: seen so") == "from memory, not checked against a source: seen so"
-    assert sourced("published: a paper, from memory") == "published: a paper, from memory"
 
 
 def test_the_kit_is_ticked_off_and_stays_ticked(opened: Opened) -> None:

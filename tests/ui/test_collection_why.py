@@ -48,7 +48,7 @@ def test_every_row_of_care_tells_what_it_rests_on_and_opens_its_whole_why(runnin
             screen._on_care_asked(row.care)
             panel = next(one for one in screen.drawer.panels() if one.row.care == row.care)
             assert panel.why_button.isChecked()
-            assert all(reason.text in words_of(panel) for reason in row.care.why)
+            assert all(reason.text in words_of(panel) and reason.shown in words_of(panel) for reason in row.care.why)
 
 
 def test_a_card_says_why_its_care_and_its_standing_are_what_they_are(running: app.Program) -> None:

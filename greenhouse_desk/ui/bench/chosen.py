@@ -12,7 +12,6 @@ from greenhouse_desk.domain.protocols import Protocol
 from greenhouse_desk.services.treatments import Candidate, Choice, Move
 from greenhouse_desk.ui import drawing
 from greenhouse_desk.ui.bench.choices import may_wash
-from greenhouse_desk.ui.bench.reasons import sourced
 from greenhouse_desk.ui.messages import button, label
 from greenhouse_desk.ui.style import Palette
 
@@ -92,7 +91,7 @@ class ChosenRow(QFrame):
         self.may.setVisible(move is not None)
         self.may.setText(f"May it start? {move.words}" if move is not None else "")
         why = move.why if move is not None else ()
-        self.may.setToolTip("\n".join(f"{one.text} [{sourced(one.source)}]" for one in why))
+        self.may.setToolTip("\n".join(f"{one.text} [{one.shown}]" for one in why))
         self.reason.setVisible(move is not None and move.waits)
         if not self.reason.hasFocus():
             self.reason.setText(choice.reason)

@@ -64,23 +64,13 @@ class VerdictPanel(QFrame):
         self.style().unpolish(self)
         self.style().polish(self)
         self.words.setText(words)
-        self.reasons.setText("\n".join(
-            f"{n}. {reason.text} [{sourced(reason.source)}]" for n, reason in enumerate(why, 1)))
+        self.reasons.setText("\n".join(f"{n}. {reason.text} [{reason.shown}]" for n, reason in enumerate(why, 1)))
         self.why.setVisible(bool(why))
         self._on_why(self.why.isChecked())
         self.setAccessibleName(words)
 
     def _on_why(self, on: bool) -> None:
         self.reasons.setVisible(on and bool(self.reasons.text()))
-
-
-def sourced(source: str) -> str:
-    """A source as it is read at the bench: what comes from memory says what that means."""
-    mark, colon, rest = source.partition(":")
-    return f"{FROM_MEMORY}{colon}{rest}" if mark == "from memory" else source
-
-
-FROM_MEMORY = "from memory, not checked against a source"
 
 
 class FaultList(QWidget):

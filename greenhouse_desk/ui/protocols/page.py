@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QLabel, QVBoxLay
 
 from greenhouse_desk.domain.agents import Agent
 from greenhouse_desk.domain.faults import Fault
+from greenhouse_desk.domain.figures import plainly
 from greenhouse_desk.domain.protocols import Material, Protocol, ProtocolStep, Work
 from greenhouse_desk.ui.messages import heading, label
 from greenhouse_desk.ui.protocols.list import ShelfRow
@@ -79,7 +80,7 @@ class StepRow(QFrame):
         if step.caution:
             found.append(label(f"Caution: {step.caution}", "madder", bold=True))
         if step.source:
-            found.append(label(f"Source: {step.source}", "second", px=13))
+            found.append(label(f"Source: {plainly(step.source)}", "second", px=13))
         return found
 
 
