@@ -128,10 +128,10 @@ def test_half() -> None:
 
 
 def test_a_testbed_says_what_the_tests_say(tmp_path: Path) -> None:
-    ours = ((f"packaging/{one}.py", (PACKAGING / f"{one}.py").read_text("utf-8"))
-            for one in ("testbed", "notice", "show_change"))
-    for name, text in (("greenhouse_desk/__init__.py", ""), ("greenhouse_desk/rule.py", RULE),
-                       ("tests/test_rule.py", TESTS), *ours):
+    parts = {f"packaging/{one}.py": (PACKAGING / f"{one}.py").read_text("utf-8")
+             for one in ("testbed", "notice", "show_change")}
+    made = {"greenhouse_desk/__init__.py": "", "greenhouse_desk/rule.py": RULE, "tests/test_rule.py": TESTS}
+    for name, text in (parts | made).items():
         (tmp_path / "made" / name).parent.mkdir(parents=True, exist_ok=True)
         (tmp_path / "made" / name).write_text(text, "utf-8")
     rule = tmp_path / "made" / "greenhouse_desk" / "rule.py"
