@@ -130,6 +130,22 @@ def test_every_figure_has_words_and_a_mark() -> None:
     assert [figure for figure in FIGURES if re.search(r"\b0 as the label says", figure.figure)] == []
 
 
+DOCUMENT = re.compile(r"\b(1[89]|20)\d\d\b|ISO(/IEC)? \d+|WMO-No\. 8|SPES-201|EENY467|article \d+|ch\. 7|Table A\.4|"
+                      r"Environmental Health and Safety 8\.2|Extension|FAO aquaponics glossary|US Naval Observatory|"
+                      r"University of Georgia, Know|Leibniz University Hannover, PALM")
+"""What lets a reader find what is meant: a year, the number of a standard or sheet, a title, a service with sheets."""
+
+
+def vague(source: str) -> list[str]:
+    """The parts of a source that are marked as published and name no document."""
+    return [part for part in source.split("; ") if part.startswith("published") and not DOCUMENT.search(part)]
+
+
+def test_what_is_marked_published_names_a_document() -> None:
+    assert [part for figure in FIGURES for part in vague(figure.source)] == []
+    assert vague("published: ISO 216; published: gathered from sheets") == ["published: gathered from sheets"]
+
+
 def test_no_figure_stands_there_twice() -> None:
     seen = [(figure.of, figure.figure, figure.source) for figure in FIGURES]
     assert sorted({one for one in seen if seen.count(one) > 1}) == []

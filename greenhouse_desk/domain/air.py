@@ -15,7 +15,7 @@ TABLES = "Incropera and DeWitt, Fundamentals of Heat and Mass Transfer"
 PLATE = Constant(0.664, "", "mean transfer from a flat plate in laminar flow: Sh = 0.664 Re^1/2 Sc^1/3",
                  f"published: {TABLES}, ch. 7")
 TURBULENT_RE = Constant(5e5, "", "Reynolds number above which flow over a plate is no longer laminar",
-                        f"published: {TABLES}, ch. 7; from memory")
+                        f"from memory: {TABLES}, ch. 7")
 LEAF_M = Constant(0.1, "m", "length of a leaf along the air", "derived here: the scale of the worked examples")
 DIFFUSIVITY = Constant(2.634 / 101325.0, "m2/s", "water vapour in air at 298 K and 1 atm; grows with T^1.5",
                        "published: Welty, Wicks and Wilson 1984, as reprinted by Benitez, Table A.1 (2.634 m2/s Pa)")
@@ -31,7 +31,8 @@ LATENT_SLOPE = Constant(-2361.0, "J/kg K", "change of that heat with the water's
                         "published: Allen et al. 1998, FAO Irrigation and Drainage Paper 56, Eq. 3-1")
 VAPOUR_GAS = Constant(461.5, "J/kg K", "gas constant of water vapour", "published: ASHRAE Fundamentals 2017, ch. 1")
 RADIATION = Constant(5.670374e-8, "W/m2 K4", "Stefan-Boltzmann constant", "published: CODATA 2018")
-EMISSIVITY = Constant(0.97, "", "heat radiation of a leaf, as a share of a black body's", "from memory")
+EMISSIVITY = Constant(0.97, "", "heat radiation of a leaf, as a share of a black body's",
+                      "published: Lopez et al. 2012, Scientia Horticulturae 137:49: 0.973 to 0.985 for nine crops")
 
 MAGNUS = Constant(17.62, "", "slope of the logarithm of saturation pressure over water, also below 0 C",
                   "published: WMO-No. 8, Guide to Meteorological Instruments, Annex 4.B")

@@ -15,8 +15,8 @@ LATER_DAYS = Constant(14, "days", "a look after a rising share of dead roots, or
 TIP_WEEKS = Constant(8, "weeks", "without a new root tip, a transition is looked at again", "house rule")
 SLIPPERS = frozenset({"paphiopedilum", "phragmipedium", "cypripedium", "selenipedium", "mexipedium"})
 """Slipper orchids: their living roots are brown and hairy."""
-BROWN_SOURCE = "published: slipper orchids have brown, hairy living roots, judge by firmness only"
-DEAD_SOURCE = "published: dead roots are hollow, flat, papery, squashy, or black and wet"
+BROWN_SOURCE = "common practice: slipper orchids have brown, hairy living roots, judge by firmness only"
+DEAD_SOURCE = "common practice: dead roots are hollow, flat, papery, squashy, or black and wet"
 PRACTICE = "common practice"
 
 
@@ -145,7 +145,7 @@ def _tips(seen: Seen) -> Sign | None:
         return None
     return Sign(Verdict.STAY, f"{tips} new tip{'' if tips == 1 else 's'}",
                 f"{tips} new root tip{'' if tips == 1 else 's'}: roots that grow now are fit for the new medium.",
-                "published: old roots cannot change, new ones grow fit for the new medium")
+                "common practice: old roots cannot change, new ones grow fit for the new medium")
 
 
 def _firm(seen: Seen) -> Sign | None:

@@ -22,7 +22,7 @@ AIR_DAYS = Constant(14, "days", "of readings are looked at for the warmth of a p
 MOST_UNDER_WAY = Constant(10, "plants", "in transition at a time, at most", "house rule")
 GROWING_MONTHS = frozenset({3, 4, 5, 6, 7, 8})
 """The months of spring and summer in the north; half a year later in the south."""
-NEW_ROOTS = "published: move when new roots start; old roots cannot change, new ones grow fit for the new medium"
+NEW_ROOTS = "common practice: move when new roots start; old roots cannot change, new ones grow fit for the new medium"
 AGAINST = "common practice"
 
 

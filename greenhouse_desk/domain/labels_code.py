@@ -12,7 +12,7 @@ from greenhouse_desk.domain.figures import Constant
 
 WORD = "PLANT"
 READ = re.compile(rf"\s*{WORD} ([1-9][0-9]{{0,5}})\s*", re.IGNORECASE)
-QUIET = Constant(4, "modules", "light border around a code", "published: ISO/IEC 18004, quiet zone")
+QUIET = Constant(4, "modules", "light border around a code", "published: ISO/IEC 18004, QR code, quiet zone")
 LEAST_MODULE = Constant(0.375, "mm", "smallest square of a code: three dots of a 203 dpi label printer", "derived here")
 LEVELS = ("h", "q", "m", "l")
 """How much of a code may be lost and it still reads, most first: about 30, 25, 15 and 7 %."""

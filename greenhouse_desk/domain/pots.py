@@ -15,9 +15,9 @@ VOID_SHARE_SHAKEN = Constant(
     "published: random close packing of equal spheres, J. Mater. Sci. 38 (2003) 2019: filled share 0.635")
 VOID_SHARE_LOOSE = Constant(
     0.40, "share of the volume", "the water's room between round pellets poured in loosely",
-    "published: random loose packing of spheres, about 0.60 filled; unmeasured for clay pellets")
+    "from memory: Scott 1960, Nature 188:908, about 0.60 filled by spheres; unmeasured for clay pellets")
 HOLES_MM = Constant(25.0, "mm", "usual height of the side holes above the base",
-                    "published: semi-hydroponic growing guides, 10 to 51 mm seen")
+                    "common practice: growing guides give 10 to 51 mm")
 
 UNMEASURED = ("Worked out for equal balls. Clay pellets are uneven and soak up water, and nobody has measured the room "
               "between them: pour a measured amount once and trust that.")

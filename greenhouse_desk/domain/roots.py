@@ -5,7 +5,7 @@ from __future__ import annotations
 from greenhouse_desk.domain.figures import Constant
 
 DEAD_SHARE = Constant(1 / 3, "of the roots counted", "share of dead roots that points at the culture, not at bad luck",
-                      "published: a third dead as a sign of the culture; where, is from memory")
+                      "common practice: more than a third dead is taken as a sign of the culture")
 
 
 def many_dead(living: int, dead: int) -> bool:

@@ -79,13 +79,13 @@ class HouseRules:
         1, 365, "house rule")
     isolation_days: int = rule(
         42, "Newcomers stand apart for", "Also the least time from a find to a last clean look.", "days",
-        7, 180, "from memory, house rule; published advice runs from 3 to 6 weeks")
+        7, 180, "from memory, house rule; advice seen runs from 3 to 6 weeks")
     isolation_days_found: int = rule(
         56, "Newcomers of a source that sent pests before", "Apart so long when others from it showed something.",
-        "days", 7, 180, "from memory, house rule; published: flat mites can take longer than 60 days to show")
+        "days", 7, 180, "from memory, house rule; flat mites can take longer than 60 days to show")
     isolation_days_clean: int = rule(
         42, "Newcomers of a source with a clean record", "Apart so long when enough others from it showed nothing.",
-        "days", 7, 180, "from memory, house rule; published advice runs from 3 to 6 weeks")
+        "days", 7, 180, "from memory, house rule; advice seen runs from 3 to 6 weeks")
     clean_source_plants: int = rule(
         10, "A source's record is clean from", "So many others from it, looked at, their days over, nothing found.",
         "plants", 1, 200, "house rule; of none in 10 the true share can be 28 % (Wilson 95 %)")
@@ -94,7 +94,7 @@ class HouseRules:
         1, 30, "from memory, house rule")
     masked_days: int = rule(
         7, "A spray masks looks for", "Signs are hidden so long after a spray.", "days",
-        0, 30, "from memory, house rule; published: looks soon after a spray prove little")
+        0, 30, "from memory, house rule")
     clean_looks: int = rule(
         2, "Clean looks until under watch", "Counted since the last find and the last spray.", "looks",
         1, 10, "house rule")

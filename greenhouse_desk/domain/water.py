@@ -22,9 +22,9 @@ EC_COLDEST_C = Constant(10.0, "deg C", "coldest water whose conductivity is brou
 EC_WARMEST_C = Constant(35.0, "deg C", "warmest water whose conductivity is brought to 25 C without a warning",
                         "derived here: 0.6 % too high at 35 C and 2 % at 50 C against 0.01 mol/kg KCl")
 PPM_500 = Constant(500.0, "ppm for each mS/cm", "a meter that counts salts as table salt",
-                   "published: conductivity meter tables")
+                   "common practice: one of the two scales printed on conductivity meters")
 PPM_700 = Constant(700.0, "ppm for each mS/cm", "a meter that counts salts as a mixture",
-                   "published: conductivity meter tables")
+                   "common practice: one of the two scales printed on conductivity meters")
 PPM_SCALES = (PPM_500.value, PPM_700.value)
 
 

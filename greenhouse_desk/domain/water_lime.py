@@ -10,19 +10,21 @@ from greenhouse_desk.domain.faults import Refused, within
 from greenhouse_desk.domain.figures import Constant
 
 MOST = 1e6
-EXACT = "derived here: from atomic weights; "
+EXACT = "derived here: from atomic weights"
+FAO = "FAO aquaponics glossary, hardness"
+GEORGIA = "University of Georgia, Know Your Water Source, greenhouse slides"
 
 PER_GERMAN_DEGREE = Constant(17.848, "mg/L CaCO3", "one German degree (10 mg/L CaO)",
-                             EXACT + "published: FAO gives 2.805 for 50 mg/L")
-PER_FRENCH_DEGREE = Constant(10.0, "mg/L CaCO3", "one French degree", "published: by definition 10 mg/L CaCO3")
+                             f"{EXACT}; published: {FAO}: 2.805 for 50 mg/L")
+PER_FRENCH_DEGREE = Constant(10.0, "mg/L CaCO3", "one French degree", "derived here: by its definition")
 PER_ENGLISH_DEGREE = Constant(14.254, "mg/L CaCO3", "one English (Clark) degree",
-                              "published: one grain in an imperial gallon")
-PER_US_GRAIN = Constant(17.118, "mg/L CaCO3", "one grain in a US gallon", "published: 17.1 in hardness tables")
-PER_MMOL = Constant(100.087, "mg/L CaCO3", "one mmol/L of calcium and magnesium", EXACT + "CaCO3")
-PER_MEQ = Constant(50.043, "mg/L CaCO3", "one meq/L", EXACT + "published: 50 in university slides")
-PER_HCO3 = Constant(0.8202, "mg/L CaCO3", "one mg/L of bicarbonate", EXACT + "published: 61 mg/L is 50 mg/L CaCO3")
-PER_CALCIUM = Constant(2.497, "mg/L CaCO3", "one mg/L of calcium", EXACT + "published: 2.497 in hardness tables")
-PER_MAGNESIUM = Constant(4.118, "mg/L CaCO3", "one mg/L of magnesium", EXACT + "published: 4.115 in hardness tables")
+                              "derived here: by its definition, one grain in an imperial gallon")
+PER_US_GRAIN = Constant(17.118, "mg/L CaCO3", "one grain in a US gallon", "derived here: by its definition")
+PER_MMOL = Constant(100.087, "mg/L CaCO3", "one mmol/L of calcium and magnesium", EXACT)
+PER_MEQ = Constant(50.043, "mg/L CaCO3", "one meq/L", f"{EXACT}; published: {FAO}: 50")
+PER_HCO3 = Constant(0.8202, "mg/L CaCO3", "one mg/L of bicarbonate", f"{EXACT}; published: {GEORGIA}: 61 mg/L is 50")
+PER_CALCIUM = Constant(2.497, "mg/L CaCO3", "one mg/L of calcium", EXACT)
+PER_MAGNESIUM = Constant(4.118, "mg/L CaCO3", "one mg/L of magnesium", EXACT)
 
 
 class Hardness(StrEnum):
