@@ -24,6 +24,15 @@ class Window:
         return Window(to, to, to + (self.latest - self.due))
 
 
+def over(ask: Asked, kind: CareKind, window: Window, origin: Entry) -> bool:
+    """Whether a care that lapses lies too far back and no answer can have moved it: no reason need be given then."""
+    return not ask.answers(kind, origin.id, 0) and _lapsed(ask, window)
+
+
+def _lapsed(ask: Asked, window: Window) -> bool:
+    return window.latest + timedelta(days=ask.rules.lapse_days) < ask.today
+
+
 def owe(ask: Asked, kind: CareKind, what: str, short: str, window: Window, why: tuple[Reason, ...], origin: Entry, *,
         lapses: bool = False) -> tuple[Care, ...]:
     """The care, unless an answer ended it, or (with `lapses`) its last day lies too far back; none or one."""
@@ -36,7 +45,7 @@ def owe(ask: Asked, kind: CareKind, what: str, short: str, window: Window, why: 
             window = window.moved(max(answer.until, window.opens))
         if answer.reply is Reply.MISSED:
             missed = entry.at
-    if lapses and window.latest + timedelta(days=ask.rules.lapse_days) < ask.today:
+    if lapses and _lapsed(ask, window):
         return ()
     why = (*why, due_words(ask, window.opens, window.due, window.latest))
     return (Care(ask.plant.number, kind, what, short, window.opens, window.due, window.latest, why, origin.id,

@@ -12,7 +12,7 @@ from datetime import date, timedelta
 
 from greenhouse_desk.domain.care_asked import Asked, pairs
 from greenhouse_desk.domain.care_reasons import answer_reason, conclusion, entry_words, figure, on, told
-from greenhouse_desk.domain.care_settled import Window, owe
+from greenhouse_desk.domain.care_settled import Window, over, owe
 from greenhouse_desk.domain.care_values import Care, CareKind, Reason
 from greenhouse_desk.domain.figures import Constant
 from greenhouse_desk.domain.journal import Entry, Poured, Purpose, Reply, Treated
@@ -41,9 +41,11 @@ def half_feed(ask: Asked) -> tuple[Care, ...]:
     if any(facts.feed and ask.day(entry.at) >= resumes for entry, facts in pairs(ask.of(Poured), Poured)):
         return ()
     what = "Resume feed, at half strength first"
+    window = Window(resumes, resumes, resumes + timedelta(days=HALF_FEED_DAYS.value))
+    if over(ask, CareKind.HALF_FEED, window, last):
+        return ()
     why = (*_reasons(ask, last, _resumes(ask, last)), *_ended_early(ask, last),
            Reason("After a stretch of plain water the first feed is given at half strength.", "common practice"))
-    window = Window(resumes, resumes, resumes + timedelta(days=HALF_FEED_DAYS.value))
     return owe(ask, CareKind.HALF_FEED, what, "half feed", window, why, last, lapses=True)
 
 
