@@ -10,7 +10,7 @@ from greenhouse_desk.domain.care_checks import Cause, Series, looks
 from greenhouse_desk.domain.care_reasons import WORKED_OUT, conclusion, on
 from greenhouse_desk.domain.care_settled import Window, owe
 from greenhouse_desk.domain.care_values import Care, CareKind, Reason
-from greenhouse_desk.domain.courses import Known, courses, running
+from greenhouse_desk.domain.courses import Known, under_way
 from greenhouse_desk.domain.courses_values import Judged, Verdict
 from greenhouse_desk.domain.figures import Constant, counted
 from greenhouse_desk.domain.journal import Entry, Potted, Roots, Signs, Treated, Unpotted
@@ -28,7 +28,7 @@ def course_care(ask: Asked) -> tuple[Care, ...]:
     entries = tuple(sorted((entry for of_kind in ask.told.values() for entry in of_kind), key=in_time))
     rots = {key: pest.name for key, pest in ask.pests.items() if key.endswith("-rot")}
     known = Known(ask.rules, ask.zone, ask.now, rots, full_genus(ask.plant.name, ask.genera))
-    course = running(courses(History(ask.plant, entries), known))
+    course = under_way(History(ask.plant, entries), known)
     if course is None or not course.looks:
         return ()
     last = course.looks[-1]

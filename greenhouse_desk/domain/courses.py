@@ -57,10 +57,23 @@ class Known:
 
 def courses(history: History, known: Known) -> tuple[Course, ...]:
     """Every course of one plant, oldest first; entries after `known.now` have not happened yet."""
-    entries = sorted((entry for entry in history.entries if entry.at <= known.now), key=in_time)
+    entries = _so_far(history, known)
     moves = [place for place, entry in enumerate(entries) if _begins(entry)]
     return tuple(_course(entries[:start], entries[start:end], known, end is not None)
                  for start, end in zip(moves, [*moves[1:], None], strict=False))
+
+
+def under_way(history: History, known: Known) -> Course | None:
+    """The course of one plant that is under way, None where there is none: only the last one can be."""
+    entries = _so_far(history, known)
+    start = next((place for place in range(len(entries) - 1, -1, -1) if _begins(entries[place])), None)
+    if start is None or _stop(entries[start:], known) is not None:
+        return None
+    return running([_course(entries[:start], entries[start:], known, False)])
+
+
+def _so_far(history: History, known: Known) -> list[Entry]:
+    return sorted((entry for entry in history.entries if entry.at <= known.now), key=in_time)
 
 
 def running(found: Iterable[Course]) -> Course | None:
@@ -119,10 +132,9 @@ def _looks(start: date, own: Sequence[Entry], known: Known) -> list[tuple[Look, 
     """The looks of a course by care day, each with the entries that overruled its verdict."""
     found: list[tuple[Look, list[Entry]]] = []
     for entry in own:
-        day = known.day(entry.at)
         if isinstance(entry.facts, Overruled) and entry.facts.of == OF_VERDICT and found:
             found[-1][1].append(entry)
-        if day == start or not _tells(entry, known):
+        if not _tells(entry, known) or (day := known.day(entry.at)) == start:
             continue
         if not found or found[-1][0].day != day:
             found.append((Look(day, entry.at, entry.id), []))

@@ -122,7 +122,10 @@ def overview(session: Session, now: datetime) -> Overview:
 
 def under_way(session: Session, now: datetime) -> int:
     """How many courses are under way."""
-    return sum(course.end is End.RUNNING for course in record(session, now).all)
+    around = care.surroundings(session)
+    everyone = plants.plants(session, around.zone)
+    told = journal.told(session, [plant.number for plant in everyone])
+    return sum(_own_under_way(plant, told[plant.number].of(READ), around, now) is not None for plant in everyone)
 
 
 def rules_of_day(around: Surroundings, now: datetime) -> date:
@@ -139,7 +142,10 @@ def curve(of: Sequence[Course]) -> Curve:
 
 def course_of(session: Session, plant: int, now: datetime) -> Course:
     """The course of `plant` that is under way. Raises Refused when none is."""
-    found = rules_of_courses.running(record(session, now).courses.get(plant, ()))
+    around = care.surroundings(session)
+    told = journal.told(session, [plant])[plant].of(READ)
+    found = next((course for one in plants.plants(session, around.zone, [plant])
+                  if (course := _own_under_way(one, told, around, now)) is not None), None)
     if found is None:
         raise Refused(f"{plant} is not in transition", "No move to another medium is under way.",
                       "Write the repot down first, as the move to another kind of medium.")
@@ -191,9 +197,15 @@ def settle(session: Session, now: datetime, plant: int, reason: str = "") -> Don
 def _courses(plant: Plant, entries: Sequence[Entry], around: Surroundings, now: datetime) -> tuple[Course, ...]:
     if not any(entry.kind is Kind.POTTED for entry in entries):
         return ()
-    history = History(plant, tuple(entries))
-    known = Known(around.rules, around.zone, now, rots(), full_genus(plant.name, around.genera))
-    return rules_of_courses.courses(history, known)
+    return rules_of_courses.courses(History(plant, tuple(entries)), _known(plant, around, now))
+
+
+def _own_under_way(plant: Plant, entries: tuple[Entry, ...], around: Surroundings, now: datetime) -> Course | None:
+    return rules_of_courses.under_way(History(plant, entries), _known(plant, around, now))
+
+
+def _known(plant: Plant, around: Surroundings, now: datetime) -> Known:
+    return Known(around.rules, around.zone, now, rots(), full_genus(plant.name, around.genera))
 
 
 def _rows(known: Record, ahead: Sequence[Care], today: date) -> tuple[Row, ...]:

@@ -5,11 +5,24 @@ from __future__ import annotations
 from datetime import timedelta
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from greenhouse_desk.domain.courses import courses
+from greenhouse_desk.domain.courses import courses, running, under_way
 from greenhouse_desk.domain.courses_values import End, Verdict
 from greenhouse_desk.domain.courses_verdict import CULTURE, DRY_CROWN, TRIM
-from greenhouse_desk.domain.journal import Leaving, Left, Overruled, Potted, Purpose, Roots, Settled, Sighted, Signs
+from greenhouse_desk.domain.journal import (
+    Facts,
+    Leaving,
+    Left,
+    Overruled,
+    Potted,
+    Purpose,
+    Roots,
+    Settled,
+    Sighted,
+    Signs,
+)
 from greenhouse_desk.domain.journal import Treated as Treated
 from greenhouse_desk.domain.journal_course import Crown, Growing, Leaves, RootState, Smell, Stand
 from tests.builders import NOW, ago, history
@@ -148,3 +161,12 @@ def test_signs_of_several_entries_of_a_day_are_put_together() -> None:
     found = course(15, (14, Signs(leaves=Leaves.FIRM)), (14, Signs(growing=Growing.SPIKE)), (14, Roots(5, 0, 1)))
     assert found.looks[-1].look.signs == Signs(leaves=Leaves.FIRM, growing=Growing.SPIKE)
     assert len(found.looks) == 1
+
+
+@given(st.lists(st.tuples(st.floats(-2, 400), st.sampled_from((
+    Potted("clay pellets", transition=True), Potted("clay pellets", transition=True, day_known=False), Potted("bark"),
+    Roots(6, 1, 2), Roots(2, 5), Signs(crown=Crown.SOFT), Settled("by eye"), Left(Leaving.DEAD),
+    Overruled("verdict", "look again", "stay the course", "no", 40)))), max_size=9))
+def test_the_course_under_way_is_the_one_of_all_that_has_not_ended(told: list[tuple[float, Facts]]) -> None:
+    one = history(*((ago(days), facts) for days, facts in told))
+    assert under_way(one, KNOWN) == running(courses(one, KNOWN))
