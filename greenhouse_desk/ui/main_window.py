@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Protocol
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QEvent, Signal
 from PySide6.QtGui import QCloseEvent, QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
@@ -68,6 +68,7 @@ class MainWindow(QMainWindow):
         self._screens = tuple(screens)
         self._stale = set(range(len(self._screens)))
         self._started = desk.clock()
+        self._house_waits = False
         self.messages = MessageBar()
         self.banner = BellBanner()
         self.session = SessionNotice()
@@ -145,6 +146,7 @@ class MainWindow(QMainWindow):
         for screen in self._screens:
             if screen.tick is not None:
                 screen.tick(now)
+        self._read_what_waits()
 
     def undo(self) -> None:
         """Take the last deed back, if there is one."""
@@ -160,23 +162,39 @@ class MainWindow(QMainWindow):
         self._read(self._pages.currentIndex())
         self._read_house()
 
+    def _at_the_bench(self) -> bool:
+        """Whether bench mode fills the screen; what is asked of all plants then waits until it is left."""
+        return any(screen.session is not None and screen.session() for screen in self._screens)
+
     def _read(self, number: int) -> None:
         if number in self._stale:
             self._stale.discard(number)
             self._screens[number].read()
 
     def _read_house(self) -> None:
-        zone = self._desk.read(house.zone)
-        self.day.set_home(self._desk.read(house.home), zone, self._desk.read(house.home_is_set),
-                          self._desk.read(airflow.rinse_by, self._desk.clock()))
-        self.day.again()
-        self.day.show_now(self._desk.clock())
-        now = self._desk.clock()
-        under_way = any(screen.session is not None and screen.session() for screen in self._screens)
-        self.session.show_open(() if under_way else self._desk.read(treatments.open_sittings, now), now, zone)
+        zone, now = self._desk.read(house.zone), self._desk.clock()
         self.undo_panel.show_deeds(self._desk.next_undo(), self._desk.next_redo(), self._started, zone)
+        self._house_waits = self._at_the_bench()
+        if self._house_waits:
+            self.session.show_open((), now, zone)
+            return
+        self.session.show_open(self._desk.read(treatments.open_sittings, now), now, zone)
+        self.day.set_home(self._desk.read(house.home), zone, self._desk.read(house.home_is_set),
+                          self._desk.read(airflow.rinse_by, now))
+        self.day.again()
+        self.day.show_now(now)
         for plate, screen in zip(self.navigation.plates, self._screens, strict=True):
             plate.set_count(screen.count())
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Back from the bench: what waited is read."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.ActivationChange and self.isActiveWindow():
+            self._read_what_waits()
+
+    def _read_what_waits(self) -> None:
+        if self._house_waits and not self._at_the_bench():
+            self._read_house()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Below a width the navigation goes to the top."""
