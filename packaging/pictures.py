@@ -1,4 +1,4 @@
-"""Makes the pictures of README.md from the demo: the collection in both looks, the evening plan, bench mode.
+"""Makes the pictures of README.md from the demo: collection, quarantine, transitions, the evening plan, bench mode.
 
 Run from the checkout: python packaging/pictures.py. They are kept small enough to live beside the text.
 """
@@ -22,6 +22,7 @@ PICTURES = Path(__file__).with_name("pictures")
 SIZE = QSize(1366, 768)
 MOST_BYTES = 250_000
 CELLS_FOR_BENCH = 5
+SCREENS = {"Quarantine": "light", "Transitions": "dark"}
 
 
 class Enough(Exception):
@@ -58,7 +59,7 @@ def bench(stage: Stage) -> None:
 
 
 def main() -> None:
-    """All four."""
+    """All six."""
     PICTURES.mkdir(exist_ok=True)
     with TemporaryDirectory(prefix="greenhouse-pictures-") as there:
         build_demo(Path(there, "demo"), NOW)
@@ -66,7 +67,13 @@ def main() -> None:
         for look in ("light", "dark"):
             stage.dark(look == "dark")
             photograph(stage, f"collection-{look}")
+        for number, plate in enumerate(stage.program.window.navigation.plates, start=1):
+            if plate.text() in SCREENS:
+                stage.press(f"ctrl+{number}")
+                stage.dark(SCREENS[plate.text()] == "dark")
+                photograph(stage, f"{plate.text().lower()}-{SCREENS[plate.text()]}")
         stage.dark(False)
+        stage.press("ctrl+1")
         walk.choose(stage, tuple(PLANTS))
         for plant, title in PLANTS.items():
             walk.pick(stage, plant, title)
