@@ -3,12 +3,18 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from pathlib import Path
 
 from greenhouse_desk import __version__
+
+SCREENS = ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM")
+NO_SCREEN = """There is no screen here: neither DISPLAY nor WAYLAND_DISPLAY is set, so the window cannot open.
+A verb needs none, such as: greenhouse-desk --store FOLDER due. To see the window all the same, start it at a desktop.
+"""
 
 
 def instant(text: str) -> datetime:
@@ -17,6 +23,11 @@ def instant(text: str) -> datetime:
     if moment.tzinfo is None:
         raise argparse.ArgumentTypeError(f"{text} names no time zone: add +00:00 or another offset")
     return moment
+
+
+def no_screen(environment: Mapping[str, str], platform: str) -> bool:
+    """Whether a window cannot open for want of a screen, where that can be told: Qt itself would only abort."""
+    return platform not in ("darwin", "win32") and not any(environment.get(name) for name in SCREENS)
 
 
 def arguments(given: Sequence[str]) -> argparse.Namespace:
@@ -28,8 +39,8 @@ def arguments(given: Sequence[str]) -> argparse.Namespace:
     parser.add_argument("--look", choices=("system", "light", "dark"), help=argparse.SUPPRESS)
     parser.add_argument("--version", action="version", version=__version__)
     parser.add_argument("--json", action="store_true", help="with a verb: one JSON document on stdout")
-    parser.add_argument("verb", nargs="?", metavar="VERB", help="due, import, export, backup, restore, "
-                        "check, demo, sources")
+    parser.add_argument("verb", nargs="?", metavar="VERB", help="due, import, export, calendar, record, "
+                        "check, backup, restore, demo, sources")
     parser.add_argument("rest", nargs=argparse.REMAINDER, metavar="...", help="what the verb takes")
     return parser.parse_args(given)
 
@@ -43,6 +54,9 @@ def main(given: Sequence[str] | None = None) -> int:
         return run_verb(words)
     if asked.json:
         sys.stderr.write("--json goes with a verb, such as due.\n")
+        return 2
+    if no_screen(os.environ, sys.platform):
+        sys.stderr.write(NO_SCREEN)
         return 2
     from greenhouse_desk.app import run as open_window  # a door: a verb loads no window
     return open_window(asked.store, asked.now, asked.look)

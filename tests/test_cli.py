@@ -5,8 +5,6 @@ from __future__ import annotations
 import hashlib
 import json
 import os
-import subprocess
-import sys
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
@@ -14,7 +12,6 @@ from typing import Any
 import pytest
 
 from greenhouse_desk import cli
-from greenhouse_desk.__main__ import main as entry
 from greenhouse_desk.domain.journal import Cut, Part, Photo, Purpose, Treated
 from greenhouse_desk.domain.plants import Place
 from greenhouse_desk.services import backup, collection, records
@@ -261,21 +258,6 @@ def test_every_source_is_named(capsys: pytest.CaptureFixture[str]) -> None:
     assert code == 0
     assert len(figures) > 40
     assert [figure for figure in figures if not figure["source"].strip()] == []
-
-
-def test_the_program_answers_a_verb_without_loading_a_window(folder: Path) -> None:
-    script = ("import sys; from greenhouse_desk.__main__ import main; code = main(sys.argv[1:]); "
-              "sys.exit(9 if any(name.startswith('PySide6') for name in sys.modules) else code)")
-    done = subprocess.run([sys.executable, "-c", script, "--store", str(folder), *AT, "due", "--json"],
-                          capture_output=True, text=True, check=False)
-    assert done.returncode == 0, done.stderr
-    assert json.loads(done.stdout)
-
-
-def test_the_entry_takes_json_before_the_verb_too(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    assert entry(["--json", "--store", str(folder), "--now", "2026-11-25T17:00:00+00:00", "due"]) == 0
-    assert isinstance(json.loads(capsys.readouterr().out), list)
-    assert entry(["--json"]) == 2
 
 
 def test_check_of_a_damaged_collection_is_still_one_document(tmp_path: Path,
