@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 from unicodedata import normalize
@@ -88,6 +89,24 @@ def test_the_list_says_who_is_held_back_and_what_must_happen(screen: QuarantineS
 def test_the_model_keeps_qts_rules(screen: QuarantineScreen, qtmodeltester: ModelTester) -> None:
     model: QAbstractItemModel = screen.model
     qtmodeltester.check(model)  # type: ignore[no-untyped-call]
+
+
+def test_no_line_runs_through_the_words_on_those_folded_away(screen: QuarantineScreen) -> None:
+    view = screen.trace.view
+    laid, before = view.geometry_now(), view.grab().toImage()
+    assert laid is not None
+    lane = next(lane for lane, band in zip(laid.lanes, laid.picture.bands, strict=True)
+                if band.plants and lane.folded is not None)
+    assert lane.folded is not None
+    today = laid.picture.today
+    day = next(day for n in range(60) if laid.x(day := today + timedelta(days=n)) > laid.x(today) + 40)
+    view.show_picture(replace(laid.picture, release=day))
+    after, x = view.grab().toImage(), round(laid.x(day))
+    crossed = {y for y in range(round(lane.top), round(lane.top + lane.height))
+               if before.pixelColor(x, y) != after.pixelColor(x, y)}
+    words = range(round(lane.folded) + 3, round(lane.folded) + 19)
+    assert crossed, "the dashed line of the release goes through the band"
+    assert crossed.isdisjoint(words)
 
 
 def test_why_answers_with_entry_rules_and_conclusion(screen: QuarantineScreen, desk: Desk) -> None:

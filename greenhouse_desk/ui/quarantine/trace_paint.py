@@ -84,7 +84,7 @@ class _Painting:
     def all(self) -> None:
         """Everything, from the ground up."""
         for part in (self._bands, self._axis, self._neighbours, self._lines, self._way, self._joins, self._now,
-                     self._release, self._words, self._find):
+                     self._release, self._folded, self._words, self._find):
             part()
 
     def _bands(self) -> None:
@@ -96,11 +96,17 @@ class _Painting:
             if band.plants:
                 drawing.text_block(self.on, QRectF(14, lane.top + 8, trace_lanes.NAME - 18, lane.height), band.name,
                                    serif(17, 600), self.look.ink, 2)
+
+    def _folded(self) -> None:
+        """How many more are exposed in a band, on the band's own ground where lines cross."""
+        for lane, band in zip(self.laid.lanes, self.seen.bands, strict=True):
             if lane.folded is not None:
                 words = f"{band.folded} more exposed here, no find" if band.plants else (
                     f"{band.name}: {band.folded} exposed, no find")
                 left = self.laid.x(self.seen.today) + 12 if band.plants else 14
-                drawing.text(self.on, QRectF(left, lane.folded, 300, 22), words, sans(13), self.look.ink2)
+                rect = QRectF(left, lane.folded, drawing.width_of(words, sans(13)) + 2, 22)
+                self.on.fillRect(rect.adjusted(-4, 2, 4, -2), self.look.bench if band.isolation else self.look.sheet)
+                drawing.text(self.on, rect, words, sans(13), self.look.ink2)
 
     def _axis(self) -> None:
         bottom = self.laid.height - trace_lanes.FLAG
