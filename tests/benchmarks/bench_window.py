@@ -1,8 +1,9 @@
-"""Run as a child process: bench mode on three plants, from a key press to the repainted screen, and left alone."""
+"""Run as a child process: bench mode on three plants: a press to the repainted screen, the second after, idleness."""
 
 from __future__ import annotations
 
 import sys
+import time
 from pathlib import Path
 
 from PySide6.QtCore import Qt
@@ -40,12 +41,24 @@ def confirmed_s(mode: BenchMode) -> float:
     return probing.press_s(mode, KEYS[move.key or Key.NEXT])
 
 
+def second_s(program: Program, mode: BenchMode) -> float:
+    """The second after such a press: the bell reads what the press changed."""
+    confirmed_s(mode)
+    now = program.desk.clock()
+    start = time.perf_counter()
+    program.tick(now)
+    return time.perf_counter() - start
+
+
 if __name__ == "__main__":
     program = opened_program(Path(sys.argv[1]))
+    program.tick(program.desk.clock())
     mode = begun(program)
+    program.tick(program.desk.clock())
     key = probing.middle(lambda: confirmed_s(mode), PRESSES)
+    second = probing.middle(lambda: second_s(program, mode), PRESSES)
     program.ticker.start()
     share = probing.idle_share(float(sys.argv[2]))
-    probing.tell(key_s=key, idle=share, cells=len(mode.board.cells))
+    probing.tell(key_s=key, second_s=second, idle=share, cells=len(mode.board.cells))
     program.window.close()
     program.close()

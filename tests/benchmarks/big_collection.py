@@ -59,6 +59,8 @@ NOW = datetime(2026, 11, 18, 14, 0, tzinfo=UTC)
 DAYS = 548
 ON_A_BENCH, BENCHES_A_ROOM = 20, 10
 SICK, GONE, SESSIONS_A_HUNDRED, IN_A_SESSION = 0.04, 0.05, 4, 8
+STAYING = 160
+"""Plants with lower numbers have not left: measures use them."""
 NAMES = ("Phalaenopsis amabilis", "Laelia anceps", "Cattleya walkeriana", "Paphiopedilum rothschildianum",
          "Dendrobium kingianum", "Masdevallia veitchiana", "Oncidium sphacelatum", "Vanda coerulea",
          "Zygopetalum maculatum", "Bulbophyllum lobbii", "Angraecum sesquipedale", "Brassavola nodosa")
@@ -155,7 +157,7 @@ def _life(dice: random.Random, number: int, benches: list[int]) -> Iterator[Told
     yield from _potted_on(dice, came)
     if dice.random() < SICK:
         yield from _sick(dice, came)
-    if dice.random() < GONE:
+    if dice.random() < GONE and number >= STAYING:
         yield NOW - timedelta(days=dice.uniform(0, 4)), Left(dice.choice(list(Leaving)))
 
 

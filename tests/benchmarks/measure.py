@@ -11,7 +11,7 @@ from pathlib import Path
 from statistics import median
 from tempfile import TemporaryDirectory
 
-from tests.benchmarks import degree_days, step, trace_growth
+from tests.benchmarks import degree_days, large_house, step, trace_growth
 from tests.benchmarks.ratio import Ratio
 
 CHECKOUT = Path(__file__).parents[2]
@@ -74,6 +74,12 @@ def ratios(there: Path, quick: bool) -> Iterator[Ratio]:
     yield step.ratio(there / "step", 20 if quick else 60)
     yield degree_days.ratio(3 if quick else 9)
     yield from trace_growth.ratios(quick)
+    yield from large(there, quick)
+
+
+def large(there: Path, quick: bool) -> Iterator[Ratio]:
+    """The measures in a large collection, its bench in a process of its own."""
+    yield from large_house.ratios(there, quick, lambda folder: probe("bench_window", str(folder), "1"))
 
 
 def main(quick: bool) -> None:

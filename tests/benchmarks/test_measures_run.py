@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from tests.benchmarks import trace_growth
-from tests.benchmarks.measure import ratios
+from tests.benchmarks.measure import large, ratios
 
 
 def test_the_measures_are_taken_and_printed(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -18,7 +18,7 @@ def test_the_measures_are_taken_and_printed(tmp_path: Path, capsys: pytest.Captu
         taken.append(ratio)
         with capsys.disabled():
             sys.stdout.write(f"\n{ratio}")
-    assert len(taken) == 10
+    assert len(taken) == 16
     assert all(math.isfinite(ratio.value) and ratio.value > 0 for ratio in taken)
 
 
@@ -26,3 +26,16 @@ def test_the_measures_are_taken_and_printed(tmp_path: Path, capsys: pytest.Captu
 def test_traces_and_standings_grow_in_step_with_the_collection() -> None:
     """From 1,000 to 10,000 plants with 200,000 stays, in the time of this process alone."""
     assert [ratio for ratio in trace_growth.ratios(quick=False) if ratio.value >= 1.2] == []
+
+
+@pytest.mark.long
+def test_the_measures_of_a_large_collection_are_taken_and_printed(
+        tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """2,000 plants with a year and a half of journal."""
+    taken = []
+    for ratio in large(tmp_path, quick=False):
+        taken.append(ratio)
+        with capsys.disabled():
+            sys.stdout.write(f"\n{ratio}")
+    assert len(taken) == 6
+    assert all(math.isfinite(ratio.value) and ratio.value > 0 for ratio in taken)
