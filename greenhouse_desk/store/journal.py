@@ -13,7 +13,7 @@ from sqlalchemy.orm import Session
 
 from greenhouse_desk.domain.journal import KINDS, Entry, Facts, Kind, ProtocolCheck, Reading, facts_of, read, written
 from greenhouse_desk.store.kept import Kept, Told
-from greenhouse_desk.store.tables import EntryRow, RunStepRow, Table
+from greenhouse_desk.store.tables import EntryRow, RunRow, RunStepRow, Table
 
 ENTRY, RUN_STEP = (Table.metadata.tables[row.__tablename__] for row in (EntryRow, RunStepRow))
 AT_ONCE = 500
@@ -87,8 +87,14 @@ def oldest(session: Session) -> datetime | None:
 def of_runs(session: Session, runs: Iterable[int], plants: Iterable[int] = (),
             since: datetime | None = None) -> tuple[Entry, ...]:
     """What these runs wrote, and what else these plants' journals tell from `since` (aware) on, in the order it was
-    written: at the bench that order holds even where the clock was set back meanwhile."""
-    wanted: ColumnElement[bool] = EntryRow.run.in_(list(runs))
+    written: at the bench that order holds even where the clock was set back meanwhile.
+
+    What is written at the bench is on a plant of that session or on none, so that no other journal is searched.
+    """
+    sittings = select(RunRow.session).where(RunRow.id.in_(asked := list(runs)))
+    there = select(RunRow.plant).where(RunRow.session.in_(sittings))
+    wanted: ColumnElement[bool] = or_(and_(EntryRow.plant.in_(there), EntryRow.run.in_(asked)),
+                                      and_(EntryRow.plant.is_(None), EntryRow.run.in_(asked)))
     if since is not None:
         wanted = or_(wanted, and_(EntryRow.plant.in_(list(plants)), EntryRow.at >= since))
     return _entries(session, _query().where(wanted).order_by(None).order_by(EntryRow.id))

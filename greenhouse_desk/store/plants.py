@@ -86,10 +86,11 @@ def source_named(session: Session, name: str) -> int:
 
 def air(session: Session) -> dict[int, Air]:
     """The newest air reading of each place."""
-    latest = func.row_number().over(partition_by=EntryRow.place, order_by=(EntryRow.at.desc(), EntryRow.id.desc()))
-    ranked = select(EntryRow.place, EntryRow.at, EntryRow.facts, latest.label("nth")).where(
-        EntryRow.kind == Kind.READING.value, EntryRow.place.is_not(None)).subquery()
-    query = select(ranked.c.place, ranked.c.at, ranked.c.facts).where(ranked.c.nth == 1)
+    reading = func.coalesce(EntryRow.kind, "") == Kind.READING.value  # so that the place's own entries are searched
+    newest = (select(EntryRow.id).where(reading, EntryRow.place == PlaceRow.id)
+              .order_by(EntryRow.at.desc(), EntryRow.id.desc()).limit(1).scalar_subquery())
+    found = [entry for entry in session.scalars(select(newest).select_from(PlaceRow)) if entry is not None]
+    query = select(EntryRow.place, EntryRow.at, EntryRow.facts).where(EntryRow.id.in_(found))
     return {row.place: _air(row) for row in session.execute(query)}
 
 
