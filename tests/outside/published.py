@@ -7,14 +7,26 @@ import math
 import pkgutil
 from collections.abc import Iterator
 from dataclasses import dataclass
+from enum import StrEnum
 from types import ModuleType
 
 import tests.outside
 
 
+class How(StrEnum):
+    """How a value came here. Only what was read there, or on a page that quotes it, counts as published."""
+
+    READ = "read"
+    """As printed; at most its unit was changed."""
+    WORKED_OUT = "worked out"
+    """By us, from what is printed: a sum, a formula with its numbers, an example of ours for a printed rule."""
+    FROM_MEMORY = "from memory"
+    """It stands in the work as far as we remember, and was not looked up."""
+
+
 @dataclass(frozen=True)
 class Published:
-    """A value printed outside this project.
+    """A value from a work outside this project.
 
     Put rows into `@pytest.mark.parametrize("row", ROWS, ids=str)`: only rows that stand in such a list are counted.
     """
@@ -30,6 +42,7 @@ class Published:
     """How far off is still the same value, in the value's unit; say beside the rows why."""
     where: str = ""
     """Table, page or equation in the work."""
+    how: How = How.READ
 
     def __str__(self) -> str:
         return f"{self.what} [{self.source}]"

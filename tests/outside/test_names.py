@@ -9,7 +9,7 @@ import pytest
 from greenhouse_desk.domain.names import parse
 from greenhouse_desk.domain.names_check import epithet_remarks
 from greenhouse_desk.services.shelf import shelf
-from tests.outside.published import Published
+from tests.outside.published import How, Published
 
 SOCIETY = "a society's page on orchid names, after the ICNCP"
 ICN_2 = "International Code of Nomenclature for algae, fungi, and plants, Art. H.2"
@@ -53,7 +53,8 @@ def test_set_as_published(row: Published) -> None:
     assert name.plain == re.sub("</?i>", "", name.html)
 
 
-CROSSES = [Published(row.what, row.what.count(" x ") > 0, row.source) for row in SET if row.source in (ICN_2, ICN_3)]
+CROSSES = [Published(row.what, row.what.count(" x ") > 0, row.source, how=How.WORKED_OUT) for row in SET
+           if row.source in (ICN_2, ICN_3)]
 
 
 @pytest.mark.parametrize("row", CROSSES, ids=str)
@@ -97,12 +98,12 @@ EPITHETS = [
     Published("$1,000,000", "has $, which the code does not allow", ICNCP),
     Published("$Million", "has $, which the code does not allow", ICNCP),
     Published("½ Pint", "has ½, which the code does not allow", ICNCP),
-    *(Published(f"Fine {word.title()}", f"uses {word}, which the code keeps for itself", ICNCP) for word in (
-        "cultivar", "form", "grex", "group", "hybrid", "maintenance", "mixture", "selection", "sport", "series",
-        "strain", "improved", "transformed")),
-    Published("A" * 31, "longer than 30 characters", ICNCP), Published("A" * 30, "", ICNCP),
-    Published("fine day", "does not begin with a capital or a number", ICNCP),
-    Published("A", "a single character", ICNCP), Published("1234", "only numbers", ICNCP),
+    *(Published(ours, told, ICNCP, how=How.WORKED_OUT) for ours, told in (
+        *((f"Fine {word.title()}", f"uses {word}, which the code keeps for itself") for word in (
+            "cultivar", "form", "grex", "group", "hybrid", "maintenance", "mixture", "selection", "sport", "series",
+            "strain", "improved", "transformed")),
+        ("A" * 31, "longer than 30 characters"), ("A" * 30, ""), ("A", "a single character"), ("1234", "only numbers"),
+        ("fine day", "does not begin with a capital or a number"))),
 ]
 
 

@@ -18,7 +18,7 @@ from greenhouse_desk.domain.pests_climate import Climate, climate
 from greenhouse_desk.domain.pests_repeat import Interval, interval
 from greenhouse_desk.domain.pests_stages import Beyond, stage_days, stretch
 from greenhouse_desk.services.shelf import shelf
-from tests.outside.published import Published
+from tests.outside.published import How, Published
 
 PESTS = shelf(None).pests
 NOON = datetime(2026, 11, 18, 12, tzinfo=UTC)
@@ -51,8 +51,9 @@ def steady(temp_c: float) -> Climate:
 
 
 STEADY = [
-    # Worked out from the same constants and printed to a hundredth.
-    Published("western flower thrips, egg to adult at 20 C, days", 22.15, WFT, (268.0, 7.9, 20.0), .005),
+    # To a hundredth, from the study's own constants.
+    Published("western flower thrips, egg to adult at 20 C, days", 22.15, WFT, (268.0, 7.9, 20.0), .005,
+              how=How.WORKED_OUT),
     # Measured days against the line fitted through them: its residuals run to 4 % in the middle of the line.
     Published("western flower thrips, egg to adult at 15 C, days", 34.2, FLORETS, (194.0, 9.5, 15.0), .04 * 34.2),
     Published("western flower thrips, egg to adult at 20 C, days", 19.2, FLORETS, (194.0, 9.5, 20.0), .04 * 19.2),
@@ -125,10 +126,11 @@ def test_no_constants_are_invented_where_none_were_found(key: str) -> None:
 
 
 SHIPPED = [
-    # Worked out from the study's own constants, printed to a tenth or a hundredth.
-    Published("two-spotted mite, hatch at 26 C, days", 4.8, MITE, ("two-spotted-mite", Covers.EGG, 26.0), .05),
+    # To a tenth, from the study's own constants.
+    Published("two-spotted mite, hatch at 26 C, days", 4.8, MITE, ("two-spotted-mite", Covers.EGG, 26.0), .05,
+              how=How.WORKED_OUT),
     Published("two-spotted mite, hatch to adult at 26 C, days", 6.1, MITE, ("two-spotted-mite", Covers.YOUNG, 26.0),
-              .05),
+              .05, how=How.WORKED_OUT),
 ]
 
 
@@ -143,8 +145,8 @@ def test_the_shipped_stages_add_up(row: Published) -> None:
 
 SUMS = [
     # 146.48 degree-days above 12.5 C for a generation, fitted apart from the stages: they agree within 1 %.
-    Published("two-spotted mite, egg to adult at 26 C, days", 146.48 / 13.5, MITE, (26.0,), .1),
-    Published("two-spotted mite, egg to adult at 30 C, days", 146.48 / 17.5, MITE, (30.0,), .1),
+    Published("two-spotted mite, egg to adult at 26 C, days", 146.48 / 13.5, MITE, (26.0,), .1, how=How.WORKED_OUT),
+    Published("two-spotted mite, egg to adult at 30 C, days", 146.48 / 17.5, MITE, (30.0,), .1, how=How.WORKED_OUT),
 ]
 
 
@@ -156,7 +158,8 @@ def test_the_mites_stages_add_up_to_its_generation(row: Published) -> None:
     assert row.agrees(found)
 
 
-COTTON_APHID = [Published("cotton aphid, nymphs I to IV at 20 C, days", 7.67, APHID, (20.0,), .005)]
+COTTON_APHID = [Published("cotton aphid, nymphs I to IV at 20 C, days", 7.67, APHID, (20.0,), .005,
+                          how=How.WORKED_OUT)]
 
 
 @pytest.mark.parametrize("row", COTTON_APHID, ids=str)

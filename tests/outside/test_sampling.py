@@ -10,13 +10,13 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from greenhouse_desk.domain.quarantine import chance_infested, sample_size, sample_size_large, wilson
-from tests.outside.published import Published
+from tests.outside.published import How, Published
 
-ISPM = "ISPM 31, Methodologies for sampling of consignments, FAO 2008 (values from memory)"
+ISPM = "ISPM 31, Methodologies for sampling of consignments, FAO 2008"
 TRADE = "McSorley and Littell 1993, Nematropica 23:177, abstract"
 SURVEILLANCE = "RSurveillance 0.2.1, R package, example output of its manual"
 FREEDOM = "freedom, R package, vignette"
-NEWCOMBE = "Newcombe 1998, Statistics in Medicine 17:857, Table I (values from memory)"
+NEWCOMBE = "Newcombe 1998, Statistics in Medicine 17:857, Table I"
 BINOM = "binom, R package, binom.wilson at 0 to 10 of 10, as kept in a public test"
 CICALC = "cicalc, R package, kept test results"
 HEALTH = "a national health service's tests of its interval functions"
@@ -25,14 +25,15 @@ WILSON_100 = "Wilson interval of 10 in 100 at z = 1.96, worked example"
 
 def lots(published: dict[int, tuple[int, int, int]]) -> list[Published]:
     return [Published(f"plants to check of {lot}, {percent} % infested, 95 %", size, ISPM, (lot, lot * percent // 100),
-                      where="Table 1")
+                      where="Table 1", how=How.FROM_MEMORY)
             for lot, sizes in published.items() for percent, size in zip((5, 2, 1), sizes, strict=True)]
 
 
 HYPERGEOMETRIC = [
     *lots({100: (45, 78, 95), 200: (51, 105, 155), 300: (54, 117, 189), 400: (55, 124, 211), 500: (56, 129, 225),
            1000: (57, 138, 258)}),
-    Published("plants to check of 50, 2 infested, 95 %", 39, ISPM, (50, 2), where="Table 1, 5 %, rounded down"),
+    Published("plants to check of 50, 2 infested, 95 %", 39, ISPM, (50, 2), where="Table 1, 5 %, rounded down",
+              how=How.FROM_MEMORY),
 ]
 APPROXIMATE = [  # by an approximation that its authors round up: one above the exact number, two in the largest lots
     *(Published(f"animals to test of {lot}, {sick} infected, {confidence:.0%}", size, SURVEILLANCE,
@@ -45,14 +46,16 @@ BINOMIAL = [
     Published("samples, 5 % infested, 95 %", 59, TRADE, (0.05,)),
     Published("samples, 5 % infested, 99 %", 90, TRADE, (0.05, 0.99)),
     Published("samples, 1 % infected, 95 %", 299, SURVEILLANCE, (0.01,), where="n.freedom"),
-    Published("samples, 1 % infested, 95 %, look finds 99 %", 302, ISPM, (0.01, 0.95, 0.99), where="Table 3"),
-    Published("samples, 2 % infested, 95 %", 149, ISPM, (0.02,), where="Table 3"),
-    Published("samples, 0.1 % infested, 95 %", 2995, ISPM, (0.001,), where="Table 3"),
+    Published("samples, 1 % infested, 95 %, look finds 99 %", 302, ISPM, (0.01, 0.95, 0.99), where="Table 3",
+              how=How.FROM_MEMORY),
+    Published("samples, 2 % infested, 95 %", 149, ISPM, (0.02,), where="Table 3", how=How.FROM_MEMORY),
+    Published("samples, 0.1 % infested, 95 %", 2995, ISPM, (0.001,), where="Table 3", how=How.FROM_MEMORY),
 ]
 BAYES = [Published("chance free after one clean look, prior 0.5", 0.7312554, FREEDOM, (0.5, 0.6324887, 1), 5e-8)]
 INTERVALS = [  # (low, high); printed to four, seven or more places, and the first with z cut to 1.96
-    *((Published(f"{found} of {of}, low", low, NEWCOMBE, (found, of), 5e-5),
-       Published(f"{found} of {of}, high", high, NEWCOMBE, (found, of), 5e-5)) for found, of, low, high in (
+    *((Published(f"{found} of {of}, low", low, NEWCOMBE, (found, of), 5e-5, how=How.FROM_MEMORY),
+       Published(f"{found} of {of}, high", high, NEWCOMBE, (found, of), 5e-5, how=How.FROM_MEMORY))
+      for found, of, low, high in (
         (81, 263, 0.2553, 0.3662), (15, 148, 0.0624, 0.1605), (0, 20, 0.0, 0.1611), (1, 29, 0.0061, 0.1718))),
     *((Published(f"{found} of 10, low", low, BINOM, (found, 10), 5e-8),
        Published(f"{found} of 10, high", high, BINOM, (found, 10), 5e-7)) for found, low, high in (

@@ -19,7 +19,7 @@ from greenhouse_desk.domain.transitions import (
     log_rank,
     settling_curve,
 )
-from tests.outside.published import Published
+from tests.outside.published import How, Published
 
 Watched = tuple[tuple[float, ...], tuple[bool, ...]]
 
@@ -48,7 +48,7 @@ ASTROCYTOMA = ended([6, 13, 21, 30, 37, 38, 49, 50, 63, 79, 86, 98, 202, 219], [
 GLIOBLASTOMA = ended([10, 10, 12, 13, 14, 15, 16, 17, 18, 20, 24, 24, 25, 28, 30, 33, 35, 37, 40, 40, 46, 48, 76, 81,
                       82, 91, 112, 181], [34, 40, 70])
 
-FREIREICH = "Freireich et al. 1963, Blood 21:699 (data); its standard life table, from memory"
+FREIREICH = "Freireich et al. 1963, Blood 21:699 (data); its standard life table"
 MILLER = "Miller 1981, Survival Analysis: leukaemia data, as worked with R's survival package"
 LECTURE = "Cox and Oakes 1984, Table 1.1: control arm, in a university's lecture on one-sample methods"
 BOSTON = "Boston University School of Public Health, Survival Analysis module"
@@ -59,15 +59,17 @@ CLAYFORD = "Ford (University of Virginia), Pointwise confidence interval estimat
 CONDSURV = "condsurv vignette (Zabor): conditional survival in the lung data of R's survival package"
 
 
-def shares(source: str, watched: Watched, within: float, *steps: tuple[float, float]) -> list[Published]:
+def shares(source: str, watched: Watched, within: float, *steps: tuple[float, float],
+           how: How = How.READ) -> list[Published]:
     """The share not yet settled after each of these days."""
-    return [Published(f"share left after day {day:g}", share, source, (watched, day), within) for day, share in steps]
+    return [Published(f"share left after day {day:g}", share, source, (watched, day), within, how=how)
+            for day, share in steps]
 
 
 # Printed to so many digits: half of the last one.
 SHARES = [
     *shares(FREIREICH, MERCAPTOPURINE, 5e-5, (6, .8571), (7, .8067), (10, .7529), (13, .6902), (16, .6275),
-            (22, .5378), (23, .4482)),
+            (22, .5378), (23, .4482), how=How.FROM_MEMORY),
     *shares(MILLER, MAINTAINED, 5e-4, (9, .909), (13, .818), (18, .716), (23, .614), (31, .491), (34, .368),
             (48, .184)),
     *shares(LECTURE, PLACEBO, 5e-4, (1, .905), (2, .810), (8, .381)),
@@ -118,8 +120,8 @@ def test_greenwood_behind_the_band(row: Published) -> None:
 
 
 # 3 of 25 without censoring give the page's 0.88 with a standard error of 0.0650, which it rounds: hence 0.001.
-BAND = [Published("lower end at 0.88", exp(-exp(-.9247)), CLAYFORD, ("low",), 1e-3),
-        Published("upper end at 0.88", exp(-exp(-3.1894)), CLAYFORD, ("high",), 1e-3)]
+BAND = [Published("lower end at 0.88", exp(-exp(-.9247)), CLAYFORD, ("low",), 1e-3, how=How.WORKED_OUT),
+        Published("upper end at 0.88", exp(-exp(-3.1894)), CLAYFORD, ("high",), 1e-3, how=How.WORKED_OUT)]
 
 
 @pytest.mark.parametrize("row", BAND, ids=str)
@@ -129,7 +131,8 @@ def test_the_band_is_the_exponential_greenwood_one(row: Published) -> None:
     assert row.agrees(getattr(found, str(row.given[0])))
 
 
-MEDIANS = [Published("median, weeks", 23, FREIREICH, MERCAPTOPURINE), Published("median, weeks", 8, LECTURE, PLACEBO),
+MEDIANS = [Published("median, weeks", 23, FREIREICH, MERCAPTOPURINE, how=How.FROM_MEMORY),
+           Published("median, weeks", 8, LECTURE, PLACEBO),
            Published("median, weeks", 31, MILLER, MAINTAINED), Published("median, weeks", 23, MILLER, NOT_MAINTAINED)]
 
 
@@ -147,8 +150,10 @@ RANKED = [
     Published("p", .008542873404, BOSTON, ((TRIAL_1, TRIAL_2), "p"), 1e-9),
     Published("chi-square", 7.49659416854, BLAND_ALTMAN, (GLIOMA, "chi_square"), 1e-9),
     Published("p", .006181578637, BLAND_ALTMAN, (GLIOMA, "p"), 1e-9),
-    Published("expected in the first group", 22.48, BLAND_ALTMAN, (GLIOMA, "expected"), 5e-3, "from memory"),
-    Published("chi-square", 16.79, FREIREICH, ((MERCAPTOPURINE, PLACEBO), "chi_square"), 5e-3),
+    Published("expected in the first group", 22.48, BLAND_ALTMAN, (GLIOMA, "expected"), 5e-3,
+              how=How.FROM_MEMORY),
+    Published("chi-square", 16.79, FREIREICH, ((MERCAPTOPURINE, PLACEBO), "chi_square"), 5e-3,
+              how=How.FROM_MEMORY),
 ]
 
 

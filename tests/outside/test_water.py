@@ -17,7 +17,7 @@ from greenhouse_desk.domain.water_lime import (
     hardness,
 )
 from greenhouse_desk.domain.water_reservoir import Pour, salt_build_up
-from tests.outside.published import Published
+from tests.outside.published import How, Published
 
 OUNCE_G, HUNDRED_GALLONS_L = 28.349523125, 378.5411784
 
@@ -45,8 +45,9 @@ DILUTIONS = [
     # The guide rounds to whole millilitres.
     Published("ethanol 96 % in 10 L at 80 %, mL", 8333, WHO, (96.0, 80.0, 10_000.0), .5),
     Published("peroxide 3 % in 10 L at 0.125 %, mL", 417, WHO, (3.0, .125, 10_000.0), .5),
-    Published("peroxide 3 % in 1 L at 0.125 %, mL", 41.7, WHO, (3.0, .125, 1000.0), .05, "from memory"),
-    Published("isopropanol 99.8 % in 10 L at 75 %, mL", 7515, WHO, (99.8, 75.0, 10_000.0), .5, "from memory"),
+    Published("peroxide 3 % in 1 L at 0.125 %, mL", 41.7, WHO, (3.0, .125, 1000.0), .05, how=How.FROM_MEMORY),
+    Published("isopropanol 99.8 % in 10 L at 75 %, mL", 7515, WHO, (99.8, 75.0, 10_000.0), .5,
+              how=How.FROM_MEMORY),
 ]
 
 
@@ -151,8 +152,8 @@ def test_hardness_from_calcium_and_magnesium(row: Published) -> None:
 
 
 # The slides round to whole milligrams, with 50 and 61 for 1 meq/L; their first bicarbonate, 60, is left out.
-ALKALINITIES = [Published(f"mg/L CaCO3 in {meq} meq/L", 50 * meq, GEORGIA, (meq, Alkalinity.CACO3), .05 * meq)
-                for meq in (1, 2, 3, 4, 5)]
+ALKALINITIES = [Published(f"mg/L CaCO3 in {meq} meq/L", mg, GEORGIA, (meq, Alkalinity.CACO3), .05 * meq)
+                for meq, mg in ((1, 50), (2, 100), (3, 150), (4, 200), (5, 250))]
 ALKALINITIES += [Published(f"mg/L bicarbonate in {meq} meq/L", mg, GEORGIA, (meq, Alkalinity.HCO3), .05 * meq)
                  for meq, mg in ((2, 122), (3, 183), (4, 244), (5, 305))]
 
