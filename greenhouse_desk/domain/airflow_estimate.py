@@ -30,13 +30,16 @@ FAN_LOW, FAN_HIGH = (Constant(speed, "m/s", f"air moved by a fan, {end} end", "f
                      for speed, end in ((0.5, "slower"), (1.0, "faster")))
 SATURATED_RH = Constant(0.95, "as a fraction", "relative humidity from which nothing is said to dry: simple "
                         "hygrometers are a few percent out", "from memory")
-UNREAD_DRY_C = Constant(24.0, "C", "a warm, dry room with orchids, where no reading is", "from memory")
-UNREAD_DRY_RH = Constant(0.45, "as a fraction", "a warm, dry room with orchids, where no reading is", "from memory")
-UNREAD_DAMP_C = Constant(18.0, "C", "a cool, damp room with orchids, where no reading is", "from memory")
-UNREAD_DAMP_RH = Constant(0.85, "as a fraction", "a cool, damp room with orchids, where no reading is", "from memory")
+UNREAD_DRY_C = Constant(24.0, "C", "warmth of a warm, dry room with orchids, where no reading is", "from memory")
+UNREAD_DRY_RH = Constant(0.45, "as a fraction",
+                         "relative humidity of a warm, dry room with orchids, where no reading is", "from memory")
+UNREAD_DAMP_C = Constant(18.0, "C", "warmth of a cool, damp room with orchids, where no reading is", "from memory")
+UNREAD_DAMP_RH = Constant(0.85, "as a fraction",
+                          "relative humidity of a cool, damp room with orchids, where no reading is", "from memory")
 WARMER_C = Constant(3.0, "C", "how much warmer a room is easily made", "from memory")
 WARMEST_C = Constant(30.0, "C", "how warm a room is made for drying at most", "from memory")
-DRIER_RH = Constant(0.10, "as a fraction", "how much drier a room is easily made", "from memory")
+DRIER_RH = Constant(0.10, "as a fraction",
+                    "how much lower the relative humidity of a room is easily made", "from memory")
 WORTH_HOURS = Constant(0.1, "h", "the least gain worth telling", "house rule")
 
 BLOT, FAN = "blot it", "put a fan on"

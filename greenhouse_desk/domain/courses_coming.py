@@ -12,13 +12,13 @@ from greenhouse_desk.domain.care_values import Care, CareKind
 from greenhouse_desk.domain.figures import Constant
 from greenhouse_desk.domain.settings import HouseRules
 
-WEEKS_AHEAD = Constant(6, "weeks", "shown of what is coming", "house rule")
-LOOK_MIN = Constant(5, "min", "of hands for a look at a crown, a cut or a protocol's own look", "house rule")
-ROOTS_MIN = Constant(10, "min", "of hands for a look at the roots of a potted plant", "house rule")
-WASH_MIN = Constant(25, "min", "of hands for a wash against pests, drying apart", "house rule")
-STEP_IN_MIN = Constant(45, "min", "of hands to unpot, trim and repot one plant", "house rule")
-POT_MIN = Constant(20, "min", "of hands to pot up a bare plant", "house rule")
-FEED_MIN = Constant(3, "min", "of hands for a feed, a blotting or a cut to dress", "house rule")
+WEEKS_AHEAD = Constant(6, "weeks", "how far ahead what is coming is shown", "house rule")
+LOOK_MIN = Constant(5, "min", "work with the hands for a look at a crown, a cut or a protocol's own look", "house rule")
+ROOTS_MIN = Constant(10, "min", "work with the hands for a look at the roots of a potted plant", "house rule")
+WASH_MIN = Constant(25, "min", "work with the hands for a wash against pests, drying apart", "house rule")
+STEP_IN_MIN = Constant(45, "min", "work with the hands to unpot, trim and repot one plant", "house rule")
+POT_MIN = Constant(20, "min", "work with the hands to pot up a bare plant", "house rule")
+FEED_MIN = Constant(3, "min", "work with the hands for a feed, a blotting or a cut to dress", "house rule")
 MINUTES: dict[CareKind, Constant] = {
     CareKind.ROOT_CHECK: ROOTS_MIN, CareKind.LOOK_AGAIN: ROOTS_MIN, CareKind.CROWN_CHECK: LOOK_MIN,
     CareKind.CUT_CHECK: LOOK_MIN, CareKind.CHECK: LOOK_MIN, CareKind.FIRST_WASH: WASH_MIN,

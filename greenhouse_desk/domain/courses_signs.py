@@ -10,9 +10,9 @@ from greenhouse_desk.domain.figures import Constant
 from greenhouse_desk.domain.journal_course import Crown, Leaves, RootState, Smell, Stand
 from greenhouse_desk.domain.roots import DEAD_SHARE, many_dead
 
-SOON_DAYS = Constant(7, "days", "a look after limp leaves, a loose plant or a sour smell", "house rule")
-LATER_DAYS = Constant(14, "days", "a look after a rising share of dead roots, or no new tip", "house rule")
-TIP_WEEKS = Constant(8, "weeks", "without a new root tip, a transition is looked at again", "house rule")
+SOON_DAYS = Constant(7, "days", "next look after limp leaves, a loose plant or a sour smell", "house rule")
+LATER_DAYS = Constant(14, "days", "next look after a rising share of dead roots, or no new tip", "house rule")
+TIP_WEEKS = Constant(8, "weeks", "without a new root tip, a transition is looked at again after", "house rule")
 SLIPPERS = frozenset({"paphiopedilum", "phragmipedium", "cypripedium", "selenipedium", "mexipedium"})
 """Slipper orchids: their living roots are brown and hairy."""
 BROWN_SOURCE = "common practice: slipper orchids have brown, hairy living roots, judge by firmness only"

@@ -16,10 +16,10 @@ from greenhouse_desk.domain.figures import Constant
 from greenhouse_desk.domain.journal_course import Growing, RootState, Smell
 from greenhouse_desk.domain.roots import DEAD_SHARE, many_dead
 
-SEEN_WITHIN = Constant(30, "days", "a look holds for the question whether a transition may start", "house rule")
-WARM_C = Constant(16, "deg C", "mean of a place's readings, at least, before a transition is started", "from memory")
-AIR_DAYS = Constant(14, "days", "of readings are looked at for the warmth of a place", "house rule")
-MOST_UNDER_WAY = Constant(10, "plants", "in transition at a time, at most", "house rule")
+SEEN_WITHIN = Constant(30, "days", "how long a look answers whether a transition may start", "house rule")
+WARM_C = Constant(16, "deg C", "least mean of a place's readings before a transition is started", "from memory")
+AIR_DAYS = Constant(14, "days", "how far back readings tell the warmth of a place", "house rule")
+MOST_UNDER_WAY = Constant(10, "plants", "most plants in transition at a time", "house rule")
 GROWING_MONTHS = frozenset({3, 4, 5, 6, 7, 8})
 """The months of spring and summer in the north; half a year later in the south."""
 NEW_ROOTS = "common practice: move when new roots start; old roots cannot change, new ones grow fit for the new medium"

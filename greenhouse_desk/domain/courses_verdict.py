@@ -15,11 +15,11 @@ from greenhouse_desk.domain.journal import Entry, Overruled
 from greenhouse_desk.domain.journal_course import Crown, Leaves, Stand
 from greenhouse_desk.domain.transitions import SETTLED_WEEKS
 
-GOOD_LOOKS = Constant(2, "looks", "running with new tips and nothing amiss, before a plant is taken to be settled",
+GOOD_LOOKS = Constant(2, "looks", "looks in a row with new tips and nothing amiss that a settled plant needs",
                       "house rule")
-SOONEST_WEEKS = Constant(8, "weeks", "before which no plant is proposed as settled", "house rule")
-ONE_MORE_DAYS = Constant(28, "days", "a look after the row of looks is over and the plant is not settled", "house rule")
-STEP_DAYS = Constant(7, "days", "a look after a plant was found to need stepping in", "house rule")
+SOONEST_WEEKS = Constant(8, "weeks", "no plant is proposed as settled before", "house rule")
+ONE_MORE_DAYS = Constant(28, "days", "next look after the row of looks is over, the plant not settled", "house rule")
+STEP_DAYS = Constant(7, "days", "next look after a plant was found to need stepping in", "house rule")
 
 DEFAULT_WORDS = Reason("Leaving the whole root system on and watching is the default; cutting everything at once is "
                        "not.", PRACTICE)

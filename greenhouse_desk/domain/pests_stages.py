@@ -12,7 +12,7 @@ from greenhouse_desk.domain.figures import Constant, Span
 from greenhouse_desk.domain.pests_climate import Climate, DayTemps
 from greenhouse_desk.domain.pests_thermal import Covers, Thermal, studies
 
-LONGEST = Constant(400, "days", "after which a pest's stage that is not complete counts as never", "house rule")
+LONGEST = Constant(400, "days", "a pest's stage that is not complete counts as never after", "house rule")
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,8 +22,8 @@ SETTLED_WEEKS = Constant(16, "weeks", "a plant moved to another medium is taken 
 FEWEST_SETTLED = Constant(5, "plants", "settled plants needed before a forecast or a comparison is shown", "house rule")
 FEWEST_EXPECTED = Constant(5, "plants", "settled plants to be expected in each group before groups are compared",
                            "from memory: usual advice for a chi-square test")
-SOON_SHARE = Constant(0.1, "share of plants", "settled at the early end of a forecast", "house rule")
-LATE_SHARE = Constant(0.9, "share of plants", "settled at the late end of a forecast", "house rule")
+SOON_SHARE = Constant(0.1, "share of plants", "plants settled at the early end of a forecast", "house rule")
+LATE_SHARE = Constant(0.9, "share of plants", "plants settled at the late end of a forecast", "house rule")
 ROUNDING = 1e-9
 
 
