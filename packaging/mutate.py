@@ -54,7 +54,8 @@ RULES: dict[str, Subject] = {
     "pots": rule("pots.", "pots"),
     "names": rule("names", "names"),
     "protocol": rule("protocol", "protocols trade"),
-    "bench": rule("bench", "bench", "tests/services/test_treatments_[cdest]*.py"),
+    "plan": rule("bench. bench_plan", "bench_plan"),
+    "bench": rule("bench_[!p]", "bench", "tests/services/test_treatments_[cdest]*.py"),
     "countdown": rule("countdown.", "countdown"),
 }
 """The rules of the domain: what is changed, and the tests that ought to notice."""
