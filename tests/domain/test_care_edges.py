@@ -86,6 +86,17 @@ def test_an_answered_look_lapses_counted_from_where_it_was_put_off_to() -> None:
         assert len(found) == owing, "three days it may wait, thirty until it lapses"
 
 
+def test_of_two_answered_looks_the_later_ends_what_came_before_it() -> None:
+    first, _, third, *_ = owed(told((ago(days=1), MOVED)), CareKind.ROOT_CHECK)
+    said = [answered(one, Reply.DONE, ago()) for one in (third, first)]
+    assert days(owed(told((ago(days=1), MOVED), *said), CareKind.ROOT_CHECK)) == [83, 111]
+
+
+@pytest.mark.parametrize(("back", "due"), [(130, [-18]), (169, [-57]), (170, [])])
+def test_the_last_look_at_the_roots_is_owed_until_it_lapses_too(back: int, due: list[int]) -> None:
+    assert days(owed(told((ago(days=back), MOVED)), CareKind.ROOT_CHECK)) == due
+
+
 def test_a_look_put_off_to_before_it_opens_waits_until_it_does() -> None:
     (first, *_) = owed(told((ago(days=1), MOVED)), CareKind.ROOT_CHECK)
     moved = owed(told((ago(days=1), MOVED), answered(first, Reply.PUT_OFF, ago(), days=2)), CareKind.ROOT_CHECK)
