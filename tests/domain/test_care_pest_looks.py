@@ -30,6 +30,8 @@ def looked_for(*written: tuple[datetime, Facts], now: datetime = NOW, rules: Hou
 def test_after_the_last_wash_a_look_is_owed_once_it_can_tell() -> None:
     (look,) = looked_for(*COURSE)
     assert days((look,)) == [4], "seven days after the last wash"
+    assert look.opens == look.due, "before that the wash hides signs"
+    assert look.why[-1].text == "Due on 22 Nov, at the latest on 24 Nov."
     assert look.what == "Look for two-spotted mite with a 10x lens, and write down what you find"
     why = text(look)
     assert "two-spotted mite seen 1 time, last on 6 Nov" in why
@@ -97,6 +99,12 @@ def test_a_wash_after_a_look_clean_in_time_does_not_start_it_again() -> None:
     assert days(looked_for(*clean[:1], (ago(days=2), WASH))) == [5]
     masked: Told = [(ago(days=12), APHID), (ago(days=11), WASH), (ago(days=10), CLEAN), (ago(days=2), WASH)]
     assert days(looked_for(*masked)) == [5], "that look told nothing: the later wash counts"
+
+
+def test_a_wash_of_the_day_of_the_sighting_is_a_wash_against_it() -> None:
+    (look,) = looked_for((ago(hours=2), APHID), (ago(hours=3), WASH), (ago(hours=1), WASH))
+    assert look.opens == look.due
+    assert "No further wash is owed against aphid" in text(look)
 
 
 def test_a_wash_long_after_the_sighting_was_not_against_it() -> None:
