@@ -133,9 +133,10 @@ def _worded(boxes: Sequence[Box], room: Room, width: Width) -> Iterator[Box]:
 def _filled(box: Box, end: float, pictures: Iterable[float], width: Width) -> Box:
     """The box with the widest picture there is room for, and then its words."""
     wanted = pictures if box.count == 1 and box.item.photo else ()
-    made = replace(box, picture=next((wide for wide in wanted if end - box.right - GAP >= wide), 0.0))
-    need, space = width(box.title, box.ahead), end - made.words_left
-    return made if space < min(LEAST_WORDS, need) else replace(made, words=min(space, need))
+    picture = next((wide for wide in wanted if end - box.right - GAP >= wide), 0.0)
+    need, space = width(box.title, box.ahead), end - box.right - GAP - (picture + GAP if picture else 0.0)
+    words = 0.0 if space < min(LEAST_WORDS, need) else min(space, need)
+    return replace(box, picture=picture, words=words) if picture or words else box
 
 
 def strips(bands: Iterable[Band], view: View, width: Callable[[str], float]) -> tuple[tuple[Strip, ...], ...]:

@@ -61,13 +61,17 @@ def holds(entries: Sequence[Entry], rules: HouseRules, zone: tzinfo, today: date
         yield open_
 
 
-def courses(found: Sequence[Course], zone: tzinfo, today: date) -> Iterator[Band]:
-    """Each transition from its potting until it was settled, ended otherwise, or until today."""
+def courses(found: Sequence[Course], entries: Sequence[Entry], now: datetime, zone: tzinfo,
+            today: date) -> Iterator[Band]:
+    """Each transition from its potting until the noon of the day it was settled or ended otherwise, or until now."""
+    begun = {entry.id: entry.at.timestamp() for entry in entries}
     for course in found:
         running = course.end is End.RUNNING
         end = "under way" if running else f"{course.end.value} {day_words(course.last, today)}"
-        yield Band(_noon(course.start, zone), max(_noon(course.last, zone), _noon(course.start, zone) + 1.0),
-                   Look.COURSE, f"{course.came_from or 'another medium'} to {course.medium}, {end}")
+        start = begun.get(course.origin, _noon(course.start, zone))
+        last = now.timestamp() if running else _noon(course.last, zone)
+        yield Band(start, max(last, start + 1.0), Look.COURSE,
+                   f"{course.came_from or 'another medium'} to {course.medium}, {end}")
 
 
 def forecast(course: Course, seen: Outlook | NoOutlook, now: datetime, zone: tzinfo) -> Iterator[Band]:

@@ -165,7 +165,7 @@ def _bands(history: History, record: Record, places: Mapping[int, str], now: dat
     today = care_day(now, around.zone, around.rules)
     own = record.courses.get(history.plant.number, ())
     yield from timeline_bands.stays(entries, places, now)
-    yield from timeline_bands.courses(own, around.zone, today)
+    yield from timeline_bands.courses(own, entries, now, around.zone, today)
     for course in own:
         if course.end is End.RUNNING:
             seen = outlook(course, comparable(course, record.all, record.habits))

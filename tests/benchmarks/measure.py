@@ -11,7 +11,7 @@ from pathlib import Path
 from statistics import median
 from tempfile import TemporaryDirectory
 
-from tests.benchmarks import degree_days, large_house, step, trace_growth
+from tests.benchmarks import degree_days, large_house, step, timeline_frames, trace_growth
 from tests.benchmarks.ratio import Ratio
 
 CHECKOUT = Path(__file__).parents[2]
@@ -74,6 +74,7 @@ def ratios(there: Path, quick: bool) -> Iterator[Ratio]:
     yield step.ratio(there / "step", 20 if quick else 60)
     yield degree_days.ratio(3 if quick else 9)
     yield from trace_growth.ratios(quick)
+    yield from timeline_frames.ratios(quick)
     yield from large(there, quick)
 
 

@@ -131,11 +131,12 @@ def test_a_course_is_a_band_with_its_forecast_from_enough_others(house: Desk) ->
     assert bands(house, 101, Look.COURSE)[0].title == "bark to clay pellets, settled 11 Aug"
     (course,) = bands(house, 106, Look.COURSE)
     assert course.title == "bark to clay pellets, under way"
+    assert (course.start, course.end) == (AT - 40 * DAY, AT), "from the potting's own hour until now"
     assert len(lane(house, 106).pottings) == 3
     (ahead,) = bands(house, 106, Look.FORECAST)
     assert ahead.title == "settled, likely 20 Jan"
-    assert [(moment - course.start) / DAY for moment in (ahead.start, *ahead.inner, ahead.end)] == [
-        101, 102, 103, 104, 105]
+    noon = course.start - 3.5 * 3600
+    assert [(moment - noon) / DAY for moment in (ahead.start, *ahead.inner, ahead.end)] == [101, 102, 103, 104, 105]
 
 
 def test_entries_are_found_by_their_words_and_days_newest_first(house: Desk) -> None:

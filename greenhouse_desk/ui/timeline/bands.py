@@ -11,8 +11,8 @@ from greenhouse_desk.domain.timeline_values import PAD, Look, Room, Strip
 from greenhouse_desk.ui.style import Palette, hatch
 from greenhouse_desk.ui.timeline.lettering import Pen
 from greenhouse_desk.ui.timeline.space import Space
+from greenhouse_desk.ui.timeline.stamps import DASHES
 
-DASHES = (3.0, 2.5)
 THIN = 6.0
 LEAST = 4.0
 FAR = 1e6

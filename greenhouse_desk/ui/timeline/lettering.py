@@ -1,14 +1,14 @@
-"""Words and marks of the timeline measured once and stamped often: a frame paints hundreds of them."""
+"""Words of the timeline, measured and cut once, and the pen that writes them: a frame shows hundreds of them."""
 
 from __future__ import annotations
 
 from functools import lru_cache
 
-from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPixmap
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter
 
-from greenhouse_desk.ui import marks
 from greenhouse_desk.ui.style import Palette, sans
+from greenhouse_desk.ui.timeline import stamps
 
 PX = 13.0
 KEPT = 20_000
@@ -55,23 +55,7 @@ class Pen:
         """The painter's face or ink was changed by another hand."""
         self._bold = self._ink = None
 
-    def mark(self, x: float, middle: float, name: str, ink: QColor, size: float = 14.0) -> None:
+    def mark(self, x: float, middle: float, name: str, ink: QColor) -> None:
         """A mark from `x` on, about the height `middle`."""
-        self._painter.drawPixmap(QPointF(x, middle - size / 2), _stamp(name, ink.rgba(), size, self._ratio,
-                                                                      self._palette))
-
-
-STAMPS: dict[tuple[str, int, float, float], QPixmap] = {}
-
-
-def _stamp(name: str, rgba: int, size: float, ratio: float, palette: Palette) -> QPixmap:
-    key = name, rgba, size, ratio
-    if key not in STAMPS:
-        made = QPixmap(round((size + 1) * ratio), round((size + 1) * ratio))
-        made.setDevicePixelRatio(ratio)
-        made.fill(Qt.GlobalColor.transparent)
-        painter = QPainter(made)
-        marks.paint(painter, name, QRectF(0, 0, size, size), palette, QColor.fromRgba(rgba))
-        painter.end()
-        STAMPS[key] = made
-    return STAMPS[key]
+        self._painter.drawPixmap(QPointF(x, middle - stamps.ROUND / 2),
+                                 stamps.mark(name, ink.rgba(), self._palette, self._ratio))

@@ -7,17 +7,14 @@ from PySide6.QtGui import QPainter, QPen, QPolygonF
 
 from greenhouse_desk.domain.timeline_values import GAP, Box, Lane, Room, Row
 from greenhouse_desk.services.timeline import Head
-from greenhouse_desk.ui import drawing, marks
-from greenhouse_desk.ui.style import Palette, sans, serif
+from greenhouse_desk.ui import marks
+from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.thumbnails import Thumbnails
-from greenhouse_desk.ui.timeline import lettering
-from greenhouse_desk.ui.timeline.bands import DASHES, BandPainter
+from greenhouse_desk.ui.timeline import lettering, stamps
+from greenhouse_desk.ui.timeline.bands import BandPainter
 from greenhouse_desk.ui.timeline.lanes import Lanes
 from greenhouse_desk.ui.timeline.lettering import Pen
 from greenhouse_desk.ui.timeline.space import EDGE, Space
-
-CUT = 4.0
-STAMP = 13.0
 
 
 class LanePainter:
@@ -73,7 +70,8 @@ class LanePainter:
         left = self._space.left + box.left
         ink = marks.colour(box.item.mark, self._look)
         if box.count > 1:
-            self._group(box, left, middle)
+            self._painter.drawPixmap(QPointF(left, middle - stamps.PLATE / 2), stamps.plate(
+                box.count, box.item.mark if box.same else "", box.ahead, self._look, self._look.dark, self._ratio))
         else:
             self._pen.mark(left + 1, middle, box.item.mark, ink)
             if box.ahead:
@@ -85,26 +83,6 @@ class LanePainter:
             x = self._space.left + box.words_left
             self._painter.fillRect(QRectF(x - 1, middle - 8, box.words + 2, 17), self._look.sheet)
             self._pen.words(x, middle, box.title, tone, box.ahead, box.words)
-
-    def _group(self, box: Box, left: float, middle: float) -> None:
-        """A plate with how many they are, and their mark where they all bear one; dashed for what is owed."""
-        look, rect = self._look, QRectF(left + 0.5, middle - 10.5, box.width - 1, 21)
-        pen = QPen(look.rule2, 1)
-        if box.ahead:
-            pen.setDashPattern(DASHES)
-        self._painter.setPen(pen)
-        self._painter.setBrush(look.number_plate)
-        self._painter.drawPolygon(QPolygonF((
-            rect.topLeft(), rect.topRight(), QPointF(rect.right(), rect.bottom() - CUT),
-            QPointF(rect.right() - CUT, rect.bottom()), QPointF(rect.left() + CUT, rect.bottom()),
-            QPointF(rect.left(), rect.bottom() - CUT))))
-        self._pen.lost()
-        said, x = str(box.count), left + 4
-        if box.same:
-            self._pen.mark(x, middle - 0.5, box.item.mark, look.on_plate_ink(marks.COLOUR[box.item.mark]), STAMP)
-            x += STAMP + 2
-        room = left + box.width - 2 - x
-        self._pen.words(x + max(room - lettering.width(said, True), 0.0) / 2, middle - 0.5, said, look.on_plate, True)
 
     def _window(self, box: Box, middle: float) -> None:
         """The dotted line of the days on which a care may be done, where it is longer than its mark."""
@@ -145,14 +123,7 @@ class LanePainter:
             self._pen.lost()
 
     def head(self, head: Head, top: float) -> None:
-        """The plant of a lane: its number, its name, and where it stands."""
-        painter, look, space = self._painter, self._look, self._space
-        high = min(space.lane, 60.0)
-        number = QRectF(10, top, 54, high)
-        drawing.text(painter, number, str(head.number), serif(23 if space.full else 21, 600), look.ink)
-        if not space.narrow:
-            room = QRectF(68, top + (high - 40) / 2, space.heads - 74, 20)
-            below = drawing.name_block(painter, room, head.name, look, 15, 2 if space.full else 1, 20)
-            where = "left the collection" if head.left else head.place
-            drawing.text(painter, QRectF(room.left(), below, room.width(), 20), where, sans(13), look.ink2)
-        self._pen.lost()
+        """The plant of a lane."""
+        space = self._space
+        self._painter.drawPixmap(QPointF(0, top), stamps.head(head, space.heads, space.lane, space.full, self._look,
+                                                              self._look.dark, self._ratio))

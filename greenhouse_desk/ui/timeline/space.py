@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from PySide6.QtCore import QRectF
 
@@ -23,7 +24,7 @@ DROP = 18.0
 """Marks stand so far above the end of their row, where the thread runs."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Space:
     """A timeline `width` by `height` pixels with `count` lanes: full ones where they have room, else dense ones."""
 
@@ -31,61 +32,61 @@ class Space:
     height: float
     count: int
 
-    @property
+    @cached_property
     def narrow(self) -> bool:
         return self.width < NARROW
 
-    @property
+    @cached_property
     def heads(self) -> float:
         """How wide the heads of the lanes are."""
         return HEADS_NARROW if self.narrow else HEADS
 
-    @property
+    @cached_property
     def left(self) -> float:
         """Where the view begins."""
         return self.heads + EDGE
 
-    @property
+    @cached_property
     def view(self) -> float:
         """How wide the view is."""
         return max(self.width - self.left - EDGE - BAR, 80.0)
 
-    @property
+    @cached_property
     def right(self) -> float:
         """Where the view ends."""
         return self.left + self.view
 
-    @property
+    @cached_property
     def lanes(self) -> float:
         """How high the room for lanes is."""
         return max(self.height - AXIS, 0.0)
 
-    @property
+    @cached_property
     def full(self) -> bool:
         """Whether bands have words, and photos are large."""
         return self.count <= 2 or self.lanes / max(self.count, 1) >= FULL
 
-    @property
+    @cached_property
     def lane(self) -> float:
         """How high a lane is."""
         return min(max(self.lanes / max(self.count, 1), FULL), TALLEST) // 1 if self.full else DENSE
 
-    @property
+    @cached_property
     def marks(self) -> float:
         """How high the row of marks in a lane is."""
         return self.lane - SOAK - 3 * TRACK - 3 if self.full else 29.0
 
-    @property
+    @cached_property
     def middle(self) -> float:
         """Where the middle of the marks lies below the top of a lane."""
         return self.marks - DROP if self.full else self.marks / 2
 
-    @property
+    @cached_property
     def pictures(self) -> tuple[float, ...]:
         """How wide a photo may be drawn, widest first."""
         return tuple(wide for wide in WIDTHS if wide * 0.75 + 5 <= self.marks)
 
-    @property
+    @cached_property
     def scrolls(self) -> float:
         """How far the lanes can be scrolled."""
         return max(self.count * self.lane - self.lanes, 0.0)
