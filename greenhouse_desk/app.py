@@ -8,6 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
+from typing import Any
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
@@ -29,11 +30,13 @@ from greenhouse_desk.ui.first_copy import FirstCopy
 from greenhouse_desk.ui.folders import NAME, folders, start_log
 from greenhouse_desk.ui.folders import Folders as Folders
 from greenhouse_desk.ui.house.screen import HouseScreen
+from greenhouse_desk.ui.labels.screen import LabelsScreen
 from greenhouse_desk.ui.main_window import MainWindow, Screen
 from greenhouse_desk.ui.messages import FaultTeller
 from greenhouse_desk.ui.protocols.screen import ProtocolsScreen
 from greenhouse_desk.ui.putting_back import PuttingBack
 from greenhouse_desk.ui.quarantine.screen import QuarantineScreen
+from greenhouse_desk.ui.scanner import Scanner
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.thumbnails import Thumbnails
@@ -60,11 +63,18 @@ class Program:
     bench: BenchScreen
     quarantine: QuarantineScreen
     transitions: TransitionsScreen
+    labels: LabelsScreen
     house: HouseScreen
     thumbs: Thumbnails
     alarm: Alarm
     watch: Watch
     awake: Wakefulness
+    scanner: Scanner
+
+    def bring_up(self, number: int) -> None:
+        """Show a plant whose label was scanned; at the bench the session goes on undisturbed."""
+        if self.bench.mode is None and self.signals.attempt(lambda: self.collection.open_drawer(number)):
+            self.window.show_titled("Collection")
 
     def tick(self, now: datetime) -> None:
         """A second has passed."""
@@ -74,11 +84,13 @@ class Program:
     def close(self) -> None:
         """Let what runs come to its end, and let go of the store."""
         self.ticker.stop()
+        self.scanner.close()
         self.bench.put_away()
         self.alarm.silence()
         self.awake(False)
         self.watch.close()
         self.collection.close_tasks()
+        self.labels.close_tasks()
         self.house.close_tasks()
         self.thumbs.close()
         self.desk.store.close()
@@ -103,17 +115,20 @@ def assemble(store: Store, clock: Clock, colours: Palette, settings: WindowSetti
     timeline = TimelineScreen(desk, signals, colours, thumbs)
     quarantine = QuarantineScreen(desk, signals, colours, shelves().pests)
     transitions = TransitionsScreen(desk, signals, colours)
+    labels = LabelsScreen(desk, signals, colours, shelves, settings.printers)
     window = MainWindow(desk, signals, [
         Screen("Collection", collection, collection.count, tick=collection.tick),
         Screen("Timeline", timeline, tick=timeline.tick),
         Screen("Bench", bench, session=lambda: bench.mode is not None),
         Screen("Quarantine", quarantine), Screen("Transitions", transitions, transitions.count),
+        Screen("Labels", labels, labels.count),
         Screen("Protocols", ProtocolsScreen(shelves, colours)), Screen("House", house)], colours)
     watch = Watch(desk, signals, alarm, window)
     window.session.take_up.connect(bench.chooser.take_up)
     signals.to_bench.connect(lambda _numbers: window.show_titled("Bench"))
-    program = Program(desk, signals, ticker, window, collection, timeline, bench, quarantine, transitions, house,
-                      thumbs, alarm, watch, awake)
+    program = Program(desk, signals, ticker, window, collection, timeline, bench, quarantine, transitions, labels,
+                      house, thumbs, alarm, watch, awake, Scanner())
+    program.scanner.scanned.connect(program.bring_up)
     ticker.second.connect(program.tick)
     collection.view.setFocus()
     return program
@@ -196,28 +211,19 @@ class _Opening:
         self._program = program
         sys.excepthook = FaultTeller(program.window.messages).hook
         program.house.window_changed.connect(self._on_window_changed)
-        program.collection.dense_changed.connect(self._on_dense_changed)
-        program.bench.screen_measured.connect(self._on_screen_measured)
+        program.collection.dense_changed.connect(lambda dense: self._set(dense=dense))
+        program.labels.corrections_changed.connect(lambda printers: self._set(printers=printers))
+        program.bench.screen_measured.connect(lambda width_mm: self._set(screen_mm=width_mm))
         program.house.backups.restore_wanted.connect(self._on_restore_wanted)
         program.window.closing.connect(self._on_closing)
         program.collection.first.demo.connect(self._on_demo_wanted)
         self._demo.refused.connect(program.signals.refused)
         self._first = FirstCopy(store.folder)
         self._first.called.connect(self._on_called)
-        self._place(program.window)
+        program.window.place(self._settings.width, self._settings.height, self._settings.maximised)
         program.ticker.start()
         for words in backup.warnings_for(store.folder):
             program.signals.noted.emit(words)
-
-    def _place(self, window: MainWindow) -> None:
-        screen = window.screen().availableGeometry()
-        width, height = self._settings.width or 1600, self._settings.height or 1000
-        window.resize(min(width, screen.width()), min(height, screen.height()))
-        # where it fills the screen, its title bar would push its foot off the screen
-        if self._settings.maximised or width >= screen.width() or height >= screen.height():
-            window.showMaximized()
-        else:
-            window.show()
 
     def _on_called(self) -> None:
         assert self._program is not None
@@ -272,12 +278,8 @@ class _Opening:
         style.apply(self._app, self._colours)
         self._keep()
 
-    def _on_dense_changed(self, dense: bool) -> None:
-        self._settings = replace(self._settings, dense=dense)
-        self._keep()
-
-    def _on_screen_measured(self, width_mm: int) -> None:
-        self._settings = replace(self._settings, screen_mm=width_mm)
+    def _set(self, **settings: Any) -> None:
+        self._settings = replace(self._settings, **settings)
         self._keep()
 
     def _on_closing(self) -> None:

@@ -43,6 +43,13 @@ def number_in(text: str) -> int | None:
     return int(found.group(1)) if found else None
 
 
+def begins_code(text: str) -> bool:
+    """Whether more letters could make a code of `text`, or it is one already; in any case of letters."""
+    word = f"{WORD} "
+    typed = text.upper()
+    return word.startswith(typed) or (typed.startswith(word) and READ.fullmatch(text) is not None)
+
+
 def code(number: int, side_mm: float) -> Code | None:
     """The code of a plant for a square of `side_mm` with its quiet zone inside, None where that is too small.
 

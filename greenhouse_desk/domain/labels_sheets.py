@@ -50,12 +50,16 @@ def printed(layout: Layout, tolds: Sequence[Told], measure: Measure, start: int 
 
     Raises Refused where the sheet has no such label or the copies are none or too many.
     """
+    return arranged(layout, [label(layout, told, measure) for told in tolds], start, copies)
+
+
+def arranged(layout: Layout, labels: Sequence[Label], start: int = 1, copies: int = 1) -> Printed:
+    """Labels that were set already, on their pages as `printed` puts them. Raises Refused as it does."""
     if not 1 <= start <= layout.per_page:
         raise Refused(f"There is no label {start} on a sheet", f"{layout.title}: {layout.per_page} on a page.",
                       f"Start at 1 to {layout.per_page}.")
     if not 1 <= copies <= MOST_COPIES:
         raise Refused(f"{copies} copies cannot be printed", "", f"Ask for 1 to {MOST_COPIES}.")
-    labels = [label(layout, told, measure) for told in tolds]
     made = tuple(one for one in labels if not one.refused)
     return Printed(_pages(layout, [one for one in made for _ in range(copies)], start - 1), made,
                    tuple(one for one in labels if one.refused))

@@ -24,6 +24,7 @@ from greenhouse_desk.ui.undo_panel import UndoPanel
 from greenhouse_desk.ui.why import ask_why
 
 NARROW = 1000
+WIDE, HIGH = 1600, 1000
 
 
 class Shown(Protocol):
@@ -122,6 +123,17 @@ class MainWindow(QMainWindow):
             QShortcut(QKeySequence(keys), self, slot)
         for number in range(len(self._screens)):
             QShortcut(QKeySequence(f"Ctrl+{number + 1}"), self, lambda number=number: self.show_screen(number))
+
+    def place(self, width: int, height: int, maximised: bool) -> None:
+        """Show it at this size in pixels (0: as it fits), no larger than the screen."""
+        screen = self.screen().availableGeometry()
+        width, height = width or WIDE, height or HIGH
+        self.resize(min(width, screen.width()), min(height, screen.height()))
+        # where it fills the screen, its title bar would push its foot off the screen
+        if maximised or width >= screen.width() or height >= screen.height():
+            self.showMaximized()
+        else:
+            self.show()
 
     def show_screen(self, number: int) -> None:
         """Bring screen `number` to the front; it reads anew when something changed since it was last shown."""

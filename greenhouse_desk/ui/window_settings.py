@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import os
 import tomllib
-from dataclasses import asdict, dataclass, fields, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict, dataclass, field, fields, replace
 from pathlib import Path
 
 import tomli_w
@@ -14,6 +15,7 @@ from greenhouse_desk.services import files
 LOOKS = ("system", "light", "dark")
 TEXT_SIZES = (100, 125, 150, 175, 200)
 SCREEN_MM = (100, 2000)
+PUT_RIGHT = ((0.9, 1.12), (0.9, 1.12), (-20, 20), (-20, 20))
 SCALE_VARIABLE = "QT_SCALE_FACTOR"
 
 
@@ -21,7 +23,8 @@ SCALE_VARIABLE = "QT_SCALE_FACTOR"
 class WindowSettings:
     """`look` is one of LOOKS, `text_percent` one of TEXT_SIZES; width and height in pixels, 0 for "as it fits".
 
-    `screen_mm` is how wide the grower measured the screen to be, 0 where the screen's own word is taken.
+    `screen_mm` is how wide the grower measured the screen to be, 0 where the screen's own word is taken. `printers` are
+    the corrections of printers by name: stretch across and down, shift to the right and down in mm.
     """
 
     look: str = "system"
@@ -31,6 +34,7 @@ class WindowSettings:
     height: int = 0
     maximised: bool = False
     screen_mm: int = 0
+    printers: Mapping[str, Sequence[float]] = field(default_factory=dict)
 
 
 def read(path: Path) -> WindowSettings:
@@ -40,13 +44,20 @@ def read(path: Path) -> WindowSettings:
     except (OSError, ValueError):
         return WindowSettings()
     default = WindowSettings()
-    kept = {field.name: data[field.name] for field in fields(WindowSettings)
-            if type(data.get(field.name)) is type(getattr(default, field.name))}
+    kept = {one.name: data[one.name] for one in fields(WindowSettings)
+            if type(data.get(one.name)) is type(getattr(default, one.name))}
     given = WindowSettings(**kept)
     look = given.look if given.look in LOOKS else default.look
     size = given.text_percent if given.text_percent in TEXT_SIZES else default.text_percent
     wide = given.screen_mm if SCREEN_MM[0] <= given.screen_mm <= SCREEN_MM[1] else default.screen_mm
-    return replace(given, look=look, text_percent=size, screen_mm=wide)
+    return replace(given, look=look, text_percent=size, screen_mm=wide, printers=_corrections(given.printers))
+
+
+def _corrections(kept: Mapping[str, Sequence[float]]) -> dict[str, Sequence[float]]:
+    """The corrections that can be ones."""
+    return {name: row for name, row in kept.items() if isinstance(row, list) and len(row) == 4
+            and all(isinstance(value, float | int) for value in row)
+            and all(low <= value <= high for value, (low, high) in zip(row, PUT_RIGHT, strict=True))}
 
 
 def write(path: Path, settings: WindowSettings) -> None:

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from greenhouse_desk.domain.labels_code import LEAST_MODULE, QUIET, Code, code, number_in, text_of
+from greenhouse_desk.domain.labels_code import LEAST_MODULE, QUIET, Code, begins_code, code, number_in, text_of
 
 NUMBERS = st.integers(1, 999_999)
 
@@ -29,6 +29,18 @@ def test_what_is_no_code_of_ours_names_no_plant(text: str) -> None:
 @pytest.mark.parametrize("text", ["plant 101", " PLANT 101\n", "PLANT 101\r"])
 def test_a_scanner_may_add_a_line_end_or_type_small_letters(text: str) -> None:
     assert number_in(text) == 101
+
+
+@given(NUMBERS)
+def test_every_beginning_of_a_code_may_become_one(number: int) -> None:
+    whole = text_of(number)
+    assert all(begins_code(whole[:length]) for length in range(len(whole) + 1))
+    assert all(begins_code(whole[:length].lower()) for length in range(len(whole) + 1))
+
+
+@pytest.mark.parametrize("text", ["X", " ", "1", "PX", "PLANT1", "PLANT 0", "PLANT 1X", "PLANT 1234567", "PLANT  1"])
+def test_what_cannot_become_a_code(text: str) -> None:
+    assert not begins_code(text)
 
 
 def made(number: int, side: float) -> Code:

@@ -1,0 +1,300 @@
+"""The Labels screen: plants at the left, the page as it prints in the middle, the layout at the right."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
+
+from PySide6.QtCore import QRectF, QTimer, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtPrintSupport import QPrinter
+from PySide6.QtWidgets import QBoxLayout, QFrame, QHBoxLayout, QScrollArea, QStackedWidget, QVBoxLayout, QWidget
+
+from greenhouse_desk.domain.faults import Refused
+from greenhouse_desk.domain.labels import Form, Layout, Told
+from greenhouse_desk.domain.labels_set import Label, label
+from greenhouse_desk.domain.labels_sheets import Printed, arranged, place_of
+from greenhouse_desk.domain.names import parse
+from greenhouse_desk.domain.paper import Page
+from greenhouse_desk.services import labels, labels_shelf
+from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.services.shelf import Shelf
+from greenhouse_desk.ui import paper
+from greenhouse_desk.ui.labels import printing
+from greenhouse_desk.ui.labels.choosing import Choosing
+from greenhouse_desk.ui.labels.editor import SizesEditor
+from greenhouse_desk.ui.labels.layout_panel import LayoutPanel
+from greenhouse_desk.ui.labels.page_bar import PageBar
+from greenhouse_desk.ui.labels.preview import Preview
+from greenhouse_desk.ui.messages import button, heading
+from greenhouse_desk.ui.messages import label as said
+from greenhouse_desk.ui.signals import Signals
+from greenhouse_desk.ui.style import Palette
+from greenhouse_desk.ui.words import counted
+
+NARROW = 900
+SIDE = 300
+PAUSE_MS = 120
+MOST_KEPT = 4000
+NOBODY = "No plant is chosen: choose a bench or type numbers at the left, and the page is shown here."
+SAMPLE = Told(1234, parse("Phalaenopsis amabilis"), True, ("potted 14 Nov 2026", "14 Nov 2026"), "a source",
+              "clay pellets", ("your own line",))
+
+
+class LabelsScreen(QWidget):
+    """`corrections_changed(by printer)` tells what to keep with the window's settings."""
+
+    corrections_changed = Signal(object)
+
+    def __init__(self, desk: Desk, signals: Signals, palette: Palette, shelves: Callable[[], Shelf],
+                 corrections: Mapping[str, Sequence[float]]) -> None:
+        super().__init__()
+        self.setProperty("ground", "bench")
+        self._desk, self._signals, self._shelves = desk, signals, shelves
+        self.corrections = dict(corrections)
+        self.choosing, self.layouts, self.editor = Choosing(desk, palette), LayoutPanel(palette), SizesEditor()
+        self.preview, self.pager = Preview(palette), PageBar()
+        self.words = said(ink="second")
+        self.notes = said(ink="second", px=13)
+        self.refusals = said(ink="madder", bold=True)
+        self.print_button = button("Print", "main", "Print these labels")
+        self.save_button = button("Save as file", name="Save these labels as PDF, PNG or SVG")
+        self.ruler_button = button("Ruler page", name="Print the ruler page")
+        self.measured_button = button("Set true size", name="Say what was measured on the ruler page")
+        self.printed = Printed((), (), ())
+        self._tolds: tuple[Told, ...] = ()
+        self._kept: dict[tuple[Layout, Told], Label] = {}
+        self._soon = QTimer(self)
+        self._soon.setSingleShot(True)
+        self._soon.setInterval(PAUSE_MS)
+        self._build()
+        self._listen()
+
+    def _build(self) -> None:
+        page = QWidget()
+        column = QVBoxLayout(page)
+        column.setContentsMargins(24, 8, 24, 16)
+        column.setSpacing(8)
+        column.addLayout(self._head())
+        self._side = QStackedWidget()
+        self._side.addWidget(self.choosing)
+        self._side.addWidget(self.editor)
+        middle = QVBoxLayout()
+        middle.setSpacing(6)
+        for part in (self.refusals, self.notes, self.pager):
+            middle.addWidget(part)
+        middle.addWidget(self.preview, 1)
+        self._body = QBoxLayout(QBoxLayout.Direction.LeftToRight)
+        self._body.setSpacing(14)
+        self._body.addWidget(self._side)
+        self._body.addLayout(middle, 1)
+        self._body.addWidget(self.layouts)
+        column.addLayout(self._body, 1)
+        around = QScrollArea()
+        around.setWidget(page)
+        around.setWidgetResizable(True)
+        around.setFrameShape(QFrame.Shape.NoFrame)
+        around.setAccessibleName("Labels")
+        outer = QVBoxLayout(self)
+        outer.setContentsMargins(0, 0, 0, 0)
+        outer.addWidget(around)
+
+    def _head(self) -> QBoxLayout:
+        told = QVBoxLayout()
+        told.setSpacing(2)
+        told.addWidget(heading("Labels", 26))
+        told.addWidget(self.words)
+        buttons = QHBoxLayout()
+        buttons.setSpacing(8)
+        for part in (self.ruler_button, self.measured_button, self.save_button, self.print_button):
+            buttons.addWidget(part)
+        self._top = QBoxLayout(QBoxLayout.Direction.LeftToRight)
+        self._top.addLayout(told, 1)
+        self._top.addLayout(buttons)
+        return self._top
+
+    def _listen(self) -> None:
+        self.choosing.changed.connect(self._soon.start)
+        self.layouts.changed.connect(self._soon.start)
+        self._soon.timeout.connect(self.work_out)
+        self.pager.changed.connect(self._show_page)
+        self.layouts.edit_wanted.connect(self._on_edit)
+        self.editor.tried.connect(self._on_tried)
+        self.editor.kept.connect(self._on_kept)
+        self.editor.removed.connect(self._on_removed)
+        self.editor.closed.connect(self._on_closed)
+        self.print_button.clicked.connect(self._on_print)
+        self.save_button.clicked.connect(lambda: printing.ask_file(self.window(), self.save))
+        self.ruler_button.clicked.connect(self._on_ruler)
+        self.measured_button.clicked.connect(lambda: printing.ask_measured(self.window(), self.keep_correction))
+
+    def show_now(self) -> None:
+        """Read everything anew and show it."""
+        self._read_layouts()
+        self.choosing.show_now()
+        self.work_out()
+
+    def count(self) -> str:
+        """How many labels are out of date, for the navigation."""
+        found = len(self._desk.read(labels.changed_since))
+        return str(found) if found else ""
+
+    def close_tasks(self) -> None:
+        """What waits to be worked out is let be."""
+        self._soon.stop()
+
+    def take(self, numbers: Sequence[int]) -> None:
+        """Choose these plants."""
+        self.choosing.take(numbers)
+
+    def _read_layouts(self, take: str = "") -> None:
+        found = labels_shelf.layouts(self._desk.store.folder)
+        self.layouts.show_layouts(found.all, take)
+        if found.faults:
+            self._signals.refused.emit(Refused("A label layout of yours is set aside", str(found.faults[0]),
+                                               "Mend the file; the others can be used."))
+
+    def work_out(self) -> None:
+        """Set the labels that are asked for, and show their pages."""
+        self._soon.stop()
+        panel, numbers = self.layouts, self.choosing.chosen()
+        self._tolds = self._desk.read(labels.told, numbers, self._shelves().genera, panel.own_lines)
+        layout = panel.layout_chosen
+        self.printed = arranged(layout, [self._set(layout, told) for told in self._tolds], panel.cells.start,
+                                panel.copies.value())
+        panel.show_count(len(self.printed.made) * panel.copies.value())
+        self._tell(layout)
+        if self._side.currentWidget() is not self.editor:
+            self.pager.show_pages(len(self.printed.pages))
+            self._show_page()
+
+    def _set(self, layout: Layout, told: Told) -> Label:
+        if len(self._kept) > MOST_KEPT:
+            self._kept.clear()
+        key = (layout, told)
+        if key not in self._kept:
+            self._kept[key] = label(layout, told, paper.measure)
+        return self._kept[key]
+
+    def _tell(self, layout: Layout) -> None:
+        made, pages = len(self.printed.made) * self.layouts.copies.value(), len(self.printed.pages)
+        self.words.setText(f"{counted(made, 'label')} on {counted(pages, 'page')}, {layout.width:g} x "
+                           f"{layout.height:g} mm each" if made else "Choose plants, a layout, and where to start.")
+        for part, lines, more in ((self.refusals, self.printed.refusals, "Not printed: "),
+                                  (self.notes, self.printed.notes, "")):
+            rest = f"; {len(lines) - 3} more" if len(lines) > 3 else ""
+            part.setText(f"{more}{'; '.join(lines[:3])}{rest}" if lines else "")
+            part.setVisible(bool(lines))
+        for control in (self.print_button, self.save_button):
+            control.setEnabled(bool(pages))
+            control.setToolTip("" if pages else "Not now: no label is on the page.")
+
+    def _show_page(self) -> None:
+        if not self.printed.pages:
+            self.preview.show_nothing(NOBODY if not self._tolds else "None of these labels can be made.")
+            return
+        at, layout = self.pager.at, self.layouts.layout_chosen
+        cells = [QRectF(*place_of(layout, nth), layout.width, layout.height) for nth in range(layout.per_page)]
+        told = f"page {at + 1} of {len(self.printed.pages)}, {layout.title}"
+        self.preview.show_page(self.printed.pages[at], told, cells if layout.grid else ())
+
+    def _on_edit(self) -> None:
+        self._side.setCurrentWidget(self.editor)
+        self.layouts.setEnabled(False)
+        self.pager.hide()
+        self.editor.begin(self.layouts.layout_chosen)
+        self.editor.title.setFocus()
+
+    def _on_tried(self, layout: Layout, row: int) -> None:
+        """The label alone, with the parts as boxes and the one in hand outlined."""
+        told = next(iter(self._tolds), SAMPLE)
+        page = Page(layout.width, layout.height, label(layout, told, paper.measure).items)
+        boxes = [(room(layout, nth), nth == row) for nth in range(len(layout.boxes))]
+        self.preview.show_page(page, f"{layout.title or 'a layout'} while it is edited", (), boxes)
+
+    def _on_kept(self, layout: Layout) -> None:
+        def keep() -> None:
+            kept = labels_shelf.keep(self._desk.store.folder, layout)
+            self._close_editor(kept.id)
+            self._signals.noted.emit(f"“{kept.title}” is kept among your own layouts.")
+
+        self._signals.attempt(keep)
+
+    def _on_removed(self, layout: Layout) -> None:
+        def remove() -> None:
+            labels_shelf.forget(self._desk.store.folder, layout)
+            self._close_editor("")
+            self._signals.noted.emit(f"“{layout.title}” was removed from your layouts.")
+
+        self._signals.attempt(remove)
+
+    def _on_closed(self) -> None:
+        self._close_editor("")
+
+    def _close_editor(self, take: str) -> None:
+        self._side.setCurrentWidget(self.choosing)
+        self.layouts.setEnabled(True)
+        self._read_layouts(take)
+        self.work_out()
+        self.layouts.edit.setFocus()
+
+    def _on_print(self) -> None:
+        printing.ask(self.window(), self.printed.pages[0], self.print_on)
+
+    def print_on(self, printer: QPrinter) -> bool:
+        """Print on this printer, its error put right, and write it down; a refusal goes to the bar."""
+        put_right = printing.correction_of(self.corrections, printer.printerName())
+
+        def deed() -> None:
+            printing.print_pages(printer, self.printed.pages, put_right)
+            self._write_down("printed")
+
+        return self._signals.attempt(deed)
+
+    def save(self, path: Path) -> bool:
+        """Write the pages to a file and write that down; a refusal goes to the bar."""
+        def deed() -> None:
+            paper.to_files(self.printed.pages, path, "Labels")
+            self._write_down(f"saved in {path.name}")
+
+        return self._signals.attempt(deed)
+
+    def _write_down(self, how: str) -> None:
+        made = {one.number for one in self.printed.made}
+        tolds = [told for told in self._tolds if told.number in made]
+        self._desk.run(labels.printed, self.layouts.layout_chosen, tolds)
+        self._signals.noted.emit(f"{counted(len(tolds), 'label')} {how}; it is in the journal.")
+
+    def _on_ruler(self) -> None:
+        page = printing.ruler()
+        printing.ask(self.window(), page, lambda printer: self._signals.attempt(
+            lambda: printing.print_pages(printer, [page], paper.STRAIGHT)))
+
+    def keep_correction(self, printer: str, put_right: Sequence[float]) -> None:
+        """Keep what puts a printer right."""
+        self.corrections = {**self.corrections, printer: list(put_right)}
+        self.corrections_changed.emit(self.corrections)
+        self._signals.noted.emit(f"From now on {printer} prints at true size.")
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """In a narrow window the three parts stand under each other."""
+        super().resizeEvent(event)
+        narrow = self.width() < NARROW
+        way = QBoxLayout.Direction.TopToBottom if narrow else QBoxLayout.Direction.LeftToRight
+        self._body.setDirection(way)
+        self._top.setDirection(way)
+        for side in (self._side, self.layouts):
+            side.setMinimumWidth(0 if narrow else SIDE)
+            side.setMaximumWidth(16777215 if narrow else SIDE)
+        self.preview.setMinimumHeight(420 if narrow else 240)
+
+
+def room(layout: Layout, number: int) -> QRectF:
+    """Where part `number` of a layout lies on the unfolded label, in mm."""
+    box = layout.boxes[number]
+    x, y = box.x, box.y
+    if box.back and layout.form is Form.FOLD_OVER:
+        x, y = layout.width - x - box.width, layout.height - y - box.height
+    elif box.back and layout.form is Form.FOLD_ROUND:
+        x += layout.width / 2
+    return QRectF(x, y, box.width, box.height)
