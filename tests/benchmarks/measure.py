@@ -75,6 +75,11 @@ def ratios(there: Path, quick: bool) -> Iterator[Ratio]:
     yield degree_days.ratio(3 if quick else 9)
     yield from trace_growth.ratios(quick)
     yield from timeline_frames.ratios(quick)
+    told = probe("label_print")
+    yield Ratio("1,000 labels to PDF / the same words and codes by a bare painter", told["ours_s"] / told["bare_s"],
+                f"{told['ours_s']:.2f} s / {told['bare_s']:.2f} s")
+    yield Ratio("a sheet of 27 set anew and shown after a key / painted alone", told["key_s"] / told["alone_s"],
+                f"{told['key_s'] * 1000:.0f} ms / {told['alone_s'] * 1000:.0f} ms")
     yield from large(there, quick)
 
 

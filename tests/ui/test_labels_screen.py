@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QListWidget
 
 from greenhouse_desk import app
 from greenhouse_desk.domain.journal import Labelled
-from greenhouse_desk.domain.paper import Correction, Words, flat
+from greenhouse_desk.domain.paper import Correction, Page, Shape, Words, flat
 from greenhouse_desk.services import collection, labels_shelf
 from greenhouse_desk.store import journal
 from greenhouse_desk.ui import paper, window_settings
@@ -21,7 +21,9 @@ from greenhouse_desk.ui.labels import printing
 from greenhouse_desk.ui.labels.choosing import TYPED
 from greenhouse_desk.ui.labels.screen import LabelsScreen
 from greenhouse_desk.ui.window_settings import WindowSettings
+from tests.benchmarks.label_codes import drawn
 from tests.ui.house import words_of
+from tests.ui.test_paper_files import DOTS, dark, ink
 from tests.ui.test_spoken_names import unnamed
 
 LEFT = Qt.MouseButton.LeftButton
@@ -95,9 +97,18 @@ def test_numbers_nobody_has_are_said_beside_the_field(labels: LabelsScreen) -> N
     type_numbers(labels, "101, 999")
     assert "There is no plant 999" in words_of(labels)
     assert printed_numbers(labels) == []
-    assert labels.preview.accessibleName().startswith("Preview: No plant is chosen")
+    assert labels.preview.accessibleName() == "Preview: No plant is chosen."
     assert not labels.print_button.isEnabled()
     assert not labels.save_button.isEnabled()
+
+
+def test_where_nothing_is_chosen_one_button_chooses_all(labels: LabelsScreen) -> None:
+    choose(labels, "Newest bench session")
+    assert labels.fill_button.isVisible()
+    labels.fill_button.click()
+    labels.work_out()
+    assert printed_numbers(labels) == list(range(101, 107))
+    assert not labels.fill_button.isVisible()
 
 
 def test_single_plants_are_ticked_off_by_mouse_and_by_keyboard(labels: LabelsScreen) -> None:
@@ -196,7 +207,21 @@ def test_a_file_that_cannot_be_written_writes_no_journal(running: app.Program, l
     assert entries(labels) == []
 
 
-def test_printing_is_at_true_size_with_the_printers_error_put_right(labels: LabelsScreen, tmp_path: Path) -> None:
+def test_a_printer_gets_every_page_at_true_size_its_error_put_right(tmp_path: Path, qapp: object) -> None:
+    """Measured on what the printer was given: two pages of two sizes, a square of 30 mm at 20, 25 mm."""
+    square = Shape(((20, 25), (50, 25), (50, 55), (20, 55)))
+    pages = [Page(100, 80, (square,)), Page(148, 210, (square,))]
+    for name, put_right, wanted in (("plain", Correction(), (20, 25, 50, 55)),
+                                    ("right", Correction(1.02, 0.98, 1, -2), (21.4, 22.5, 52, 51.9))):
+        printer = printing.printer_for(pages[0])
+        printer.setOutputFileName(str(tmp_path / f"{name}.pdf"))
+        printing.print_pages(printer, pages, put_right)
+        for page, picture in zip(pages, drawn(tmp_path / f"{name}.pdf", DOTS), strict=True):
+            assert picture.size == pytest.approx((page.width / 25.4 * DOTS, page.height / 25.4 * DOTS), abs=8)
+            assert ink(dark(picture), 0, 0, page.width, page.height) == pytest.approx(wanted, abs=0.2)
+
+
+def test_printing_writes_the_journal(labels: LabelsScreen, tmp_path: Path) -> None:
     printer = printing.printer_for(labels.printed.pages[0])
     printer.setOutputFileName(str(tmp_path / "a.pdf"))
     assert labels.print_on(printer)

@@ -92,6 +92,11 @@ class Choosing(QFrame):
         self.typed.setText(", ".join(map(str, numbers)))
         self._on_typed()
 
+    def take_all(self) -> None:
+        """Choose every plant that grows here."""
+        self.which.setCurrentIndex(self.which.findData(ALL))
+        self._tick(CHECKED)
+
     def chosen(self) -> tuple[int, ...]:
         """The plants that are ticked, in the order of the list."""
         rows = (self.list.item(row) for row in range(self.list.count()))

@@ -5,27 +5,26 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
-from PySide6.QtCore import QRectF, QTimer, Signal
+from PySide6.QtCore import QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtWidgets import QBoxLayout, QFrame, QHBoxLayout, QScrollArea, QStackedWidget, QVBoxLayout, QWidget
 
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.domain.labels import Form, Layout, Told
+from greenhouse_desk.domain.labels import Layout, Told
 from greenhouse_desk.domain.labels_set import Label, label
 from greenhouse_desk.domain.labels_sheets import Printed, arranged, place_of
-from greenhouse_desk.domain.names import parse
-from greenhouse_desk.domain.paper import Page
 from greenhouse_desk.services import labels, labels_shelf
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.shelf import Shelf
 from greenhouse_desk.ui import paper
 from greenhouse_desk.ui.labels import printing
-from greenhouse_desk.ui.labels.choosing import Choosing
+from greenhouse_desk.ui.labels.choosing import LATE, Choosing
 from greenhouse_desk.ui.labels.editor import SizesEditor
 from greenhouse_desk.ui.labels.layout_panel import LayoutPanel
 from greenhouse_desk.ui.labels.page_bar import PageBar
 from greenhouse_desk.ui.labels.preview import Preview
+from greenhouse_desk.ui.labels.trial import SAMPLE, trial
 from greenhouse_desk.ui.messages import button, heading
 from greenhouse_desk.ui.messages import label as said
 from greenhouse_desk.ui.signals import Signals
@@ -36,9 +35,8 @@ NARROW = 900
 SIDE = 300
 PAUSE_MS = 120
 MOST_KEPT = 4000
-NOBODY = "No plant is chosen: choose a bench or type numbers at the left, and the page is shown here."
-SAMPLE = Told(1234, parse("Phalaenopsis amabilis"), True, ("potted 14 Nov 2026", "14 Nov 2026"), "a source",
-              "clay pellets", ("your own line",))
+NOBODY = "No plant is chosen."
+ALL_FRESH = "No label is out of date."
 
 
 class LabelsScreen(QWidget):
@@ -61,6 +59,7 @@ class LabelsScreen(QWidget):
         self.save_button = button("Save as file", name="Save these labels as PDF, PNG or SVG")
         self.ruler_button = button("Ruler page", name="Print the ruler page")
         self.measured_button = button("Set true size", name="Say what was measured on the ruler page")
+        self.fill_button = button("Choose all that grow")
         self.printed = Printed((), (), ())
         self._tolds: tuple[Told, ...] = ()
         self._kept: dict[tuple[Layout, Told], Label] = {}
@@ -84,6 +83,7 @@ class LabelsScreen(QWidget):
         for part in (self.refusals, self.notes, self.pager):
             middle.addWidget(part)
         middle.addWidget(self.preview, 1)
+        middle.addWidget(self.fill_button, 0, Qt.AlignmentFlag.AlignHCenter)
         self._body = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         self._body.setSpacing(14)
         self._body.addWidget(self._side)
@@ -123,6 +123,7 @@ class LabelsScreen(QWidget):
         self.editor.kept.connect(self._on_kept)
         self.editor.removed.connect(self._on_removed)
         self.editor.closed.connect(self._on_closed)
+        self.fill_button.clicked.connect(self.choosing.take_all)
         self.print_button.clicked.connect(self._on_print)
         self.save_button.clicked.connect(lambda: printing.ask_file(self.window(), self.save))
         self.ruler_button.clicked.connect(self._on_ruler)
@@ -191,8 +192,11 @@ class LabelsScreen(QWidget):
 
     def _show_page(self) -> None:
         if not self.printed.pages:
-            self.preview.show_nothing(NOBODY if not self._tolds else "None of these labels can be made.")
+            fresh = ALL_FRESH if self.choosing.which.currentData() == LATE else NOBODY
+            self.preview.show_nothing(fresh if not self._tolds else "None of these labels can be made.")
+            self.fill_button.setVisible(not self._tolds)
             return
+        self.fill_button.hide()
         at, layout = self.pager.at, self.layouts.layout_chosen
         cells = [QRectF(*place_of(layout, nth), layout.width, layout.height) for nth in range(layout.per_page)]
         told = f"page {at + 1} of {len(self.printed.pages)}, {layout.title}"
@@ -207,9 +211,7 @@ class LabelsScreen(QWidget):
 
     def _on_tried(self, layout: Layout, row: int) -> None:
         """The label alone, with the parts as boxes and the one in hand outlined."""
-        told = next(iter(self._tolds), SAMPLE)
-        page = Page(layout.width, layout.height, label(layout, told, paper.measure).items)
-        boxes = [(room(layout, nth), nth == row) for nth in range(len(layout.boxes))]
+        page, boxes = trial(layout, next(iter(self._tolds), SAMPLE), row)
         self.preview.show_page(page, f"{layout.title or 'a layout'} while it is edited", (), boxes)
 
     def _on_kept(self, layout: Layout) -> None:
@@ -287,14 +289,3 @@ class LabelsScreen(QWidget):
             side.setMinimumWidth(0 if narrow else SIDE)
             side.setMaximumWidth(16777215 if narrow else SIDE)
         self.preview.setMinimumHeight(420 if narrow else 240)
-
-
-def room(layout: Layout, number: int) -> QRectF:
-    """Where part `number` of a layout lies on the unfolded label, in mm."""
-    box = layout.boxes[number]
-    x, y = box.x, box.y
-    if box.back and layout.form is Form.FOLD_OVER:
-        x, y = layout.width - x - box.width, layout.height - y - box.height
-    elif box.back and layout.form is Form.FOLD_ROUND:
-        x += layout.width / 2
-    return QRectF(x, y, box.width, box.height)
