@@ -76,14 +76,15 @@ def _row(sitting: Sitting, run: Run, now_on: bool, zone: tzinfo) -> QueueRow:
     at = turn(sitting, run)
     first = min((soak for soak in running(sitting) if soak.run == run.id), key=lambda soak: soak.least_at, default=None)
     say = at.step.step.deed.word if at.step else ""
+    halted, done = stopped(sitting, run), at.blocked is Blocked.DONE
     words = {
-        Blocked.DONE: ", ".join(["stopped" if stopped(sitting, run) else "done", *_left(sitting, run)]),
-        Blocked.CELL: "waits for a free countdown", Blocked.TOOL: "waits for a clean tool",
+        Blocked.DONE: "done", Blocked.CELL: "waits for a free countdown", Blocked.TOOL: "waits for a clean tool",
         Blocked.SOAK: _until(sitting, first, zone) if first else "",
         Blocked.NOT: f"now: {say}" if now_on else f"next: {say}",
     }[at.blocked]
-    done = at.blocked is Blocked.DONE
-    still = ", ".join(STILL[end.kind] for end in left_open(sitting, run)) if done else ""
+    if done or halted:
+        words = ", ".join(["stopped" if halted else "done", *_left(sitting, run)])
+    still = ", ".join(STILL[end.kind] for end in left_open(sitting, run)) if done or halted else ""
     return QueueRow(run.id, run.plant, run.standing, run.standing_why, words, now_on, done and not still, still)
 
 
