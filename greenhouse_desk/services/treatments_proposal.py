@@ -120,10 +120,14 @@ def _dead(history: History) -> str:
     counted = [entry for entry in history.entries if isinstance(entry.facts, Roots)]
     if not counted or not isinstance(facts := counted[-1].facts, Roots) or not many_dead(facts.living, facts.dead):
         return ""
-    if any(isinstance(entry.facts, Potted) and entry.at >= counted[-1].at and entry.note != FOR_NOW
-           for entry in history.entries):
+    if any(_potted_for_good(entry) for entry in history.entries if entry.at >= counted[-1].at):
         return ""
     return f"{facts.dead} of {facts.dead + facts.living} roots were dead at the last count"
+
+
+def _potted_for_good(entry: Entry) -> bool:
+    """Whether an entry tells of a potting on its own day that was not only for now."""
+    return isinstance(entry.facts, Potted) and entry.facts.day_known and entry.note != FOR_NOW
 
 
 def day(care: Care) -> date:

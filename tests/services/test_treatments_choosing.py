@@ -133,6 +133,7 @@ def test_a_third_of_the_roots_dead_asks_for_the_trim_until_it_is_potted_for_good
         "root-trim-and-repot", "4 of 10 roots were dead at the last count")
     clock.advance(60)
     desk.run(records.add, 101, Potted("expanded clay pellets"), note=FOR_NOW)
+    desk.run(tell, 101, Potted("expanded clay pellets", day_known=False))
     assert candidate(desk, clock, 101).proposed == "root-trim-and-repot"
     clock.advance(60)
     desk.run(tell, 101, Potted("expanded clay pellets"))
