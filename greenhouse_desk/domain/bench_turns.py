@@ -256,10 +256,12 @@ def _wanted_unclean(sitting: Sitting) -> bool:
 
 
 def whose(sitting: Sitting, soak: Soak) -> str:
-    """Whose soak it is, in words: a tool's is the tool's, whatever plant it was begun with."""
+    """Whose soak it is, in words: a tool's is the tool's, whatever plant it was begun with, and a pot's the pot's."""
     if soak.tool:
         return "the tools" if soak.tool == ALL_TOOLS else soak.tool
-    return str(plant_of(sitting, soak.run))
+    plant = plant_of(sitting, soak.run)
+    in_it = next((step.step for run in sitting.runs for step in run.steps if step.id == soak.step), None)
+    return f"{plant}'s pot" if in_it is not None and in_it.on == (Part.POT,) else str(plant)
 
 
 def plant_of(sitting: Sitting, run: int | None) -> int | None:
