@@ -11,7 +11,7 @@ from pathlib import Path
 from statistics import median
 from tempfile import TemporaryDirectory
 
-from tests.benchmarks import degree_days, large_house, step, timeline_frames, trace_growth
+from tests.benchmarks import degree_days, large_house, quarantine_store, step, timeline_frames, trace_growth
 from tests.benchmarks.ratio import Ratio
 
 CHECKOUT = Path(__file__).parents[2]
@@ -80,6 +80,11 @@ def ratios(there: Path, quick: bool) -> Iterator[Ratio]:
                 f"{told['ours_s']:.2f} s / {told['bare_s']:.2f} s")
     yield Ratio("a sheet of 27 set anew and shown after a key / painted alone", told["key_s"] / told["alone_s"],
                 f"{told['key_s'] * 1000:.0f} ms / {told['alone_s'] * 1000:.0f} ms")
+    yield from quarantine_store.ratios(there, quarantine_store.SAMPLE if quick else quarantine_store.LARGE)
+    seen = probe("trace_window")
+    yield Ratio("trace picture of 500 contacts painted / 500 bare lines", seen["paint_s"] / seen["bare_s"],
+                f"{seen['paint_s'] * 1000:.0f} ms / {seen['bare_s'] * 1000:.0f} ms; reading it {seen['read_s']:.2f} s, "
+                f"{seen['contacts']:.0f} contacts folded into {seen['joins']:.0f} joins")
     yield from large(there, quick)
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.benchmarks import trace_growth
+from tests.benchmarks import quarantine_store, trace_growth
 from tests.benchmarks.measure import large, ratios
 
 
@@ -18,8 +18,18 @@ def test_the_measures_are_taken_and_printed(tmp_path: Path, capsys: pytest.Captu
         taken.append(ratio)
         with capsys.disabled():
             sys.stdout.write(f"\n{ratio}")
-    assert len(taken) == 19
+    assert len(taken) == 22
     assert all(math.isfinite(ratio.value) and ratio.value > 0 for ratio in taken)
+
+
+@pytest.mark.long
+def test_ten_thousand_plants_with_a_million_entries(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """From cold, and after one new entry; both are printed. What one entry does not touch is not read again."""
+    with capsys.disabled():
+        for ratio in quarantine_store.ratios(tmp_path, quarantine_store.LARGE):
+            sys.stdout.write(f"\n{ratio}")
+            assert math.isfinite(ratio.value)
+            assert ratio.value > 0
 
 
 @pytest.mark.long

@@ -21,8 +21,9 @@ from greenhouse_desk.ui.words import counted, day
 
 NEXT_MOST = 5
 NARROW = 700
-NOT_FOLLOWED = "Not on record, so not followed: wash water, shared trays, hands between sessions, what flies."
-LINKS = (("place", "stood side by side"), ("tool", "a tool, not disinfected"), ("session", "one session, same hands"))
+NOT_FOLLOWED = "Not on record, so not followed: hands between sessions, what flies."
+LINKS = (("place", "stood side by side"), ("tool", "a tool not disinfected, water or a tray shared"),
+         ("session", "one session, same hands"))
 
 
 class Sample(QWidget):
