@@ -120,7 +120,8 @@ def assemble(store: Store, clock: Clock, colours: Palette, settings: WindowSetti
         Screen("Collection", collection, collection.count, tick=collection.tick),
         Screen("Timeline", timeline, tick=timeline.tick),
         Screen("Bench", bench, session=lambda: bench.mode is not None),
-        Screen("Quarantine", quarantine), Screen("Transitions", transitions, transitions.count),
+        Screen("Quarantine", quarantine, quarantine.count),
+        Screen("Transitions", transitions, transitions.count),
         Screen("Labels", labels, labels.count),
         Screen("Protocols", ProtocolsScreen(shelves, colours)), Screen("House", house)], colours)
     watch = Watch(desk, signals, alarm, window)

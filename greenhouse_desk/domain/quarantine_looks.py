@@ -8,9 +8,11 @@ from datetime import date, datetime, timedelta, tzinfo
 from types import MappingProxyType
 
 from greenhouse_desk.domain.care_day import care_day, full_day
+from greenhouse_desk.domain.figures import Constant
 from greenhouse_desk.domain.journal import Entry, Looked, Purpose, Treated
 from greenhouse_desk.domain.settings import HouseRules
 
+LOOK_EVERY = Constant(7, "days", "between the looks at a plant that is held back", "from memory, house rule")
 NO_NAMES: Mapping[str, str] = MappingProxyType({})
 
 

@@ -15,9 +15,9 @@ from greenhouse_desk.domain.journal import Entry, Looked, Sighted, found_in
 from greenhouse_desk.domain.names import BotanicalName
 from greenhouse_desk.domain.origins import NO_ORIGIN, Origin, origins
 from greenhouse_desk.domain.plants import Habit, History
-from greenhouse_desk.domain.quarantine import CLEAR, INFESTED, Standing
+from greenhouse_desk.domain.quarantine import CLEAR, EXPOSED, INFESTED, Standing
 from greenhouse_desk.domain.quarantine_finds import life
-from greenhouse_desk.domain.quarantine_looks import Counting, course
+from greenhouse_desk.domain.quarantine_looks import LOOK_EVERY, Counting, course
 from greenhouse_desk.services import house, quarantine, records
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.shelf import shelf
@@ -26,6 +26,8 @@ from greenhouse_desk.store.engine import Session
 
 KINDS = frozenset({"journal", "plants"})
 ROUND_MOST = 30
+SMALL = 300
+"""Plants up to which every turn is reckoned at each change: a change is never held up by it."""
 WOULD_BE = -1
 """The entry of a look that was not written: it only tells whether it would count."""
 
@@ -79,6 +81,18 @@ def round_of(every: Sequence[Turn], most: int = ROUND_MOST) -> tuple[Turn, ...]:
     """The likeliest `most` plants whose look would count today, in the order they are walked: the cleanest first."""
     wanted = [turn for turn in every if not turn.not_now][:most]
     return tuple(sorted(wanted, key=lambda turn: (turn.standing.rank, turn.place, turn.plant)))
+
+
+def is_small(session: Session) -> bool:
+    """Whether the collection is small enough for every plant's turn to be reckoned at each change."""
+    return plants.how_many(session) <= SMALL
+
+
+def due(every: Sequence[Turn], today: date) -> tuple[Turn, ...]:
+    """The plants that need a look on the care day `today`: held back, not looked at for a week, and a clean look would
+    count. Not those on which something was seen and not treated since: they need something else first."""
+    return tuple(turn for turn in every if EXPOSED <= turn.standing.rank < INFESTED and not turn.not_now
+                 and (turn.last is None or (today - turn.last).days >= LOOK_EVERY.value))
 
 
 def _turn(one: History, standing: Standing, now: datetime, by: Counting, place: str, origin: Origin) -> Turn:

@@ -107,6 +107,11 @@ def _air(row: Row[*tuple[Any, ...]]) -> Air:
     return Air(row.at, facts.temp_c, facts.rh, facts.air_speed_m_s, facts.moving)
 
 
+def how_many(session: Session) -> int:
+    """How many plants there are, those that left too."""
+    return session.scalar(select(func.count()).select_from(PlantRow)) or 0
+
+
 def _plant(row: Row[*tuple[Any, ...]], newest: Mapping[Kind, Entry], zone: tzinfo) -> Plant:
     def day(kind: Kind) -> date | None:
         return newest[kind].at.astimezone(zone).date() if kind in newest else None

@@ -75,6 +75,31 @@ def test_the_likeliest_come_first_and_what_is_seen_last(desk: Desk) -> None:
     assert by[103].why[-1].text.startswith("So the chance that it carries something is 25 %.")
 
 
+def test_a_look_is_due_where_a_plant_is_held_back_for_a_week_and_the_look_would_count(desk: Desk) -> None:
+    furnished(desk)
+
+    def due() -> list[int]:
+        return [turn.plant for turn in inspections.due(desk.read(inspections.turns, NOW), NOW.date())]
+
+    assert due() == []
+    add(desk, 102, BUG, ago(days=20))
+    assert due() == [101, 103], "102 wants a wash, not a look; 104 met nobody"
+    add(desk, 103, CLEAN, ago(days=6))
+    assert due() == [101]
+    add(desk, 102, WASH, ago(days=6))
+    assert due() == [101], "the wash masks what a look could see"
+    add(desk, 102, CLEAN, ago(days=19))
+    add(desk, 101, Left(Leaving.DEAD), ago(days=1))
+    assert due() == []
+
+
+def test_a_large_collection_is_told_from_a_small_one(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+    furnished(desk)
+    assert desk.read(inspections.is_small)
+    monkeypatch.setattr(inspections, "SMALL", 3)
+    assert not desk.read(inspections.is_small)
+
+
 def test_counted_looks_thin_a_chance_by_bayes(desk: Desk) -> None:
     furnished(desk)
     for days in (60, 30, 9):

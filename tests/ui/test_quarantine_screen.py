@@ -20,7 +20,7 @@ from pytestqt.qtbot import QtBot
 from greenhouse_desk.domain.hiding import Spot
 from greenhouse_desk.domain.journal import Looked, Sighted
 from greenhouse_desk.domain.plants import Habit
-from greenhouse_desk.services import collection, outbreaks, quarantine
+from greenhouse_desk.services import collection, inspections, outbreaks, quarantine
 from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.shelf import shelf
@@ -60,6 +60,19 @@ def screen(desk: Desk, signals: Signals, qtbot: QtBot) -> Iterator[QuarantineScr
     for widget in QApplication.topLevelWidgets():
         if widget is not made:
             widget.close()
+
+
+def test_the_navigation_tells_how_many_need_a_look_today(screen: QuarantineScreen, desk: Desk,
+                                                          monkeypatch: pytest.MonkeyPatch) -> None:
+    assert screen.count() == "2", "101 and 103 stand beside 102"
+    desk.listeners.clear()
+    add(desk, 101, CLEAN)
+    assert screen.count() == "1"
+    monkeypatch.setattr(inspections, "SMALL", 3)
+    add(desk, 104, CLEAN)
+    assert screen.count() == "", "in a large collection an old figure is not shown"
+    screen.show_now()
+    assert screen.count() == "1"
 
 
 def why() -> str:

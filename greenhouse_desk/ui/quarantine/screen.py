@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from datetime import date
 
 from PySide6.QtCore import QItemSelectionModel
 from PySide6.QtGui import QResizeEvent
@@ -56,6 +57,8 @@ class QuarantineScreen(QWidget):
         self.deeds = QuarantineDeeds(desk, signals, self, self._names,
                                      {key: pest.stages for key, pest in pests.items()})
         self.turns: tuple[Turn, ...] = ()
+        self._due = ""
+        self._due_at: tuple[int, date] | None = None
         self.trace, self.round = TracePage(desk, palette), RoundPage(desk, palette, self.deeds)
         self.outbreaks, self.buying = OutbreakPage(desk, palette), BuyingPage(desk, palette)
         self.trading = TradingPage(desk, palette)
@@ -139,9 +142,30 @@ class QuarantineScreen(QWidget):
         self.outbreaks.round_wanted.connect(self._on_round_wanted)
         self.trading.record_wanted.connect(self.deeds.save_record)
 
+    def count(self) -> str:
+        """How many plants need a look today, for the navigation; read on its own, as the screen may not be shown yet.
+
+        In a large collection only the screen itself reads it, so that no change waits for it.
+        """
+        if self._due_at != self._state() and self._desk.read(inspections.is_small):
+            self._read_turns()
+        return self._due if self._due_at == self._state() else ""
+
+    def _state(self) -> tuple[int, date]:
+        """What the figure rests on: the journal as it is, and the care day."""
+        return self._desk.store.kept.changes, self._today()
+
+    def _today(self) -> date:
+        return care_day(self._desk.clock(), self._desk.read(house.zone), self._desk.read(house.rules))
+
+    def _read_turns(self) -> None:
+        self.turns = self._desk.read(inspections.turns, self._desk.clock())
+        due = len(inspections.due(self.turns, self._today()))
+        self._due, self._due_at = str(due) if due else "", self._state()
+
     def show_now(self) -> None:
         """Read how all stand anew, and the page in front with it."""
-        self.turns = self._desk.read(inspections.turns, self._desk.clock())
+        self._read_turns()
         self._fill_filter()
         self._show_list()
         self._show_page()
@@ -173,8 +197,8 @@ class QuarantineScreen(QWidget):
     def _show_list(self) -> None:
         plant = self.chosen()
         rules = self._desk.read(house.rules)
-        today = care_day(self._desk.clock(), self._desk.read(house.zone), rules)
-        rows = status_rows(self.turns, self.filter.currentData() or EVERYTHING, self._names, rules.clean_looks, today)
+        rows = status_rows(self.turns, self.filter.currentData() or EVERYTHING, self._names, rules.clean_looks,
+                           self._today())
         self.model.show(rows)
         self._count.setText(counted(len(rows), "plant"))
         if plant is not None:
