@@ -165,3 +165,10 @@ def test_one_day_is_told_as_one() -> None:
     assert "First look at a cut: 1 day, set in this house" in cut
     assert "First look at the roots: 1 week," in text(owed(told((ago(), MOVED)), CareKind.ROOT_CHECK, rules=rules)[0])
     assert "The day ends at: 4 o'clock" in text(owed(told((ago(hours=12), SPIKE)), CareKind.CUT_CHECK)[0])
+
+
+def test_several_looks_not_taken_are_told_as_several() -> None:
+    (look, *_) = owed(told((ago(days=56), MOVED)), CareKind.ROOT_CHECK)
+    assert "The looks due on 7 and 21 Oct were not taken; this one stands for them." in text(look)
+    (look, *_) = owed(told((ago(days=28), MOVED)), CareKind.ROOT_CHECK)
+    assert "The look due on 4 Nov was not taken; this one stands for it." in text(look)
