@@ -27,4 +27,4 @@ def test_over_water_nothing_jumps_at_the_triple_point_and_ice_holds_less() -> No
     assert air.over_water(air.TRIPLE_C - 1e-9) == pytest.approx(air.over_water(air.TRIPLE_C), rel=1e-6)
     for temp_c in (-5.0, -20.0):
         assert air.over_water(temp_c) > 1000 * air.saturation_vapour_pressure(temp_c)
-    assert air.over_water(-20.0) == pytest.approx(125.4, rel=6e-3), "from memory; the formula lies 0.5 % above the tables"
+    assert air.over_water(-20.0) == pytest.approx(125.4, rel=6e-3), "from memory; the formula lies 0.5 % above tables"
