@@ -66,6 +66,12 @@ def test_every_span_and_repeat_carries_its_mark() -> None:
 @pytest.mark.parametrize(("old", "new", "path", "message"), [
     ('kind = "pest"', 'kind = "bug"', "mite.kind", "one of pest, disease"),
     ('name = "mite"', '', "mite.name", "missing"),
+    ('name = "mite"', 'name = "mite\\nand more"', "mite.name", "at most 1 line of text"),
+    *((f'{key} = "{text}"', '', f"mite.{key}", "missing") for key, text in (
+        ("hides", "Below."), ("looks", "With a lens."), ("spreads", "Walks."))),
+    ('stages = ["egg"]', '', "mite.stages", "missing"),
+    ('above_c = 12.87', '', f"{THERMAL}.above_c", "missing"),
+    ('above_c = 12.87', 'above_c = -10.1', f"{THERMAL}.above_c", "a number from -10 to 50"),
     ('stages = ["egg"]', 'stages = [3]', "mite.stages[1]", "text was expected"),
     ('source = "common practice"', 'source = "hearsay"', "mite.source", "begins with its mark"),
     ('days = [4, 5]', 'days = [5, 4]', f"{REPEAT}.days", "lowest first"),
