@@ -115,7 +115,7 @@ def assemble(store: Store, clock: Clock, colours: Palette, settings: WindowSetti
     timeline = TimelineScreen(desk, signals, colours, thumbs)
     quarantine = QuarantineScreen(desk, signals, colours, shelves().pests)
     transitions = TransitionsScreen(desk, signals, colours)
-    labels = LabelsScreen(desk, signals, colours, shelves, settings.printers)
+    labels = LabelsScreen(desk, signals, colours, shelves, thumbs, settings.printers)
     window = MainWindow(desk, signals, [
         Screen("Collection", collection, collection.count, tick=collection.tick),
         Screen("Timeline", timeline, tick=timeline.tick),

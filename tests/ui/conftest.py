@@ -15,6 +15,7 @@ from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.store.engine import Store
 from greenhouse_desk.ui.collection.screen import CollectionScreen
+from greenhouse_desk.ui.labels.screen import LabelsScreen
 from tests.ui.house import furnish, shown
 
 
@@ -50,3 +51,10 @@ def running(places: dict[str, int], store: Store, clock: SteppedClock, qtbot: Qt
 def screen(running: app.Program) -> CollectionScreen:
     """Its Collection screen."""
     return running.collection
+
+
+@pytest.fixture
+def labels(running: app.Program) -> LabelsScreen:
+    """The screen in front."""
+    running.window.show_titled("Labels")
+    return running.labels

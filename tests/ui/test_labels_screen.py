@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-from pathlib import Path
-
 import pytest
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QImage
@@ -13,27 +10,16 @@ from PySide6.QtWidgets import QListWidget
 
 from greenhouse_desk import app
 from greenhouse_desk.domain.journal import Labelled
-from greenhouse_desk.domain.paper import Correction, Page, Shape, Words, flat
+from greenhouse_desk.domain.paper import Words, flat
 from greenhouse_desk.services import collection, labels_shelf
 from greenhouse_desk.store import journal
-from greenhouse_desk.ui import paper, window_settings
-from greenhouse_desk.ui.labels import printing
+from greenhouse_desk.ui import paper
 from greenhouse_desk.ui.labels.choosing import TYPED
 from greenhouse_desk.ui.labels.screen import LabelsScreen
-from greenhouse_desk.ui.window_settings import WindowSettings
-from tests.benchmarks.label_codes import drawn
 from tests.ui.house import words_of
-from tests.ui.test_paper_files import DOTS, dark, ink
 from tests.ui.test_spoken_names import unnamed
 
 LEFT = Qt.MouseButton.LeftButton
-
-
-@pytest.fixture
-def labels(running: app.Program) -> LabelsScreen:
-    """The screen in front."""
-    running.window.show_titled("Labels")
-    return running.labels
 
 
 def printed_numbers(screen: LabelsScreen) -> list[int]:
@@ -189,93 +175,6 @@ def test_the_preview_is_the_print(labels: LabelsScreen) -> None:
     assert differing < dark / 20
 
 
-@pytest.mark.parametrize("name", ["a.pdf", "a.png", "a.svg"])
-def test_saving_writes_the_file_and_the_journal(labels: LabelsScreen, tmp_path: Path, name: str) -> None:
-    type_numbers(labels, "101-103")
-    assert labels.save(tmp_path / name)
-    assert (tmp_path / name).stat().st_size > 1000
-    assert entries(labels) == [101, 102, 103]
-    labels.show_now()
-    choose(labels, "Label out of date (3)")
-    assert printed_numbers(labels) == [104, 105, 106]
-
-
-def test_a_file_that_cannot_be_written_writes_no_journal(running: app.Program, labels: LabelsScreen,
-                                                         tmp_path: Path) -> None:
-    assert not labels.save(tmp_path / "a.txt")
-    assert running.window.messages.isVisible()
-    assert entries(labels) == []
-
-
-def test_a_printer_gets_every_page_at_true_size_its_error_put_right(tmp_path: Path, qapp: object) -> None:
-    """Measured on what the printer was given: two pages of two sizes, a square of 30 mm at 20, 25 mm."""
-    square = Shape(((20, 25), (50, 25), (50, 55), (20, 55)))
-    pages = [Page(100, 80, (square,)), Page(148, 210, (square,))]
-    for name, put_right, wanted in (("plain", Correction(), (20, 25, 50, 55)),
-                                    ("right", Correction(1.02, 0.98, 1, -2), (21.4, 22.5, 52, 51.9))):
-        printer = printing.printer_for(pages[0])
-        printer.setOutputFileName(str(tmp_path / f"{name}.pdf"))
-        printing.print_pages(printer, pages, put_right)
-        for page, picture in zip(pages, drawn(tmp_path / f"{name}.pdf", DOTS), strict=True):
-            assert picture.size == pytest.approx((page.width / 25.4 * DOTS, page.height / 25.4 * DOTS), abs=8)
-            assert ink(dark(picture), 0, 0, page.width, page.height) == pytest.approx(wanted, abs=0.2)
-
-
-def test_printing_writes_the_journal(labels: LabelsScreen, tmp_path: Path) -> None:
-    printer = printing.printer_for(labels.printed.pages[0])
-    printer.setOutputFileName(str(tmp_path / "a.pdf"))
-    assert labels.print_on(printer)
-    assert (tmp_path / "a.pdf").stat().st_size > 1000
-    assert entries(labels) == [101, 102, 103, 104, 105, 106]
-
-
-def test_what_was_measured_is_kept_for_that_printer(labels: LabelsScreen) -> None:
-    told: list[object] = []
-    labels.corrections_changed.connect(told.append)
-    form = printing.ask_measured(labels, labels.keep_correction)
-    for name, value in (("printer", "Study"), ("across", 98.0), ("down", 101.0), ("left", 19.0), ("top", 22.0)):
-        form.set(name, value)
-    form.accept_button.click()
-    assert not form.isVisible()
-    put_right = printing.correction_of(labels.corrections, "Study")
-    assert put_right.across == pytest.approx(100 / 98)
-    assert printing.correction_of(labels.corrections, "another") == Correction()
-    assert told == [labels.corrections]
-
-
-def test_sizes_are_edited_beside_the_live_picture_and_kept_as_ones_own(labels: LabelsScreen) -> None:
-    labels.layouts.edit.click()
-    editor = labels.editor
-    assert "while it is edited" in labels.preview.accessibleName()
-    editor.sizes["label", "width"].setValue(50)
-    assert "part" not in editor.faults.text()
-    assert "code: it reaches over the edge" in editor.faults.text()
-    assert not editor.keep.isEnabled()
-    editor.sizes["label", "width"].setValue(70)
-    editor.sizes["sheet", "top"].setValue(12.5)
-    editor.box.setCurrentIndex(2)
-    editor.sizes["box", "letter_mm"].setValue(2.6)
-    assert editor.keep.isEnabled()
-    editor.title.setText("Mine")
-    editor.keep.click()
-    own = labels.layouts.layout_chosen
-    assert (own.title, own.own, own.grid.top if own.grid else 0, own.boxes[2].letter_mm) == ("Mine", True, 12.5, 2.6)
-    assert labels_shelf.layouts(labels._desk.store.folder).named("mine") == own
-    labels.layouts.edit.click()
-    editor.remove.click()
-    assert labels.layouts.layout_chosen.id == labels_shelf.FIRST
-
-
-def test_closing_the_editor_keeps_nothing(labels: LabelsScreen) -> None:
-    before = labels.layouts.layout_chosen
-    labels.layouts.edit.click()
-    labels.editor.sizes["label", "height"].setValue(40)
-    labels.editor.close_button.click()
-    assert labels.layouts.layout_chosen == before
-    assert labels.layouts.isEnabled()
-    assert replace(before, own=True) not in labels_shelf.layouts(labels._desk.store.folder).all
-
-
 def test_a_layout_file_at_fault_is_told_and_the_others_are_offered(running: app.Program, labels: LabelsScreen) -> None:
     own = running.desk.store.folder / "labels"
     own.mkdir()
@@ -288,13 +187,3 @@ def test_a_layout_file_at_fault_is_told_and_the_others_are_offered(running: app.
 
 def test_every_control_has_a_name(labels: LabelsScreen) -> None:
     assert list(unnamed(labels)) == []
-
-
-@pytest.mark.parametrize(("kept", "read"), [
-    ([1.02, 0.98, 1.5, -2.0], [1.02, 0.98, 1.5, -2.0]), ([1.0, 1.0, 0.0], None), ([5.0, 1.0, 0.0, 0.0], None),
-    (["a", 1.0, 0.0, 0.0], None), ([1, 1, 0, 99], None)])
-def test_a_printers_correction_outlasts_the_window_and_nonsense_is_dropped(tmp_path: Path, kept: list[float],
-                                                                           read: list[float] | None) -> None:
-    path = tmp_path / "window.toml"
-    window_settings.write(path, WindowSettings(printers={"Study": kept}))
-    assert window_settings.read(path).printers == ({} if read is None else {"Study": read})

@@ -18,7 +18,7 @@ TICK_ROOM, NUMBER_ROOM = 30, 46
 Index = QModelIndex | QPersistentModelIndex
 
 
-class _Row(QStyledItemDelegate):
+class WordRow(QStyledItemDelegate):
     """Ground, tick and focus by the style; the words by ourselves."""
 
     high = PLANT_ROW
@@ -47,7 +47,7 @@ class _Row(QStyledItemDelegate):
         raise NotImplementedError
 
 
-class PlantRow(_Row):
+class PlantRow(WordRow):
     """A plant: tick, number, name."""
 
     def _words(self, painter: QPainter, room: QRectF, index: Index) -> None:
@@ -57,7 +57,7 @@ class PlantRow(_Row):
         drawing.name_block(painter, name, names.parse(index.data(NAME)), self._look, 15, 1, 20)
 
 
-class LayoutRow(_Row):
+class LayoutRow(WordRow):
     """A layout: its title over its size."""
 
     high = LAYOUT_ROW

@@ -22,6 +22,7 @@ from greenhouse_desk.ui.labels import printing
 from greenhouse_desk.ui.labels.choosing import LATE, Choosing
 from greenhouse_desk.ui.labels.editor import SizesEditor
 from greenhouse_desk.ui.labels.layout_panel import LayoutPanel
+from greenhouse_desk.ui.labels.lost import LostBox
 from greenhouse_desk.ui.labels.page_bar import PageBar
 from greenhouse_desk.ui.labels.preview import Preview
 from greenhouse_desk.ui.labels.trial import SAMPLE, trial
@@ -29,6 +30,7 @@ from greenhouse_desk.ui.messages import button, heading
 from greenhouse_desk.ui.messages import label as said
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
+from greenhouse_desk.ui.thumbnails import Thumbnails
 from greenhouse_desk.ui.words import counted
 
 NARROW = 900
@@ -45,10 +47,11 @@ class LabelsScreen(QWidget):
     corrections_changed = Signal(object)
 
     def __init__(self, desk: Desk, signals: Signals, palette: Palette, shelves: Callable[[], Shelf],
-                 corrections: Mapping[str, Sequence[float]]) -> None:
+                 thumbs: Thumbnails, corrections: Mapping[str, Sequence[float]]) -> None:
         super().__init__()
         self.setProperty("ground", "bench")
         self._desk, self._signals, self._shelves = desk, signals, shelves
+        self._look, self._thumbs = palette, thumbs
         self.corrections = dict(corrections)
         self.choosing, self.layouts, self.editor = Choosing(desk, palette), LayoutPanel(palette), SizesEditor()
         self.preview, self.pager = Preview(palette), PageBar()
@@ -123,6 +126,7 @@ class LabelsScreen(QWidget):
         self.editor.kept.connect(self._on_kept)
         self.editor.removed.connect(self._on_removed)
         self.editor.closed.connect(self._on_closed)
+        self.choosing.lost.clicked.connect(self.search_lost)
         self.fill_button.clicked.connect(self.choosing.take_all)
         self.print_button.clicked.connect(self._on_print)
         self.save_button.clicked.connect(lambda: printing.ask_file(self.window(), self.save))
@@ -143,10 +147,6 @@ class LabelsScreen(QWidget):
     def close_tasks(self) -> None:
         """What waits to be worked out is let be."""
         self._soon.stop()
-
-    def take(self, numbers: Sequence[int]) -> None:
-        """Choose these plants."""
-        self.choosing.take(numbers)
 
     def _read_layouts(self, take: str = "") -> None:
         found = labels_shelf.layouts(self._desk.store.folder)
@@ -239,6 +239,13 @@ class LabelsScreen(QWidget):
         self._read_layouts(take)
         self.work_out()
         self.layouts.edit.setFocus()
+
+    def search_lost(self) -> LostBox:
+        """Find the plant whose label is gone."""
+        box = LostBox(self._desk, self._look, self._thumbs, self._shelves, self.window())
+        box.found.connect(lambda number: self.choosing.take((number,)))
+        box.open()
+        return box
 
     def _on_print(self) -> None:
         printing.ask(self.window(), self.printed.pages[0], self.print_on)
