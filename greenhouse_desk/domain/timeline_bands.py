@@ -13,7 +13,7 @@ from greenhouse_desk.domain.courses_forecast import NoOutlook, Outlook
 from greenhouse_desk.domain.courses_values import Course, End
 from greenhouse_desk.domain.journal import Answer, Entry, Left, Placed, Purpose, Reply, Treated
 from greenhouse_desk.domain.settings import HouseRules
-from greenhouse_desk.domain.timeline_values import DAY, Band, Look
+from greenhouse_desk.domain.timeline_values import Band, Look
 
 MINUTE = 60.0
 
@@ -78,8 +78,8 @@ def forecast(course: Course, seen: Outlook | NoOutlook, now: datetime, zone: tzi
     """When a course under way is likely to be settled, as far as it is still to come; nothing where too few tell."""
     if isinstance(seen, NoOutlook):
         return
-    start, soonest = _noon(course.start, zone), now.timestamp()
-    early, *inner, late = (max(start + days * DAY, soonest) for days in (
+    soonest = now.timestamp()
+    early, *inner, late = (max(_noon_after(course.start, days, zone), soonest) for days in (
         seen.early, seen.quarter, seen.likely, seen.three_quarters, seen.late))
     title = "settled later than the record reaches"
     if isfinite(seen.likely):
@@ -103,6 +103,11 @@ def soaks(entries: Sequence[Entry], kept: Sequence[Soak], now: datetime) -> Iter
         if isinstance(entry.facts, Treated) and entry.facts.minutes and entry.step not in steps:
             end = entry.at.timestamp()
             yield Band(end - entry.facts.minutes * MINUTE, end, Look.SOAK, f"{entry.facts.minutes:g} min", (end,))
+
+
+def _noon_after(day: date, days: float, zone: tzinfo) -> float:
+    """The local noon so many days after `day`, whatever the clock did meanwhile; infinite like `days`."""
+    return _noon(day + timedelta(days=round(days)), zone) if isfinite(days) else days
 
 
 def _noon(day: date, zone: tzinfo) -> float:

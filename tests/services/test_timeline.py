@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
 
 import pytest
 
@@ -135,8 +136,10 @@ def test_a_course_is_a_band_with_its_forecast_from_enough_others(house: Desk) ->
     assert len(lane(house, 106).pottings) == 3
     (ahead,) = bands(house, 106, Look.FORECAST)
     assert ahead.title == "settled, likely 20 Jan"
-    noon = course.start - 3.5 * 3600
-    assert [(moment - noon) / DAY for moment in (ahead.start, *ahead.inner, ahead.end)] == [101, 102, 103, 104, 105]
+    noon = datetime(2026, 10, 9, 12, tzinfo=ZoneInfo("Europe/London"))
+    moments = (ahead.start, *ahead.inner, ahead.end)
+    assert [datetime.fromtimestamp(moment, noon.tzinfo) - noon for moment in moments] == [
+        timedelta(days=days) for days in (101, 102, 103, 104, 105)], "noons, though summer time ended in between"
 
 
 def test_entries_are_found_by_their_words_and_days_newest_first(house: Desk) -> None:
