@@ -48,6 +48,11 @@ class Store:
     def backups(self) -> Path:
         return self.folder / BACKUPS
 
+    @property
+    def changes(self) -> int:
+        """How often an entry changed since the store was opened: the same number, the same journal."""
+        return self._kept.changes
+
     def session(self) -> Session:
         """A session on the one connection; the caller commits or rolls back."""
         return Session(self.engine, expire_on_commit=False,

@@ -153,7 +153,7 @@ class QuarantineScreen(QWidget):
 
     def _state(self) -> tuple[int, date]:
         """What the figure rests on: the journal as it is, and the care day."""
-        return self._desk.store.kept.changes, self._today()
+        return self._desk.store.changes, self._today()
 
     def _today(self) -> date:
         return care_day(self._desk.clock(), self._desk.read(house.zone), self._desk.read(house.rules))

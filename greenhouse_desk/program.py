@@ -1,0 +1,116 @@
+"""The program put together: store, desk, screens and window, with what rings and ticks, and how all of it is let go."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from greenhouse_desk.services import photos
+from greenhouse_desk.services.clock import Clock
+from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.services.shelf import Shelves
+from greenhouse_desk.store.engine import Store
+from greenhouse_desk.ui.alarm import Alarm
+from greenhouse_desk.ui.bench.screen import BenchScreen, Equipment
+from greenhouse_desk.ui.collection.entry_forms import names_of
+from greenhouse_desk.ui.collection.screen import CollectionScreen
+from greenhouse_desk.ui.folders import Folders as Folders
+from greenhouse_desk.ui.house.screen import HouseScreen
+from greenhouse_desk.ui.labels.screen import LabelsScreen
+from greenhouse_desk.ui.main_window import MainWindow, Screen
+from greenhouse_desk.ui.protocols.screen import ProtocolsScreen
+from greenhouse_desk.ui.quarantine.screen import QuarantineScreen
+from greenhouse_desk.ui.scanner import Scanner
+from greenhouse_desk.ui.signals import Signals
+from greenhouse_desk.ui.style import Palette
+from greenhouse_desk.ui.thumbnails import Thumbnails
+from greenhouse_desk.ui.ticker import Ticker
+from greenhouse_desk.ui.timeline.screen import TimelineScreen
+from greenhouse_desk.ui.transitions.screen import TransitionsScreen
+from greenhouse_desk.ui.watch import Wakefulness, Watch
+from greenhouse_desk.ui.window_settings import WindowSettings
+
+
+@dataclass(frozen=True)
+class Program:
+    """Everything that lives while the window is open."""
+
+    desk: Desk
+    signals: Signals
+    ticker: Ticker
+    window: MainWindow
+    collection: CollectionScreen
+    timeline: TimelineScreen
+    bench: BenchScreen
+    quarantine: QuarantineScreen
+    transitions: TransitionsScreen
+    labels: LabelsScreen
+    house: HouseScreen
+    thumbs: Thumbnails
+    alarm: Alarm
+    watch: Watch
+    awake: Wakefulness
+    scanner: Scanner
+
+    def bring_up(self, number: int) -> None:
+        """Show a plant whose label was scanned; at the bench the session goes on undisturbed."""
+        if self.bench.mode is None and self.signals.attempt(lambda: self.collection.open_drawer(number)):
+            self.window.show_titled("Collection")
+
+    def tick(self, now: datetime) -> None:
+        """A second has passed."""
+        self.window.tick(now)
+        self.watch.tick(now)
+
+    def close(self) -> None:
+        """Let what runs come to its end, and let go of the store."""
+        self.ticker.stop()
+        self.scanner.close()
+        self.bench.put_away()
+        self.alarm.silence()
+        self.awake(False)
+        self.watch.close()
+        self.collection.close_tasks()
+        self.labels.close_tasks()
+        self.house.close_tasks()
+        self.thumbs.close()
+        self.desk.store.close()
+
+
+def assemble(store: Store, clock: Clock, colours: Palette, settings: WindowSettings, where: Folders,
+             full_screen: bool = True) -> Program:
+    """Put the program together on an open store. Nothing ticks until `ticker.start()` is called."""
+    desk, signals = Desk(store, clock.now), Signals()
+    desk.listeners.append(signals.changed.emit)
+    thumbs = Thumbnails(lambda sha256: photos.path(store, sha256), where.cache / "thumbnails")
+    ticker, alarm, awake = Ticker(clock), Alarm(), Wakefulness()
+    shelves = Shelves(store.folder)
+    names = names_of({key: pest.name for key, pest in shelves().pests.items()}, shelves().agents)
+    collection = CollectionScreen(desk, signals, colours, thumbs, names, settings.dense)
+    bench = BenchScreen(desk, signals, colours, shelves, Equipment(
+        clock, ticker, lambda ring: alarm.ring(ring, "bench"), awake, where.settings / "keys.toml", None, full_screen,
+        lambda: alarm.words, settings.screen_mm))
+    alarm.gave_up.connect(bench.on_alarm_gave_up)
+    alarm.words_changed.connect(lambda words: signals.noted.emit(words) if words else None)
+    house = HouseScreen(desk, signals, settings)
+    timeline = TimelineScreen(desk, signals, colours, thumbs)
+    quarantine = QuarantineScreen(desk, signals, colours, shelves().pests)
+    transitions = TransitionsScreen(desk, signals, colours)
+    labels = LabelsScreen(desk, signals, colours, shelves, thumbs, settings.printers)
+    window = MainWindow(desk, signals, [
+        Screen("Collection", collection, collection.count, tick=collection.tick),
+        Screen("Timeline", timeline, tick=timeline.tick),
+        Screen("Bench", bench, session=lambda: bench.mode is not None),
+        Screen("Quarantine", quarantine, quarantine.count),
+        Screen("Transitions", transitions, transitions.count),
+        Screen("Labels", labels, labels.count),
+        Screen("Protocols", ProtocolsScreen(shelves, colours)), Screen("House", house)], colours)
+    watch = Watch(desk, signals, alarm, window)
+    window.session.take_up.connect(bench.chooser.take_up)
+    signals.to_bench.connect(lambda _numbers: window.show_titled("Bench"))
+    program = Program(desk, signals, ticker, window, collection, timeline, bench, quarantine, transitions, labels,
+                      house, thumbs, alarm, watch, awake, Scanner())
+    program.scanner.scanned.connect(program.bring_up)
+    ticker.second.connect(program.tick)
+    collection.view.setFocus()
+    return program
