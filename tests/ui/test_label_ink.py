@@ -74,6 +74,7 @@ def stray(layout: Layout, made: Label) -> bool:
     return image != blank
 
 
+@pytest.mark.qt_log_ignore("OpenType support missing for")  # said where no face of the machine knows a drawn script
 @settings(max_examples=max(300, settings().max_examples))
 @given(TOLD, st.sampled_from(sorted(BY_ID)))
 def test_no_ink_outside_its_box_and_no_letter_below_the_least(plant: Told, layout: str) -> None:
