@@ -15,7 +15,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from greenhouse_desk.domain.timeline_values import GAP, MARK, PAD, Band, Box, Lane, Look, Room, Row, Side, Strip, View
+from greenhouse_desk.domain.timeline_values import GAP, MARK, PAD, Band, Box, Lane, Look, Room, Row, Side, Strip
 
 CLEAR = 5.0
 """Free pixels between a box and the now-line."""
@@ -28,6 +28,8 @@ WALK = 300
 """How many crowded entries outside the view are walked to find where their groups begin."""
 TRACKS = ((Look.STAY,), (Look.COURSE, Look.FORECAST), (Look.HOLD,), (Look.SOAK,))
 """Bands that lie in one row: those of one row never lie over each other."""
+OUTSIDE = (Look.FORECAST, Look.SOAK)
+"""Bands whose words stand after them: inside there is something to be seen."""
 Width = Callable[[str, bool], float]
 """How wide some words are on the screen, in pixels; the second value asks for the bold face."""
 
@@ -139,23 +141,34 @@ def _filled(box: Box, end: float, pictures: Iterable[float], width: Width) -> Bo
     return replace(box, picture=picture, words=words) if picture or words else box
 
 
-def strips(bands: Iterable[Band], view: View, width: Callable[[str], float]) -> tuple[tuple[Strip, ...], ...]:
-    """The bands in view, track by track (`TRACKS`), with the words that fit into each, or after a forecast: none touch.
+def strips(bands: Iterable[Band], room: Room, width: Callable[[str], float]) -> tuple[tuple[Strip, ...], ...]:
+    """The bands in view, track by track (`TRACKS`), with the words that fit into each, or after a forecast or a soak.
+
+    No words touch others, another band of their track, or the now-line.
     """
     every = sorted(bands, key=lambda band: (band.start, band.end))
-    return tuple(tuple(_track([band for band in every if band.look in looks], view, width)) for looks in TRACKS)
+    return tuple(tuple(_track([band for band in every if band.look in looks], room, width)) for looks in TRACKS)
 
 
-def _track(bands: Sequence[Band], view: View, width: Callable[[str], float]) -> Iterator[Strip]:
-    free = 0.0
+def _track(bands: Sequence[Band], room: Room, width: Callable[[str], float]) -> Iterator[Strip]:
+    view, free = room.view, 0.0
     for nth, band in enumerate(bands):
         left, right = view.x(band.start), view.x(band.end)
         if right < 0 or left > view.width:
             continue
+        outside = band.look in OUTSIDE
         until = view.x(bands[nth + 1].start) if nth + 1 < len(bands) else view.width
-        outside = band.look is Look.FORECAST
-        begin = max(right if outside else left, free, 0.0) + PAD
-        space, need = min(until if outside else right, until, view.width) - PAD - begin, width(band.title)
-        words = min(space, need) if band.title and space >= min(LEAST_WORDS, need) else 0.0
+        end = min(until if outside else right, until, view.width) - PAD
+        begin, words = _beside(max(right if outside else left, free, 0.0) + PAD, end, room.line, width(band.title))
         free = begin + words + PAD if words else free
         yield Strip(band, max(left, -PAD), min(right, view.width + PAD), begin, words)
+
+
+def _beside(begin: float, end: float, line: float, need: float) -> tuple[float, float]:
+    """Where words stand between `begin` and `end`, and how wide: left of the now-line, or else right of it; 0 for none.
+    """
+    least = min(LEAST_WORDS, need)
+    for first, last in ((begin, min(end, line - CLEAR) if begin < line else end), (max(begin, line + CLEAR), end)):
+        if need and last - first >= least and not first < line < last:
+            return first, min(last - first, need)
+    return begin, 0.0

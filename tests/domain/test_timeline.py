@@ -130,8 +130,14 @@ def test_a_picture_stands_beside_a_lone_photo_with_room_for_it() -> None:
 
 def test_a_band_names_itself_where_it_is_in_view() -> None:
     long = Band(AT - 900 * DAY, AT, Look.STAY, "North sill")
-    ((strip,), *_) = strips([long], spanning(AT - 9 * DAY, AT + 9 * DAY, 600), width)
+    ((strip,), *_) = strips([long], Room(spanning(AT - 9 * DAY, AT + 9 * DAY, 600), AT), width)
     assert (strip.left, strip.right, strip.words_left, strip.words) == (-5.0, 300.0, 5.0, 70.0)
+
+
+def test_the_words_of_a_hold_do_not_cross_the_now_line() -> None:
+    hold = Band(AT - DAY, AT + 9 * DAY, Look.HOLD, "plain water until 2 Dec")
+    (*_, (strip,), _) = strips([hold], Room(spanning(AT - 9 * DAY, AT + 9 * DAY, 600), AT), width)
+    assert (strip.left, strip.words_left, strip.words) == pytest.approx((300 - 600 / 18, 305.0, 161.0))
 
 
 def test_a_zoom_keeps_the_moment_under_the_pointer_and_stops_at_its_bounds() -> None:

@@ -6,7 +6,7 @@ import random
 from collections.abc import Iterator
 from itertools import pairwise
 
-from greenhouse_desk.domain.timeline import CLEAR, laid_out, strips
+from greenhouse_desk.domain.timeline import CLEAR, OUTSIDE, laid_out, strips
 from greenhouse_desk.domain.timeline_values import (
     DAY,
     FARTHEST,
@@ -20,6 +20,7 @@ from greenhouse_desk.domain.timeline_values import (
     Room,
     Row,
     Sort,
+    Strip,
     View,
     lane,
     spanning,
@@ -72,7 +73,7 @@ def a_view(dice: random.Random) -> View:
 def faults(of: Lane, room: Room) -> list[str]:
     """What is wrong with this lane's layout."""
     row = laid_out(of, room, width)
-    return [*touching(row, room), *untold(of, row, room), *band_faults(of, room.view)]
+    return [*touching(row, room), *untold(of, row, room), *band_faults(of, room)]
 
 
 def touching(row: Row, room: Room) -> Iterator[str]:
@@ -120,21 +121,29 @@ def misplaced(of: Lane, inside: set[tuple[bool, int]], row: Row, room: Room) -> 
         yield f"{row.earlier} earlier and {row.later} later, but {left} and {right} lie there"
 
 
-def band_faults(of: Lane, view: View) -> Iterator[str]:
-    """Words of bands that touch, or stand outside their band or the screen."""
-    for track in strips(of.bands, view, width):
+def band_faults(of: Lane, room: Room) -> Iterator[str]:
+    """Words of bands that touch, cross the now-line, or stand outside their band or the screen."""
+    view = room.view
+    for track in strips(of.bands, room, width):
         named = [strip for strip in track if strip.words]
         for one, other in pairwise(named):
             if one.words_left + one.words > other.words_left:
                 yield f"{one} touches {other}"
         for strip in named:
-            ahead = strip.band.look is Look.FORECAST
+            if strip.words_left < room.line < strip.words_left + strip.words:
+                yield f"{strip} has words across the now-line at {room.line}"
+            ahead = strip.band.look in OUTSIDE
             first, last = (strip.right, view.width) if ahead else (max(strip.left, 0.0), min(strip.right, view.width))
             if strip.words_left < first or strip.words_left + strip.words > last:
                 yield f"{strip} has words out of place"
-        for one, other in pairwise(track):
-            if one.words and one.words_left + one.words > max(other.left, 0.0) and one.right <= other.left:
-                yield f"{one} has words over {other}"
+        yield from over_others(track)
+
+
+def over_others(track: tuple[Strip, ...]) -> Iterator[str]:
+    """Words over another band of their track."""
+    for one, other in pairwise(track):
+        if one.words and one.words_left + one.words > max(other.left, 0.0) and one.right <= other.left:
+            yield f"{one} has words over {other}"
 
 
 def crowded(boxes: tuple[Box, ...]) -> list[Box]:

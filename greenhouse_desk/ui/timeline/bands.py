@@ -41,8 +41,9 @@ class BandPainter:
 
     def _words(self, strip: Strip, top: float, high: float) -> None:
         x, look = self._space.left + strip.words_left, strip.band.look
-        if look in (Look.HOLD, Look.SOAK):
-            ground = self._look.hold_fill if look is Look.HOLD else self._look.sheet
+        if look in (Look.HOLD, Look.SOAK):  # hatched, or with the grid behind it
+            ahead = strip.words_left > self._room.line
+            ground = self._look.hold_fill if look is Look.HOLD and not ahead else self._look.sheet
             self._painter.fillRect(QRectF(x - 3, top + 1, strip.words + 6, high - 2), ground)
         self._pen.lost()
         ink = self._look.sheet if look is Look.COURSE else self._look.ink

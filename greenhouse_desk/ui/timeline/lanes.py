@@ -64,7 +64,7 @@ class Lanes:
 
     def strips(self, place: int, room: Room) -> tuple[tuple[Strip, ...], ...]:
         """Its bands."""
-        return strips(self.lane(place).bands, room.view, lettering.width)
+        return strips(self.lane(place).bands, room, lettering.width)
 
     def place_of(self, number: int) -> int | None:
         """Where the lane of this plant is."""
