@@ -55,6 +55,8 @@ DOORS = {
     ("store/engine.py", "greenhouse_desk.store.migrate"): "Alembic, only when a schema is old",
     ("services/calendar.py", "icalendar"): "the calendar library, only when a calendar is written or read back",
     ("store/photos.py", "pi_heif"): "the HEIC decoder, only when such a photo comes",
+    ("ui/findings/chart_view.py", "greenhouse_desk.ui.findings"): "matplotlib, only when a chart is first shown",
+    ("ui/findings/saving.py", "greenhouse_desk.ui.findings"): "matplotlib, only when a chart is saved",
     ("ui/alarm.py", "PySide6.QtMultimedia"): "sound, which can abort on a broken server: when an alarm first rings",
     ("ui/awake.py", "wakepy"): "keeping the machine awake, only at the bench",
     ("ui/desktop.py", "jeepney"): "the desktop's notifications, only when one is sent",

@@ -1,0 +1,1 @@
+"""Findings: what the collection teaches, as charts that say what they rest on."""

@@ -1,0 +1,77 @@
+"""A finding's chart on the screen: drawn anew when its size or the look changes, told in words to those who hear it."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, QRect, QSize, QTimer
+from PySide6.QtGui import QImage, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from greenhouse_desk.domain.findings import Finding
+from greenhouse_desk.ui import drawing
+from greenhouse_desk.ui.style import Palette, sans
+
+SETTLE_MS = 120
+NO_CHART = "No chart: there is too little on record to draw. The words beneath say what there is."
+
+
+class ChartView(QWidget):
+    """Shows one finding; a picture of the old size is stretched until the window has come to rest."""
+
+    def __init__(self, palette: Palette) -> None:
+        super().__init__()
+        self._look = palette
+        self._finding: Finding | None = None
+        self.picture: QImage | None = None
+        self._settle = QTimer(self)
+        self._settle.setSingleShot(True)
+        self._settle.setInterval(SETTLE_MS)
+        self._settle.timeout.connect(self._draw)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        self.setMinimumSize(320, 240)
+
+    def sizeHint(self) -> QSize:
+        return QSize(900, 460)
+
+    def show_finding(self, finding: Finding) -> None:
+        """Show this finding."""
+        self._finding = finding
+        self.setAccessibleName(f"Chart: {finding.title}" if finding.chart else f"No chart: {finding.title}")
+        self.setAccessibleDescription(f"{finding.rests_on}. {finding.summary}")
+        self._draw()
+
+    def _draw(self) -> None:
+        """Draw the chart for the size there is."""
+        from greenhouse_desk.ui.findings import charts
+        self._settle.stop()
+        self.picture = None
+        if self._finding is not None and self._finding.chart is not None and self.isVisible():
+            self.picture = charts.picture(self._finding, self._look, self.width(), self.height(),
+                                          self.devicePixelRatioF())
+        self.update()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._settle.start()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """A new look is a new picture."""
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.PaletteChange, QEvent.Type.StyleChange):
+            self._settle.start()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+        if self.picture is not None:
+            painter.drawImage(QRect(0, 0, self.width(), self.height()), self.picture)
+        elif self._finding is not None and self._finding.chart is None:
+            self._empty(painter)
+        painter.end()
+
+    def _empty(self, painter: QPainter) -> None:
+        """The axes stay, empty, with one sentence."""
+        foot = self.height() - 36
+        painter.fillRect(56, 16, 1, foot - 16, self._look.rule2)
+        painter.fillRect(56, foot, self.width() - 72, 1, self._look.rule2)
+        room = QRect(80, 40, max(self.width() - 120, 1), max(foot - 60, 1)).toRectF()
+        drawing.text_block(painter, room, NO_CHART, sans(15), self._look.ink, 3)
