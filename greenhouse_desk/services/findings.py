@@ -117,8 +117,9 @@ ASKED: Mapping[Topic, Callable[[Session, datetime, Question], Finding]] = {
 
 
 def _whole(session: Session) -> list[History]:
-    everyone = plants.plants(session, house.zone(session))
-    return quarantine.with_entries(everyone, journal.everything(session))
+    told = journal.told(session)
+    return [History(plant, told[plant.number].entries if plant.number in told else ())
+            for plant in plants.plants(session, house.zone(session))]
 
 
 def _names() -> dict[str, str]:

@@ -1,0 +1,162 @@
+"""The Findings screen by hand: a topic pressed, a grouping chosen, the chart looked at and heard, and saved."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from PySide6.QtGui import QColor, QImage
+from pytestqt.qtbot import QtBot
+
+from greenhouse_desk.domain.faults import Refused
+from greenhouse_desk.domain.findings import Finding
+from greenhouse_desk.domain.journal import Potted, Roots, Settled
+from greenhouse_desk.services import collection, records
+from greenhouse_desk.services.clock import SteppedClock
+from greenhouse_desk.services.collection import NewPlant
+from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.services.findings import Topic
+from greenhouse_desk.ui import style
+from greenhouse_desk.ui.findings.chart_view import NO_CHART
+from greenhouse_desk.ui.findings.screen import FindingsScreen
+from greenhouse_desk.ui.signals import Signals
+from greenhouse_desk.ui.style import Palette
+from tests.ui.house import pressed
+
+DAY = 86_400.0
+
+
+@pytest.fixture
+def six(desk: Desk, clock: SteppedClock) -> Desk:
+    """Six plants that settled in pellets; their roots were counted twice."""
+    for number in range(101, 107):
+        desk.run(collection.add_plant, NewPlant(f"Vanda tricolor '{number}'", medium="bark"))
+    clock.advance(1 * DAY)
+    for number in range(101, 107):
+        desk.run(records.add, number, Potted("clay pellets", "12 cm", transition=True))
+        desk.run(records.add, number, Roots(6, 2, 1))
+    for number in range(101, 107):
+        clock.advance(12 * DAY)
+        desk.run(records.add, number, Settled("tips"))
+        desk.run(records.add, number, Roots(9, 0, 4))
+    return desk
+
+
+def opened(qtbot: QtBot, desk: Desk, look: Palette | None = None) -> FindingsScreen:
+    """The screen as first shown."""
+    made = FindingsScreen(desk, Signals(), look or style.palette(False))
+    qtbot.addWidget(made)
+    made.resize(1214, 700)
+    made.show()
+    qtbot.waitExposed(made)
+    made.show_now()
+    return made
+
+
+def shown(screen: FindingsScreen) -> Finding:
+    """What is shown."""
+    assert screen.shown is not None
+    return screen.shown
+
+
+def colours(image: QImage) -> set[str]:
+    """The colours of a grid of points of the picture."""
+    return {QColor(image.pixel(x, y)).name() for x in range(0, image.width(), 2) for y in range(0, image.height(), 2)}
+
+
+def test_a_topic_is_pressed_and_its_chart_is_drawn_in_the_looks_colours(qtbot: QtBot, six: Desk) -> None:
+    for dark in (False, True):
+        look = style.palette(dark)
+        screen = opened(qtbot, six, look)
+        pressed(screen, "Roots of a plant")
+        assert shown(screen).title == "Roots of 101"
+        picture = screen.chart.picture
+        assert picture is not None
+        assert {look.sheet.name(), look.water.name()} <= colours(picture)
+
+
+def test_each_topic_says_what_it_rests_on_to_eyes_and_ears(qtbot: QtBot, six: Desk) -> None:
+    screen = opened(qtbot, six)
+    for topic in Topic:
+        pressed(screen, topic.value)
+        found = shown(screen)
+        assert screen.rests.text() == f"Rests on {found.rests_on}."
+        assert screen.words.text() == found.summary != ""
+        assert screen.chart.accessibleDescription() == f"{found.rests_on}. {found.summary}"
+        assert screen.chart.accessibleName().startswith("Chart: " if found.chart else "No chart: ")
+
+
+def test_a_grouping_is_chosen_and_stays_chosen(qtbot: QtBot, six: Desk) -> None:
+    screen = opened(qtbot, six)
+    at = screen.which.findText("genus")
+    screen.which.setCurrentIndex(at)
+    screen.which.activated.emit(at)
+    assert shown(screen).title == "How plants settle, by genus"
+    assert "Vanda: n = 6" in screen.words.text()
+    screen.show_now()
+    assert shown(screen).title == "How plants settle, by genus"
+
+
+def test_the_figures_come_forward_when_asked_for_and_where_there_is_no_chart(qtbot: QtBot, six: Desk) -> None:
+    screen = opened(qtbot, six)
+    assert screen.pages.currentWidget() is screen.chart
+    pressed(screen, "Show figures")
+    assert screen.pages.currentWidget() is screen.table
+    item = screen.table.item(0, 1)
+    assert item is not None
+    assert item.text() == "6"
+    pressed(screen, "Show chart")
+    assert screen.pages.currentWidget() is screen.chart
+
+
+def test_an_empty_collection_says_that_there_is_nothing_yet(qtbot: QtBot, desk: Desk) -> None:
+    screen = opened(qtbot, desk)
+    for topic in Topic:
+        pressed(screen, topic.value)
+        assert screen.chart.picture is None
+        assert shown(screen).chart is None
+        assert screen.words.text()
+        assert not screen.save.isEnabled() or shown(screen).table.rows
+    assert screen.pages.currentWidget() is screen.chart
+    assert NO_CHART
+
+
+@pytest.mark.parametrize("ending", [".png", ".svg", ".csv"])
+def test_what_is_shown_is_saved(qtbot: QtBot, six: Desk, tmp_path: Path, ending: str) -> None:
+    screen = opened(qtbot, six)
+    path = tmp_path / f"settling{ending}"
+    screen.write(path)
+    data = path.read_bytes()
+    if ending == ".png":
+        image = QImage(str(path))
+        assert (image.width(), image.height()) == (2000, 1200)
+        assert len(colours(image)) > 3
+    elif ending == ".svg":
+        assert b"<svg" in data
+        assert style.palette(False).water.name().encode() in data.lower()
+    else:
+        assert data.startswith(b"group,plants,settled,days in")
+
+
+def test_a_file_of_no_known_kind_and_a_chart_there_is_none_of_are_refused(qtbot: QtBot, six: Desk,
+                                                                          tmp_path: Path) -> None:
+    signals = Signals()
+    refused: list[Refused] = []
+    signals.refused.connect(refused.append)
+    screen = FindingsScreen(six, signals, style.palette(False))
+    qtbot.addWidget(screen)
+    screen.show_now()
+    screen.write(tmp_path / "settling.doc")
+    screen.open_topic(Topic.LOSSES)
+    screen.write(tmp_path / "losses.png")
+    assert [refusal.title for refusal in refused] == ["settling.doc cannot be written", "There is no chart"]
+    assert list(tmp_path.glob("*.doc")) == list(tmp_path.glob("*.png")) == []
+
+
+def test_the_chart_is_drawn_anew_when_the_window_grows(qtbot: QtBot, six: Desk) -> None:
+    screen = opened(qtbot, six)
+    before = screen.chart.picture
+    assert before is not None
+    screen.resize(1600, 900)
+    qtbot.waitUntil(lambda: screen.chart.picture is not None
+                    and screen.chart.picture.width() > before.width(), timeout=3000)
