@@ -14,6 +14,7 @@ from greenhouse_desk.ui.alarm import Alarm
 from greenhouse_desk.ui.bench.screen import BenchScreen, Equipment
 from greenhouse_desk.ui.collection.entry_forms import names_of
 from greenhouse_desk.ui.collection.screen import CollectionScreen
+from greenhouse_desk.ui.findings.screen import FindingsScreen
 from greenhouse_desk.ui.folders import Folders as Folders
 from greenhouse_desk.ui.house.screen import HouseScreen
 from greenhouse_desk.ui.labels.screen import LabelsScreen
@@ -104,6 +105,7 @@ def assemble(store: Store, clock: Clock, colours: Palette, settings: WindowSetti
         Screen("Quarantine", quarantine, quarantine.count),
         Screen("Transitions", transitions, transitions.count),
         Screen("Labels", labels, labels.count),
+        Screen("Findings", FindingsScreen(desk, signals, colours)),
         Screen("Protocols", ProtocolsScreen(shelves, colours)), Screen("House", house)], colours)
     watch = Watch(desk, signals, alarm, window)
     window.session.take_up.connect(bench.chooser.take_up)

@@ -13,7 +13,8 @@ from tests.test_walls import DOORS, ONLY_SQLITE
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text("utf-8")
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text("utf-8")
-CODE = {"greenhouse_desk.app": "the window", "greenhouse_desk.cli": "the command line",
+CODE = {"greenhouse_desk.ui.findings": "matplotlib",
+        "greenhouse_desk.app": "the window", "greenhouse_desk.cli": "the command line",
         "greenhouse_desk.ui.paper": "ui/paper.py", "greenhouse_desk.store.migrate": "alembic", "pi_heif": "pi-heif"}
 """What DEVELOPERS.md calls what stands behind a door, where that is not its name in an import."""
 ROWS = re.findall(r"^\| `(\w+)` \| `([^`]+)` \|", README, re.MULTILINE)
@@ -31,7 +32,7 @@ def test_each_example_is_understood(verb: str, example: str) -> None:
 
 def test_every_screen_has_its_row() -> None:
     """In the order of the window's navigation."""
-    window = re.findall(r"\bScreen\(\"(\w+)\"", (ROOT / "greenhouse_desk" / "app.py").read_text("utf-8"))
+    window = re.findall(r"\bScreen\(\"(\w+)\"", (ROOT / "greenhouse_desk" / "program.py").read_text("utf-8"))
     table = README.partition("| screen | what it is for |\n|---|---|\n")[2].partition("\n\n")[0]
     assert re.findall(r"^\| (\w+) \|", table, re.MULTILINE) == window
     assert len(window) >= 6

@@ -73,7 +73,7 @@ class HouseRules:
         0, 14, "house rule; the 48 hours for the drop are from memory")
     pest_look_days: int = rule(
         7, "A pest is looked for after", "Days after it was seen, or after the last wash against it.", "days",
-        1, 60, "house rule; published advice on quarantine is weekly looks")
+        1, 60, "house rule; weekly looks are common advice in quarantine")
     lapse_days: int = rule(
         30, "A look not taken lapses after", "So long after its last day a look tells little.", "days",
         1, 365, "house rule")

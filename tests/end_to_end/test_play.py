@@ -12,8 +12,8 @@ from PIL import Image
 CHECKOUT = Path(__file__).parents[2]
 PLAY = CHECKOUT / "packaging" / "play.py"
 SCREENS = ("screen-collection", "screen-timeline", "screen-bench", "screen-transitions", "screen-labels",
-           "screen-protocols", "screen-house", "5-plant", "6-chosen", "7-before-you-start", "8-record",
-           "9-collection-afterwards")
+           "screen-findings", "screen-protocols", "screen-house", "5-plant", "6-chosen", "7-before-you-start",
+           "8-record", "9-collection-afterwards")
 SIZES = {"1366": (1366, 768), "2560": (2560, 1440)}
 
 

@@ -75,7 +75,7 @@ def test_a_hidden_screen_reads_only_when_it_is_shown(desk: Desk, qtbot: QtBot) -
 def test_every_screen_comes_by_its_plate_and_by_key(running: app.Program) -> None:
     window = running.window
     for number, title in enumerate(("Collection", "Timeline", "Bench", "Quarantine", "Transitions", "Labels",
-                                    "Protocols", "House")):
+                                    "Findings", "Protocols", "House")):
         window.navigation.plates[number].click()
         assert window.current_title() == title
     QTest.keyClick(window, Qt.Key.Key_1, CTRL)

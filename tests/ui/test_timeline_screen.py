@@ -7,15 +7,14 @@ from datetime import timedelta
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtGui import QWheelEvent
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QListWidget
+from PySide6.QtWidgets import QListWidget
 from pytestqt.qtbot import QtBot
 
 from greenhouse_desk import app
 from greenhouse_desk.domain.journal import Note, Photo, Potted, Poured
-from greenhouse_desk.domain.timeline_values import DAY, Box, Sort
+from greenhouse_desk.domain.timeline_values import DAY, Sort
 from greenhouse_desk.services import records
 from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.desk import Desk
@@ -24,6 +23,7 @@ from greenhouse_desk.ui.timeline.screen import TimelineScreen
 from tests.builders import NOW
 from tests.ui.house import disinfect, dragged, furnish, picture, pressed, program, words_of
 from tests.ui.test_spoken_names import unnamed
+from tests.ui.timeline_hands import boxes, group, press, said, wheel, where
 
 AT = NOW.timestamp()
 Keys = Qt.Key
@@ -55,28 +55,6 @@ def screen(running: app.Program) -> TimelineScreen:
     running.timeline.head.plants.setText("101")
     running.timeline.chart.setFocus()
     return running.timeline
-
-
-def press(screen: TimelineScreen, *keys: Qt.Key) -> None:
-    for key in keys:
-        QTest.keyClick(screen.chart, key)
-
-
-def boxes(screen: TimelineScreen) -> tuple[Box, ...]:
-    return screen.chart.row(0).boxes
-
-
-def said(screen: TimelineScreen) -> str:
-    return screen.chart.accessibleName()
-
-
-def group(screen: TimelineScreen) -> Box:
-    return max((box for box in boxes(screen) if not box.ahead), key=lambda box: box.count)
-
-
-def where(screen: TimelineScreen, box: Box) -> QPoint:
-    space = screen.chart.space
-    return QPoint(round(space.left + box.left + 8), round(space.top(0, 0) + space.middle))
 
 
 def test_every_plant_has_a_lane_and_every_control_a_name(running: app.Program) -> None:
@@ -204,13 +182,6 @@ def test_arrows_and_page_keys_go_along_the_time_but_not_off_it(screen: TimelineS
     assert chart.room.view.end > chart.first, "the record does not go out of sight"
 
 
-def wheel(screen: TimelineScreen, x: float, turned: int, held: Qt.KeyboardModifier) -> None:
-    at = QPointF(x, 150)
-    QApplication.sendEvent(screen.chart, QWheelEvent(
-        at, QPointF(screen.chart.mapToGlobal(at.toPoint())), QPoint(), QPoint(0, turned), Qt.MouseButton.NoButton, held,
-        Qt.ScrollPhase.NoScrollPhase, False))
-
-
 def test_the_wheel_zooms_about_the_pointer_and_with_shift_goes_along(screen: TimelineScreen) -> None:
     chart = screen.chart
     x = chart.space.left + 300
@@ -321,14 +292,3 @@ def test_a_photo_stands_on_its_lane(running: app.Program, screen: TimelineScreen
     QTest.mouseClick(screen.chart, Qt.MouseButton.LeftButton, pos=where(screen, photo))
     with qtbot.waitSignal(running.thumbs.ready, timeout=20_000):
         screen.grab()
-
-
-def test_an_empty_house_says_so_and_leads_to_the_collection(store: Store, clock: SteppedClock, qtbot: QtBot) -> None:
-    made = program(store, clock)
-    qtbot.addWidget(made.window)
-    made.window.show_titled("Timeline")
-    assert "No plants yet." in said(made.timeline)
-    made.timeline.grab()
-    made.timeline.fill.click()
-    assert made.window.current_title() == "Collection"
-    made.close()
