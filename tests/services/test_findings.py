@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.domain.findings import Curves, Shares, Tracks
+from greenhouse_desk.domain.findings import Curves, Finding, Shares, Tracks
 from greenhouse_desk.domain.findings_settling import By
 from greenhouse_desk.domain.journal import Dry, Left, Potted, Roots, Settled, Sighted, Wetted
 from greenhouse_desk.domain.journal_words import Leaving, Part
@@ -47,7 +47,7 @@ def kept(desk: Desk, clock: SteppedClock) -> Desk:
     return desk
 
 
-def ask(desk: Desk, question: Question) -> findings.Finding:
+def ask(desk: Desk, question: Question) -> Finding:
     """The finding now."""
     return desk.read(findings.answer, desk.clock(), question)
 
@@ -63,7 +63,7 @@ def test_settling_is_read_from_the_courses(kept: Desk) -> None:
 def test_taking_back_an_entry_takes_its_share_of_the_finding(kept: Desk) -> None:
     last = max(row.entry.id for row in kept.read(collection.drawer, 106, kept.clock()).lines
                if isinstance(row.entry.facts, Settled))
-    kept.run(records.withdraw, [last])
+    kept.run(records.withdraw, last)
     found = ask(kept, Question(Topic.SETTLING))
     assert found.rests_on == "6 plants moved to another medium, of which 5 settled"
 
