@@ -68,7 +68,7 @@ def _looks(ask: Asked, cause: Entry, found: list[str]) -> tuple[Care, ...]:
             return _first(asked, cause, offset, names)
         what, one = next((what, one) for what, one in ranges.items()
                          if offset in (math.ceil(one.low), math.ceil(one.high)))
-        return Reason(f"Published for {_name(asked, what)}, {one.what}: {spanned(one.low, one.high, 'day')}. A look "
+        return Reason(f"Day range of {_name(asked, what)}, {one.what}: {spanned(one.low, one.high, 'day')}. A look "
                       "at that time finds what was missed before.", one.source)
 
     early = 0 if _is_wash(cause) else max(0, days[0] - ask.rules.looks_apart_days)

@@ -76,9 +76,11 @@ def _end(pest: Pest, found: Interval, times: str) -> Reason:
     if found.derived:
         return Reason(times, WORKED_OUT)
     repeat = pest.repeat
-    published = f"{found.missing} For {pest.name} the published interval is used. " if found.missing else ""
+    source = repeat.source if repeat else ""
+    kind = "published" if source.startswith("published") else "usual"
+    published = f"{found.missing} For {pest.name} the {kind} interval is used. " if found.missing else ""
     why = (repeat.why if repeat else "") or "A contact wash misses eggs."
-    return Reason(f"{published}{why} {times}", repeat.source if repeat else "")
+    return Reason(f"{published}{why} {times}", source)
 
 
 def first_wash_reasons(ask: Asked, spells: Sequence[tuple[Pest, Sequence[Entry]]],

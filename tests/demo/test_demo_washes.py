@@ -41,7 +41,7 @@ def test_thrips_follow_the_place_and_mites_say_that_nothing_reaches_there(demo_d
     _, mites = again(demo_desk, MITES_ON)
     assert "Outside the measured temperatures" in mites
     assert "egg measured at 26 to 30 C" in mites
-    assert "For two-spotted mite the published interval is used" in mites
+    assert "For two-spotted mite the usual interval is used" in mites
     assert "three applications at four days" in mites
 
 

@@ -152,7 +152,7 @@ def test_at_lights_out_itself_it_is_past(minutes: int, late: bool) -> None:
     wet = NOON + timedelta(hours=10, minutes=minutes)
     found = can_dry(Around(MILD, time(22, 0), HOME), wet, RULES)
     past = "it is past lights-out: do not wet it then, or keep the fan on until it is dry."
-    assert found.words.endswith(past) is late
+    assert (past in found.words) is late
     assert found.ok is False
 
 

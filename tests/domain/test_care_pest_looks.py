@@ -57,11 +57,11 @@ def test_what_no_wash_is_owed_against_is_looked_for_by_the_house_and_by_publishe
     assert "No wash is owed against" in text(found[0])
 
 
-def test_a_published_range_is_told_with_its_source() -> None:
+def test_a_range_of_days_is_told_with_its_source() -> None:
     _, first, last = looked_for((ago(days=1), FLAT))
     for look in (first, last):
-        assert "Published for flat mite, until it shows, in slow cases: 60 to 90 days." in text(look)
-        assert "published: day ranges gathered from extension and survey sheets" in text(look)
+        assert "Day range of flat mite, until it shows, in slow cases: 60 to 90 days." in text(look)
+        assert "common practice: ranges gathered from extension and survey sheets" in text(look)
     (_, gnat) = looked_for((ago(days=1), GNAT))
     assert "3 + 10 + 4: 17 days" in text(gnat)
 

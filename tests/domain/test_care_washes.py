@@ -87,7 +87,7 @@ def test_mites_at_20_c_are_told_that_the_constants_do_not_reach() -> None:
     assert published is not None
     assert days((again,)) == [published.low]
     assert "Outside the measured temperatures: 18.0 to 22.0 C on 18 Nov, egg measured at 26 to 30 C." in text(again)
-    assert "For two-spotted mite the published interval is used" in text(again)
+    assert "For two-spotted mite the usual interval is used" in text(again)
     assert published.source in text(again)
 
 
