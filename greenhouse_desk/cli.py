@@ -111,10 +111,10 @@ def parser() -> argparse.ArgumentParser:
     handing.add_argument("-o", "--output", type=Path, metavar="FILE.pdf")
     handing.add_argument("--private", action="store_true", help="with private notes and remarks")
     cli_labels.arguments(verb("labels", "pot labels as PDF, PNG or SVG"))
-    verb("check", "is the collection whole: database, references, photos")
+    verb("check", "is the collection whole: database, references, photos, your own files")
     verb("backup", "make a backup now")
     verb("restore", "put a backup in the place of the collection").add_argument(
-        "name", nargs="?", help="the backup's name; the newest sound one when none is given")
+        "name", nargs="?", help="the backup's name; the newest that can be put back when none is given")
     verb("demo", "build an invented collection in an empty folder")
     verb("sources", "every figure the program uses, with its source or mark")
     return top

@@ -13,7 +13,7 @@ from tests.test_walls import DOORS, ONLY_SQLITE
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text("utf-8")
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text("utf-8")
-CODE = {"greenhouse_desk.ui.findings": "matplotlib",
+CODE = {"greenhouse_desk.ui.findings.charts": "matplotlib",
         "greenhouse_desk.app": "the window", "greenhouse_desk.cli": "the command line",
         "greenhouse_desk.ui.paper": "ui/paper.py", "greenhouse_desk.store.migrate": "alembic", "pi_heif": "pi-heif"}
 """What DEVELOPERS.md calls what stands behind a door, where that is not its name in an import."""

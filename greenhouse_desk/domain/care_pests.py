@@ -117,9 +117,14 @@ def _tried(ask: Asked) -> list[Entry]:
 
 
 def _waits(ask: Asked, entry: Entry) -> bool:
-    """Whether no wash on that day or since and no clean look since came after it, and it is not too old to count."""
+    """Whether no wash on that day or since and no clean look since came after it, and it is not too old to count.
+
+    A look so soon after a sighting that it is no second look (the house rule) tells nothing.
+    """
+    apart = timedelta(days=ask.rules.looks_apart_days)
     return (not any(ask.day(wash.at) >= ask.day(entry.at) for wash in pest_washes(ask))
-            and not any(facts.clean and in_time(look) > in_time(entry) for look, facts in pairs(ask.of(Looked), Looked))
+            and not any(facts.clean and ask.day(look.at) >= ask.day(entry.at) + apart
+                        for look, facts in pairs(ask.of(Looked), Looked))
             and ask.now - entry.at <= timedelta(days=ask.rules.sighting_days))
 
 

@@ -86,8 +86,9 @@ NOTHING_HANDLED = Handled()
 
 
 def is_virus(what: str) -> bool:
-    """Whether a pest's or disease's key names a virus: blades and water carry it, standing together does not."""
-    return VIRUS in what
+    """Whether a pest's or disease's key, or the grower's own word for it, names a virus: blades and water carry it,
+    standing together does not."""
+    return VIRUS in what.casefold()
 
 
 def share_of(entry: Entry) -> Share:

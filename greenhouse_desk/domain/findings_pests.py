@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta, tzinfo
 
+from greenhouse_desk.domain.care_air import CROWN_PARTS
 from greenhouse_desk.domain.dealings import SourceRecord
 from greenhouse_desk.domain.figures import Constant
 from greenhouse_desk.domain.findings import (
@@ -23,12 +25,13 @@ from greenhouse_desk.domain.findings import (
     too_few,
 )
 from greenhouse_desk.domain.journal import Dry, Entry, Left, Sighted, Wetted
-from greenhouse_desk.domain.journal_words import Leaving, Part
+from greenhouse_desk.domain.journal_words import Leaving
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.sampling import wilson
 
 MONTHS_BACK = 24
 LOST_DAYS = Constant(60, "days", "a rot or a death so soon after a wetted crown is counted with it", "house rule")
+ONE_SITTING = Constant(12, "h", "a crown wetted again so soon counts as wet since the first time", "house rule")
 WET_BOUNDS = (4.0, 8.0, 16.0)
 """Hours that part the wet crowns: a choice of ours to have groups, no threshold of harm; none is published."""
 NOT_TOLD = "never said dry"
@@ -133,9 +136,9 @@ def wet_crowns(histories: Iterable[History], rots: frozenset[str], now: datetime
     counts: dict[str, list[bool]] = {words: [] for words in _wet_words()}
     plants = set[int]()
     for one in histories:
-        for entry in one.entries:
-            if _wets_crown(entry) and entry.at <= now - timedelta(days=LOST_DAYS.value):
-                counts[_how_long(one, entry)].append(_lost_after(one, entry, rots))
+        for wet in _wet_spells(one):
+            if wet.since <= now - timedelta(days=LOST_DAYS.value):
+                counts[_how_long(wet)].append(_lost_after(one, wet.since, rots))
                 plants.add(one.plant.number)
     rows = tuple(Share(words, sum(ends), len(ends), wilson(sum(ends), len(ends))) for words, ends in counts.items()
                  if ends)
@@ -155,25 +158,43 @@ def _wet_words() -> tuple[str, ...]:
             f"{WET_BOUNDS[-1]:g} hours and more", NOT_TOLD)
 
 
-def _wets_crown(entry: Entry) -> bool:
-    return isinstance(entry.facts, Wetted) and Part.CROWN in entry.facts.parts
+@dataclass(frozen=True, slots=True)
+class _Wet:
+    """A crown wet `since`, wetted again at most until `last`, and `dry` when it was said so (None: never)."""
+
+    since: datetime
+    last: datetime
+    dry: datetime | None = None
 
 
-def _how_long(one: History, wetted: Entry) -> str:
-    """The group of a wetting: until the first "dry" before the next wetting."""
+def _wet_spells(one: History) -> list[_Wet]:
+    """The times a crown was wet, oldest first: a wash and the rinse after it are one."""
+    found: list[_Wet] = []
     for entry in one.entries:
-        if entry.at <= wetted.at:
-            continue
-        if isinstance(entry.facts, Dry):
-            hours = (entry.at - wetted.at).total_seconds() / 3600
-            return _wet_words()[sum(hours >= bound for bound in WET_BOUNDS)]
+        running = found[-1] if found and found[-1].dry is None else None
         if _wets_crown(entry):
-            break
-    return NOT_TOLD
+            if running is not None and entry.at - running.last <= timedelta(hours=ONE_SITTING.value):
+                found[-1] = replace(running, last=entry.at)
+            else:
+                found.append(_Wet(entry.at, entry.at))
+        elif isinstance(entry.facts, Dry) and running is not None:
+            found[-1] = replace(running, dry=entry.at)
+    return found
 
 
-def _lost_after(one: History, wetted: Entry, rots: frozenset[str]) -> bool:
-    until = wetted.at + timedelta(days=LOST_DAYS.value)
-    return any(wetted.at < entry.at <= until and (
+def _wets_crown(entry: Entry) -> bool:
+    return isinstance(entry.facts, Wetted) and bool(CROWN_PARTS & set(entry.facts.parts) or entry.facts.pool)
+
+
+def _how_long(wet: _Wet) -> str:
+    """The group of a wetting, from the first water to "dry"."""
+    if wet.dry is None:
+        return NOT_TOLD
+    return _wet_words()[sum((wet.dry - wet.since).total_seconds() / 3600 >= bound for bound in WET_BOUNDS)]
+
+
+def _lost_after(one: History, since: datetime, rots: frozenset[str]) -> bool:
+    until = since + timedelta(days=LOST_DAYS.value)
+    return any(since < entry.at <= until and (
         (isinstance(entry.facts, Sighted) and entry.facts.what in rots)
         or (isinstance(entry.facts, Left) and entry.facts.how is Leaving.DEAD)) for entry in one.entries)

@@ -14,7 +14,6 @@ QUALIFIERS = frozenset(("aff.", "aff", "cf.", "cf", "sp.", "sp", "spp.", "spp", 
                         "unnamed", "seedling", "seedlings", "mericlone", "species", "no", "noid", "id", "grex", "gx",
                         "group", "type", "self", "sib", "selfing", "sibling", "not", "or", "my", "is", "a", "an"))
 NO_GENUS = frozenset(("noid", "unknown", "unnamed", "unidentified", "no", "hybrid", "seedling", "the", "orchid", "my"))
-OPENERS = "'‘’\"“‚„`"
 QUOTED = re.compile(r"(?<!\S)(['‘’\"“‚„`])(\S(?:.*?\S)?)['’‘\"”“`](?=$|[\s,;)])")
 LINKS = frozenset(("of", "the", "and", "with", "de", "in", "from", "et", "a", "an", "my", "is"))
 AWARD = re.compile(r"\(?[A-Z]{1,5}(?:-[A-Z]+)*/[A-Z][A-Za-z]*(?:-[A-Z]+)*[),;]*|(?:FCC|AM|HCC|CCM|CCE|CBR|CHM|JC)[,;]?")

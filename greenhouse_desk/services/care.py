@@ -170,11 +170,15 @@ def _owed(session: Session, now: datetime, of: Iterable[Plant], around: Surround
     told = journal.told(session, [plant.number for plant in wanted])
     read = Temperatures(session, around.places, now, around.zone)
     for plant in wanted:
-        history = History(plant, told[plant.number].of(SPEAKING))
-        washed = any(rests_on_temperatures(entry, now) for entry in history.entries)
-        temperatures = read.around(plant.place) if washed else None
-        yield from care_rules.owed(history, around.around(plant.place), around.rules, now, around.zone, pests(),
-                                   temperatures, agent_names(), around.genera)
+        yield from owed_by(History(plant, told[plant.number].of(SPEAKING)), now, around, read)
+
+
+def owed_by(history: History, now: datetime, around: Surroundings, read: Temperatures) -> tuple[Care, ...]:
+    """What one plant with this journal is owed at `now` (aware), however far ahead."""
+    place = history.plant.place
+    washed = any(rests_on_temperatures(entry, now) for entry in history.entries)
+    return care_rules.owed(history, around.around(place), around.rules, now, around.zone, pests(),
+                           read.around(place) if washed else None, agent_names(), around.genera)
 
 
 def _now_owed(session: Session, now: datetime, care: Care) -> Care | None:

@@ -27,14 +27,6 @@ def standing_reasons(session: Session, now: datetime, standing: Standing) -> tup
     return (*steps, *_rules(rules, apart), Reason(_so(standing, today), SO))
 
 
-def status_reasons(session: Session, now: datetime, status: Status) -> tuple[Reason, ...]:
-    """The steps to one status."""
-    rules = house.rules(session)
-    today = care_day(now, house.zone(session), rules)
-    so = f"So: {status.word}. {_sentence(status.next)}{_earliest(status.earliest, today)}"
-    return (*_of(status), *_rules(rules, status.apart), Reason(so.strip(), SO))
-
-
 def _of(status: Status) -> list[Reason]:
     about = f"{status.named}: " if status.what and status.named not in status.why else ""
     source = f"journal entry {status.entry}" if status.entry is not None else _met(status)

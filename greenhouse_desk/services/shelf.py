@@ -17,10 +17,9 @@ from greenhouse_desk.domain.pests import Pest, read_pests
 from greenhouse_desk.domain.protocols import Protocol, faults, read_protocol
 from greenhouse_desk.shipped import folder as shipped
 from greenhouse_desk.store.engine import Session
-from greenhouse_desk.store.folder import PROTOCOLS
+from greenhouse_desk.store.folder import GENERA, PROTOCOLS
 
 OWN = PROTOCOLS
-GENERA = "genera.toml"
 NO_GENERA = Genera()
 LARGEST_BYTES = 1_000_000
 LINE = re.compile(r"\(at line (\d+), column \d+\)")

@@ -14,7 +14,6 @@ from greenhouse_desk.domain import names, timeline_bands
 from greenhouse_desk.domain.bench import Soak
 from greenhouse_desk.domain.care import Care, Moment
 from greenhouse_desk.domain.care_day import care_day
-from greenhouse_desk.domain.care_pests import rests_on_temperatures
 from greenhouse_desk.domain.courses_forecast import comparable, outlook
 from greenhouse_desk.domain.courses_values import End
 from greenhouse_desk.domain.journal import Entry, Photo, Potted
@@ -123,19 +122,10 @@ def _says(entry: Entry, named: Labels, zone: ZoneInfo, wanted: Sequence[str]) ->
 def _lane(history: History, record: Record, named: Labels, now: datetime, read: Temperatures,
           soaks: Sequence[Soak]) -> Lane:
     around = record.around
-    owed = _owed(history, around, now, read)
+    owed = care.owed_by(history, now, around, read) if history.plant.left is None else ()
     return lane(history.plant.number, (_item(entry, named, now) for entry in history.entries),
                 (_ahead(one, around, now) for one in owed), _bands(history, record, named.places, now, soaks),
                 (entry.at.timestamp() for entry in history.entries if isinstance(entry.facts, Potted)))
-
-
-def _owed(history: History, around: Surroundings, now: datetime, read: Temperatures) -> Sequence[Care]:
-    plant = history.plant
-    if plant.left is not None:
-        return ()
-    washed = any(rests_on_temperatures(entry, now) for entry in history.entries)
-    return rules_of_care.owed(history, around.around(plant.place), around.rules, now, around.zone, care.pests(),
-                              read.around(plant.place) if washed else None, care.agent_names())
 
 
 def _item(entry: Entry, named: Labels, now: datetime) -> Item:

@@ -16,7 +16,7 @@ from greenhouse_desk.domain.plants import Plant
 from greenhouse_desk.services import care, records, transitions
 from greenhouse_desk.services.care_temperatures import chain
 from greenhouse_desk.services.desk import Done
-from greenhouse_desk.services.treatments_proposal import ROTTING
+from greenhouse_desk.services.treatments_proposal import rotting
 from greenhouse_desk.store import journal, plants
 from greenhouse_desk.store.engine import Session
 
@@ -36,7 +36,7 @@ def waiting(session: Session) -> tuple[Waiting, ...]:
     """Growing plants in bark, moss and the like, by number."""
     growing = plants.plants(session, care.surroundings(session).zone)
     return tuple(Waiting(one.number, names.parse(one.name), one.medium) for one in growing
-                 if one.left is None and any(word in one.medium.lower() for word in ROTTING))
+                 if one.left is None and rotting(one.medium))
 
 
 def asked(session: Session, plant: int, now: datetime) -> Start:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -12,7 +11,6 @@ from greenhouse_desk.domain.bench_facts import in_pellets
 from greenhouse_desk.domain.care import Care, Reason
 from greenhouse_desk.domain.care_day import care_day
 from greenhouse_desk.domain.courses_start import Answer
-from greenhouse_desk.domain.journal import Entry
 from greenhouse_desk.domain.names import BotanicalName
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.quarantine import Standing
@@ -29,6 +27,9 @@ from greenhouse_desk.services.treatments_proposal import (
 )
 from greenhouse_desk.store import journal, plants
 from greenhouse_desk.store.engine import Session
+
+AHEAD_DAYS = 400
+"""How far ahead the next wash of a plant is looked for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +55,7 @@ def candidates(session: Session, now: datetime) -> tuple[Candidate, ...]:
     around, labels = care.surroundings(session), records.labels(session)
     zone, today = around.zone, care_day(now, around.zone, around.rules)
     owed: dict[int, list[Care]] = defaultdict(list)
-    for due in care.due(session, now):
+    for due in care.ahead(session, now, AHEAD_DAYS):
         owed[due.plant].append(due)
     growing = [one for one in everyone if one.plant.left is None]
     starts = transitions_start.asked_each(
@@ -98,14 +99,6 @@ def move(session: Session, now: datetime, number: int) -> Move:
 
 def histories(session: Session) -> list[History]:
     """Every plant with its journal, those that left too."""
-    entries: Mapping[int, list[Entry]] = _by_plant(journal.everything(session))
-    everyone = plants.plants(session, care.surroundings(session).zone)
-    return [History(plant, tuple(entries.get(plant.number, ()))) for plant in everyone]
-
-
-def _by_plant(entries: Iterable[Entry]) -> dict[int, list[Entry]]:
-    found: dict[int, list[Entry]] = defaultdict(list)
-    for entry in entries:
-        if entry.plant is not None:
-            found[entry.plant].append(entry)
-    return found
+    told = journal.told(session)
+    return [History(plant, told[plant.number].entries if plant.number in told else ())
+            for plant in plants.plants(session, house.zone(session))]

@@ -22,7 +22,7 @@ from greenhouse_desk.services.treatments_candidates import histories, move
 from greenhouse_desk.services.treatments_drying import drying_of
 from greenhouse_desk.services.treatments_ending import SITS
 from greenhouse_desk.services.treatments_proposal import WASHES, wash_words
-from greenhouse_desk.services.treatments_sitting import PEST_STANDINGS, agent_names
+from greenhouse_desk.services.treatments_sitting import PEST_STANDINGS
 from greenhouse_desk.store import bench, journal, plants
 from greenhouse_desk.store.engine import Session
 
@@ -103,7 +103,7 @@ def preparation(session: Session, now: datetime, choices: Sequence[Choice], shel
     chosen = _chosen(session, now, choices, shelf, order)
     protocols = [one.protocol for one in chosen]
     found = (*_faults(protocols, shelf), *_too_close(session, now, chosen, shelf))
-    timed = plan(_jobs(chosen), names=agent_names())
+    timed = plan(_jobs(chosen), names=care.agent_names())
     around = care.surroundings(session)
     limits = [limit(around.around(one.plant.place), now, around.rules) for one in chosen]
     by, name = min(limits, key=lambda item: (item[0] is None, item[0] or now))

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
-from zoneinfo import ZoneInfo
 
-from greenhouse_desk.domain.airflow import Verdict, can_dry
+from greenhouse_desk.domain.airflow import Verdict, can_dry, limit
 from greenhouse_desk.domain.bench import Plan
 from greenhouse_desk.domain.bench_facts import DRIES_IN_AIR
 from greenhouse_desk.domain.care_day import clock_words
@@ -34,24 +33,25 @@ def drying_of(around: Surroundings, now: datetime, chosen: Sequence[tuple[Plant,
     verdicts = [verdict for _, verdict, _ in found]
     worst = max(reversed(verdicts), key=_badness)
     late = [verdict.words for verdict in verdicts if _badness(verdict)]
-    possible = _possible(found, around.zone) if worst.ok is False else ""
+    possible = _possible(found, around) if worst.ok is False else ""
     return replace(worst, words=" ".join(late) or worst.words), possible
 
 
-def _possible(found: Sequence[Wetted], zone: ZoneInfo) -> str:
+def _possible(found: Sequence[Wetted], around: Surroundings) -> str:
     """By when to begin another day, with the fan on, so that every plant is wetted in time."""
     begins: list[datetime] = []
-    for _, verdict, minutes in found:
+    for plant, verdict, minutes in found:
         if verdict.start_by is None or verdict.with_fan is None:
             return HOPELESS
         by = verdict.start_by + timedelta(hours=verdict.with_fan.high)
         begin = verdict.start_by - timedelta(minutes=minutes)
-        if begin.astimezone(zone).date() < by.astimezone(zone).date():
+        then, _ = limit(around.around(plant.place), begin, around.rules)
+        if then is not None and then < by:  # it would have to begin in the night before
             return HOPELESS
         begins.append(begin)
     wet_by = min(verdict.start_by for _, verdict, _ in found if verdict.start_by is not None)
-    return (f"Possible another day: with the fan on, wet it by {clock_words(wet_by, zone)}; for this plan that means "
-            f"to begin by {clock_words(min(begins), zone)}.")
+    return (f"Possible another day: with the fan on, wet it by {clock_words(wet_by, around.zone)}; for this plan that "
+            f"means to begin by {clock_words(min(begins), around.zone)}.")
 
 
 HOPELESS = ("In this air no hour of the day is early enough, even with the fan on: warm or dry the room first, or "

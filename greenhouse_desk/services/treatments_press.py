@@ -36,6 +36,7 @@ from greenhouse_desk.domain.countdown import spoken, view
 from greenhouse_desk.domain.faults import OutOfRange, Refused
 from greenhouse_desk.domain.journal import Kind, Note
 from greenhouse_desk.domain.protocols import ProtocolStep, Work
+from greenhouse_desk.services import care
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.treatments_clock import mend
 from greenhouse_desk.services.treatments_deciding import (
@@ -47,7 +48,7 @@ from greenhouse_desk.services.treatments_deciding import (
     stop,
     take_way_out,
 )
-from greenhouse_desk.services.treatments_sitting import PRESSES, Steady, agent_names, at_bench
+from greenhouse_desk.services.treatments_sitting import PRESSES, Steady, at_bench
 from greenhouse_desk.services.treatments_steps import Pressed, end_soak, finish, kept_of
 from greenhouse_desk.store import bench, journal
 from greenhouse_desk.store.engine import Session
@@ -223,7 +224,7 @@ def _start(at: Press) -> Done[Pressed]:
         return _done(f"Soak: {at.wanted.tool} in {soak.what}", "The clock runs.")
     step = at.step.step
     _take_tool(at)
-    soak = Soak(0, soak_title(step, agent_names()), step.agent, at.now, step.least_min * 60, step.most_min * 60,
+    soak = Soak(0, soak_title(step, care.agent_names()), step.agent, at.now, step.least_min * 60, step.most_min * 60,
                 at.run.id, at.step.id, ALL_TOOLS if for_tools(step) else "", boot=at.steady[0], boot_s=at.steady[1])
     bench.add_soak(at.session, at.at.id, soak)
     bench.change_step(at.session, at.step.id, State.SOAKING, None, ())

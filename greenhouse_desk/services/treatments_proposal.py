@@ -15,11 +15,14 @@ from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.quarantine import Standing
 from greenhouse_desk.domain.roots import many_dead
 from greenhouse_desk.services.records import Labels
+from greenhouse_desk.services.treatments_sitting import PEST_STANDINGS
 
 WASH, ARRIVAL, TRANSITION, TRIM = "pest-wash", "arrival-check", "transition-repot", "root-trim-and-repot"
+
 WASHES = (CareKind.FIRST_WASH, CareKind.WASH_REPEAT)
 ROTTING = ("bark", "moss", "sphagnum", "peat", "coco", "coir", "fern", "fibre", "wood", "humus", "soil")
 """Words of media that break down: a plant in them has the move to pellets before it; one in pumice or lava has not."""
+
 
 
 HANDS = (CareKind.POT_UP, CareKind.STEP_IN)
@@ -84,10 +87,7 @@ def wash_words(wash: Care | None, standing: Standing, today: date) -> str:
     if wash is not None:
         first = day(wash)
         return f"wash not due yet: from {first.day} {first:%b}" if first > today else ""
-    return "no wash is owed" if standing.word in TREATED else ""
-
-
-TREATED = ("suspect", "infested", "under treatment", "under watch")
+    return "no wash is owed" if standing.word in PEST_STANDINGS else ""
 
 
 def _by_roots(of: Asking) -> tuple[str, str]:

@@ -13,6 +13,7 @@ from greenhouse_desk.domain.bench_board import span
 from greenhouse_desk.domain.bench_facts import open_in, uncounted_cuts
 from greenhouse_desk.domain.bench_open import loose_ends
 from greenhouse_desk.domain.bench_turns import ALL_TOOLS, whose
+from greenhouse_desk.domain.contacts import is_virus
 from greenhouse_desk.domain.countdown import Phase, elapsed, view
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Kind, Sighted
@@ -23,7 +24,6 @@ from greenhouse_desk.store.engine import Session
 PRESSES = frozenset({"bench", "journal"})
 SITS_AT_MOST = timedelta(hours=18)
 PEST_STANDINGS = ("suspect", "infested", "under treatment", "under watch")
-VIRUS = "virus"
 
 Steady = tuple[str, float]
 
@@ -90,7 +90,7 @@ def _not_made_good(session: Session, kept: bench.Sat, uses: tuple[ToolUse, ...],
 def plan_left(session: Session, session_id: int, now: datetime, steady: Steady | None = None) -> Plan:
     """What is left of the session at `now` (aware), planned anew: minutes from now. Raises Refused where there is none.
     """
-    return bench_plan.plan_left(at_bench(session, session_id, now, steady), now, agent_names())
+    return bench_plan.plan_left(at_bench(session, session_id, now, steady), now, care.agent_names())
 
 
 def by_steady(soaks: tuple[Soak, ...], now: datetime | None,
@@ -122,12 +122,6 @@ def choices() -> tuple[PestChoice, ...]:
 
 
 @cache
-def agent_names() -> dict[str, str]:
-    """The agents' names by key, as shipped."""
-    return {key: agent.name for key, agent in shelf.shelf(None).agents.items()}
-
-
-@cache
 def virus_agents() -> frozenset[str]:
     """The agents that clear viruses from a tool, as shipped."""
     return frozenset(key for key, agent in shelf.shelf(None).agents.items() if agent.clears_virus)
@@ -146,14 +140,14 @@ def _suspected(runs: tuple[Run, ...]) -> frozenset[int]:
 
 
 def _with_virus(seen: dict[int, set[str]]) -> frozenset[int]:
-    return frozenset(plant for plant, found in seen.items() if any(VIRUS in what.lower() for what in found))
+    return frozenset(plant for plant, found in seen.items() if any(is_virus(what) for what in found))
 
 
 def _virus_before(session: Session, here: set[int]) -> frozenset[int]:
     """Those plants on which virus signs were ever seen: nothing but a test ends that suspicion."""
     return frozenset(entry.plant for entry in journal.of_kinds(session, [Kind.SIGHTED]) if entry.plant in here
                      and entry.plant is not None and isinstance(entry.facts, Sighted)
-                     and VIRUS in entry.facts.what.lower())
+                     and is_virus(entry.facts.what))
 
 
 def _limit(session: Session, numbers: list[int], since: datetime) -> tuple[datetime | None, str]:

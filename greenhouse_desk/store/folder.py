@@ -16,6 +16,7 @@ PHOTOS = "photos"
 BACKUPS = "backups"
 PROTOCOLS = "protocols"
 LABELS = "labels"
+GENERA = "genera.toml"
 SIDECARS = ("-wal", "-shm", "-journal")
 NETWORK = {"nfs", "nfs3", "nfs4", "cifs", "smb3", "smbfs", "9p", "afs", "ceph", "davfs", "ncpfs", "vboxsf", "webdav"}
 CONFLICT = re.compile(r"^collection\b.*conflict", re.IGNORECASE)

@@ -1,17 +1,22 @@
-"""The grower's own protocols and label layouts: files beside the database that a backup carries and a restore puts
-back."""
+"""The grower's own protocols, label layouts and genus names: files beside the database that a backup carries and a
+restore puts back."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
 from greenhouse_desk.store import disk
-from greenhouse_desk.store.folder import LABELS, PROTOCOLS
+from greenhouse_desk.store.folder import GENERA, LABELS, PROTOCOLS
+
+HERE = "./"
+"""What the name of a file in the folder itself begins with, where names are listed."""
 
 
 def files(folder: Path) -> dict[str, Path]:
-    """The own files below `folder`: protocols by name, layouts by their folder and name ("labels/mine.toml")."""
-    return {**_in(folder, PROTOCOLS, ""), **_in(folder, LABELS, f"{LABELS}/")}
+    """The own files below `folder`: protocols by name, layouts by their folder and name ("labels/mine.toml"), genus
+    names as "./genera.toml"."""
+    names = {f"{HERE}{GENERA}": folder / GENERA} if (folder / GENERA).is_file() else {}
+    return {**_in(folder, PROTOCOLS, ""), **_in(folder, LABELS, f"{LABELS}/"), **names}
 
 
 def _in(folder: Path, part: str, before: str) -> dict[str, Path]:
@@ -19,7 +24,11 @@ def _in(folder: Path, part: str, before: str) -> dict[str, Path]:
 
 
 def _place(folder: Path, name: str) -> Path:
-    return folder / name if name.startswith(f"{LABELS}/") else folder / PROTOCOLS / name
+    return folder / name if name.startswith((HERE, f"{LABELS}/")) else folder / PROTOCOLS / name
+
+
+def _kind(name: str) -> str:
+    return "genus names" if name.startswith(HERE) else "layout" if name.startswith(f"{LABELS}/") else "protocol"
 
 
 def pack(folder: Path, into: Path) -> dict[str, str]:
@@ -36,14 +45,14 @@ def faults(packed: Path, listed: object) -> tuple[str, ...]:
     if not isinstance(listed, dict):
         return ("its list of protocols is not one",)
     there = {name: disk.fingerprint(path) for name, path in files(packed).items()}
-    return tuple(f"{'layout' if str(name).startswith(f'{LABELS}/') else 'protocol'} {name} is missing or damaged"
+    return tuple(f"{_kind(str(name))} {str(name).removeprefix(HERE)} is missing or damaged"
                  for name, print_then in listed.items() if there.get(name) != print_then)
 
 
 def unpack(packed: Path, listed: dict[str, str] | None, folder: Path) -> None:
     """Put the packed files in the place of those of `folder`; a backup made without them changes nothing.
 
-    A layout that the backup does not have stays: backups made before there were layouts list none.
+    A layout, and genus names, that the backup does not have stay: backups made before they were carried list none.
     """
     if listed is None:
         return

@@ -165,8 +165,15 @@ def test_seen_again_it_is_still_one_care_counted_from_the_first_sighting() -> No
 
 @pytest.mark.parametrize("after", [WASH, Looked(True)])
 def test_a_wash_or_a_clean_look_ends_it(after: Facts) -> None:
-    assert first((ago(days=3), MITE), (ago(days=2), after)) == ()
-    assert first((ago(days=3), MITE), (ago(days=2), after), (ago(days=1), MITE)) or after is WASH
+    assert first((ago(days=7), MITE), (ago(days=2), after)) == ()
+    assert first((ago(days=7), MITE), (ago(days=2), after), (ago(days=1), MITE)) or after is WASH
+
+
+@pytest.mark.parametrize(("apart", "owed_still"), [(0, True), (4, True), (5, False)])
+def test_a_clean_look_too_soon_after_the_sighting_to_count_ends_no_wash(apart: int, owed_still: bool) -> None:
+    """The same days apart that quarantine asks for, so that both say the same of the plant."""
+    looked = (ago(days=6 - apart, hours=-1), Looked(True))
+    assert bool(first((ago(days=6), MITE), looked)) is owed_still
 
 
 def test_a_wash_of_the_same_day_counts_even_when_written_first() -> None:
@@ -185,9 +192,9 @@ def test_a_course_that_goes_on_owes_the_repeat_and_no_first_wash_beside_it() -> 
 
 
 def test_declined_it_is_not_asked_again_in_that_spell_but_in_the_next() -> None:
-    seen: Told = [(ago(days=5), MITE)]
+    seen: Told = [(ago(days=8), MITE)]
     (wash,) = first(*seen)
-    declined = [*seen, answered(wash, Reply.DECLINED, ago(days=4), reason="wiped off")]
+    declined = [*seen, answered(wash, Reply.DECLINED, ago(days=7), reason="wiped off")]
     assert first(*declined) == ()
     assert first(*declined, (ago(days=2), MITE)) == (), "seen again, declined already"
     assert first(*declined, (ago(days=3), Looked(True)), (ago(days=2), MITE)), "clean in between: another spell"

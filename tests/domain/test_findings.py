@@ -167,6 +167,13 @@ def test_a_wetting_too_new_to_know_its_end_is_left_out() -> None:
     assert wet_crowns(wet, frozenset(), NOW).table.rows == ()
 
 
+def test_a_wash_and_the_rinse_after_it_are_one_wetting_from_the_first_water_on() -> None:
+    wet = ago(100)
+    written = ((wet, Wetted((Part.PLANT,))), (wet + timedelta(hours=1), CROWN), (wet + timedelta(hours=5), Dry()))
+    plants = [history(*written, of=plant(number)) for number in range(101, 106)]
+    assert [row[:3] for row in wet_crowns(plants, frozenset(), NOW).table.rows] == [("4 to 8 hours", 0, 5)]
+
+
 def test_a_dry_crown_after_the_next_wetting_says_nothing_of_the_first() -> None:
     wet = [history((ago(100), CROWN), (ago(99), CROWN), (ago(99) + timedelta(hours=2), Dry()), of=plant(number))
            for number in range(101, 106)]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import UTC, timedelta
 
+from greenhouse_desk.domain.contacts import is_virus
 from greenhouse_desk.domain.journal import Entry, Looked, Purpose, Sighted, Treated
 from greenhouse_desk.domain.quarantine import standings
 from greenhouse_desk.domain.quarantine_finds import life
@@ -35,3 +36,11 @@ def test_only_the_looks_before_a_moment_are_counted_up_to_it() -> None:
     until = ago(days=60) + timedelta(seconds=1)
     assert [entry.at for entry in one.course(find, BY, until).counted] == [ago(days=80), ago(days=60)]
     assert [entry.at for entry in one.course(find, BY).counted] == [ago(days=days) for days in (80, 60, 40)]
+
+
+def test_a_virus_in_the_growers_own_words_is_a_virus() -> None:
+    """No look clears it, and blades carry it."""
+    sick = history((ago(days=90), Sighted("Mosaic Virus")), *((look.at, CLEAN) for look in LOOKS))
+    (status,) = standings([sick], frozenset(), NOW, HouseRules())[101].statuses
+    assert status.word == "suspect"
+    assert is_virus("Mosaic Virus")

@@ -23,9 +23,9 @@ NONE = ("No backup yet. One is made by itself when the window has been open for 
         "quick, and then every half hour in which something changed.")
 WHY = {"": "as it stood", "import": "before an import", "restore": "what a restore replaced"}
 LOOKING = "being looked at"
-REPLACED = ("It takes the place of all you see now: plants, journal, house rules and your own protocols. What you see "
-            "now is kept as a backup first, so you can come back to it. Photos added since stay in the folder. The "
-            "window closes and opens again.")
+REPLACED = ("It takes the place of all you see now: plants, journal, house rules, your own protocols, label layouts "
+            "and genus names. What you see now is kept as a backup first, so you can come back to it. Photos added "
+            "since stay in the folder. The window closes and opens again.")
 
 
 def size_words(size: int) -> str:
