@@ -106,13 +106,14 @@ def _turn(one: History, standing: Standing, now: datetime, by: Counting, place: 
 def _not_now(one: History, standing: Standing, now: datetime, by: Counting) -> str:
     """Why a clean look at `now` would not count, "" where it would: the rules are asked with such a look added.
 
-    An exposure that goes on is no reason against a look: it is told by what must happen next.
+    An exposure that goes on is no reason against a look: it is told by what must happen next. A newcomer's looks are
+    counted over the days it stands apart, which its source's record may set.
     """
     would = replace(one, entries=(*one.entries, Entry(WOULD_BE, now, Looked(True), one.plant.number)))
-    since = [(status.since, status.found) for status in standing.statuses if status.since is not None
-             and status.rank > CLEAR and status.since < now] or [(now - timedelta(days=by.rules.trace_days), False)]
-    for start, found in since:
-        before, after = (course(life(told, now, by).looks, start, by, found=found).ignored for told in (one, would))
+    since = [(status.since, status.found, by.apart(status.apart.days) if status.apart else by)
+             for status in standing.statuses if status.since is not None and status.rank > CLEAR and status.since < now]
+    for start, found, how in since or [(now - timedelta(days=by.rules.trace_days), False, by)]:
+        before, after = (course(life(told, now, by).looks, start, how, found=found).ignored for told in (one, would))
         if len(after) > len(before):
             return after[-1]
     return ""

@@ -8,8 +8,9 @@ import pytest
 
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.hiding import HIDES, USUAL, Spot, searched
-from greenhouse_desk.domain.journal import Leaving, Left, Looked, Sighted
-from greenhouse_desk.services import inspections, quarantine
+from greenhouse_desk.domain.journal import Leaving, Left, Looked, Placed, Sighted
+from greenhouse_desk.services import collection, inspections, quarantine
+from greenhouse_desk.services.collection import NewPlant
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.shelf import shelf
 from greenhouse_desk.store import journal
@@ -143,3 +144,22 @@ def test_what_left_with_its_plant_is_not_active_though_others_were_exposed(desk:
     add(desk, 102, Left(Leaving.DEAD), ago(days=2))
     assert desk.read(quarantine.status, NOW)[101].word == "exposed"
     assert desk.read(inspections.active, NOW) == ()
+
+
+def test_a_look_counts_over_the_days_a_newcomer_stands_apart_by_its_sources_record(desk: Desk) -> None:
+    places = furnished(desk)
+    for number, days in ((201, 95), (202, 50)):
+        desk.run(collection.add_plant, NewPlant("Stelis gelida", number, place=places["Shelf"], source="autumn fair",
+                                                acquired_on=(NOW - timedelta(days=days)).date()))
+        add(desk, number, Placed(places["Shelf"], 1.0), ago(days=days))
+    add(desk, 201, BUG, ago(days=90))
+    add(desk, 201, Left(Leaving.DEAD), ago(days=80))
+    for days in (40, 30, 7, 1):
+        add(desk, 202, CLEAN, ago(days=days))
+    status = next(one for one in desk.read(quarantine.status, NOW)[202].statuses if one.word == "newcomer")
+    assert "day 50 of 56 by its source's record" in status.why
+    assert "the next counts from 22 Nov" in status.next
+    (turn,) = [one for one in desk.read(inspections.turns, NOW) if one.plant == 202]
+    too_soon = "1 day after the one before, 5 days apart are needed"
+    assert too_soon in turn.not_now
+    assert too_soon in desk.run(inspections.look_clean, 202, "10x")
