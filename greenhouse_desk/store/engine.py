@@ -50,8 +50,9 @@ class Store:
 
     @property
     def changes(self) -> int:
-        """How often an entry changed since the store was opened: the same number, the same journal."""
-        return self._kept.changes
+        """How many rows were written since the store was opened, those rolled back too: the same number, the same
+        collection, its house rules and places included."""
+        return self.raw.total_changes
 
     def session(self) -> Session:
         """A session on the one connection; the caller commits or rolls back."""

@@ -50,13 +50,9 @@ class Told:
 
 
 class Kept:
-    """What was read of the journal on one connection. Call `on_begin` whenever a transaction begins.
-
-    `changes` counts every change of an entry since the store was opened, those taken back too.
-    """
+    """What was read of the journal on one connection. Call `on_begin` whenever a transaction begins."""
 
     def __init__(self) -> None:
-        self.changes = 0
         self._told: dict[int, Told] = {}
         self._whole = False
         self._missing: set[int] = set()
@@ -101,7 +97,6 @@ class Kept:
         self._missing.difference_update(found)
 
     def _changed(self, before: int | None, after: int | None) -> None:
-        self.changes += 1
         for plant in (before, after):
             if plant is not None:
                 self._let_go(plant)

@@ -20,7 +20,7 @@ from pytestqt.qtbot import QtBot
 from greenhouse_desk.domain.hiding import Spot
 from greenhouse_desk.domain.journal import Looked, Sighted
 from greenhouse_desk.domain.plants import Habit
-from greenhouse_desk.services import collection, inspections, outbreaks, quarantine
+from greenhouse_desk.services import collection, house, inspections, outbreaks, quarantine
 from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.shelf import shelf
@@ -73,6 +73,20 @@ def test_the_navigation_tells_how_many_need_a_look_today(screen: QuarantineScree
     assert screen.count() == "", "in a large collection an old figure is not shown"
     screen.show_now()
     assert screen.count() == "1"
+
+
+def test_the_navigations_figure_follows_places_and_house_rules(screen: QuarantineScreen, desk: Desk,
+                                                               monkeypatch: pytest.MonkeyPatch) -> None:
+    desk.listeners.clear()
+    ledge = next(place for place in desk.read(collection.places_of) if place.name == "Ledge")
+    assert screen.count() == "2"
+    desk.run(collection.save_place, replace(ledge, isolation=True))
+    assert screen.count() == "3", "104 stands apart now, and was never looked at"
+    desk.undo()
+    assert screen.count() == "2"
+    monkeypatch.setattr(inspections, "SMALL", 3)
+    desk.run(house.save_rules, replace(desk.read(house.rules), trace_days=7))
+    assert screen.count() == "", "the rules it rested on are others now"
 
 
 def why() -> str:

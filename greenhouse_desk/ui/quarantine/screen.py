@@ -152,7 +152,7 @@ class QuarantineScreen(QWidget):
         return self._due if self._due_at == self._state() else ""
 
     def _state(self) -> tuple[int, date]:
-        """What the figure rests on: the journal as it is, and the care day."""
+        """What the figure rests on: the collection as it is, its rules and places too, and the care day."""
         return self._desk.store.changes, self._today()
 
     def _today(self) -> date:
