@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
@@ -11,7 +12,7 @@ from greenhouse_desk.domain.care_day import day_of, day_words
 from greenhouse_desk.domain.care_values import Care, CareKind
 from greenhouse_desk.domain.figures import Span
 from greenhouse_desk.domain.journal import found_in
-from greenhouse_desk.domain.origins import came_at, first_find, shows_apart
+from greenhouse_desk.domain.origins import Tells, came_at, first_find, tells
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.quarantine import Standing
 from greenhouse_desk.domain.quarantine_finds import Life, life
@@ -31,11 +32,12 @@ class Found:
 
 @dataclass(frozen=True, slots=True)
 class SourceRecord:
-    """What came from one source: plants `had`, those never looked at, what was `found` while they stood apart (the
-    first find of each plant), and in what share of plants it lies with 95 % confidence (None: no plant, no record).
+    """What came from one source: plants `had` that count (domain/origins: something showed while they stood apart, or
+    they were looked at and their days are over), what was `found` on them while they stood apart (the first find of
+    each), and in what share of plants it lies with 95 % confidence (None: no plant counts, no record).
 
-    `later` names plants on which something showed only after they had joined the rest: that is no proof against a
-    source.
+    Not counted are those `unlooked` though their days are over, and those still too `new`. `later` names plants on
+    which something showed only after they had joined the rest: that is no proof against a source.
     """
 
     had: int
@@ -43,6 +45,12 @@ class SourceRecord:
     found: tuple[Found, ...]
     later: tuple[int, ...]
     share: Span | None
+    new: int = 0
+
+    @property
+    def came(self) -> int:
+        """All that came, counted or not."""
+        return self.had + self.unlooked + self.new
 
     @property
     def days(self) -> tuple[int, int] | None:
@@ -55,17 +63,19 @@ def source_record(histories: Iterable[History], apart: frozenset[int], now: date
     """The record of the plants of `histories`, all of one source; `apart` are the isolation places."""
     lives = [life(history, now, by) for history in histories]
     found, later = list[Found](), list[int]()
+    said = Counter[Tells]()
     for one in lives:
+        said[how := tells(one, apart, now, by)] += 1
         first, came = first_find(one), came_at(one)
         if first is None:
             continue
-        if came is not None and shows_apart(one, came, first, apart, by):
+        if how is Tells.SHOWED and came is not None:
             found.append(Found(one.number, found_in(first.facts), by.days(came, first.at)))
         else:
             later.append(one.number)
-    unlooked = sum(not one.looked and not one.finds for one in lives)
-    return SourceRecord(len(lives), unlooked, tuple(found), tuple(later),
-                        wilson(len(found), len(lives)) if lives else None)
+    had = said[Tells.SHOWED] + said[Tells.QUIET]
+    return SourceRecord(had, said[Tells.UNLOOKED], tuple(found), tuple(later),
+                        wilson(len(found), had) if had else None, said[Tells.NEW])
 
 
 class Verdict(StrEnum):

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from enum import Enum, auto
 
 from greenhouse_desk.domain.journal import Arrived, Entry, Placed, found_in
 from greenhouse_desk.domain.quarantine_finds import IN_TIME, Life
@@ -15,10 +16,22 @@ from greenhouse_desk.domain.settings import HouseRules
 
 @dataclass(frozen=True, slots=True)
 class Origin:
-    """What came from a plant's source before: `found` of `had` showed something while they stood apart."""
+    """What came from a plant's source before: `found` of `had` showed something while they stood apart; `new` more are
+    too new to count."""
 
     found: int
     had: int
+    new: int = 0
+
+
+class Tells(Enum):
+    """What a plant tells of its source: something showed while it stood apart, or nothing did though it was looked at
+    and its days are over; it tells nothing while it is too new, or when nobody looked."""
+
+    SHOWED = auto()
+    QUIET = auto()
+    NEW = auto()
+    UNLOOKED = auto()
 
 
 NO_ORIGIN = Origin(0, 0)
@@ -39,41 +52,46 @@ def days_apart(origin: Origin, rules: HouseRules) -> DaysApart:
     if origin.found:
         return DaysApart(rules.isolation_days_found, "isolation_days_found",
                          f"{origin.found} of {origin.had} others from its source showed something while they stood "
-                         "apart")
+                         f"apart{new_words(origin.new)}")
     if origin.had >= rules.clean_source_plants:
         return DaysApart(rules.isolation_days_clean, "isolation_days_clean",
-                         f"none of {origin.had} others from its source showed anything while they stood apart")
+                         f"none of {origin.had} others from its source showed anything while they stood apart"
+                         f"{new_words(origin.new)}")
     return DaysApart(rules.isolation_days, "isolation_days")
 
 
-def origins(lives: Iterable[Life], apart: frozenset[int], now: datetime, by: Counting) -> Mapping[int, Origin]:
-    """For each plant with a source, the record of the others from it; `apart` are the isolation places.
+def new_words(new: int) -> str:
+    """How many more are not counted yet, "" for none."""
+    return f", {new} more {'is' if new == 1 else 'are'} still too new to count" if new else ""
 
-    A plant counts once something showed on it, or once its days apart are over and it was looked at.
-    """
-    told = {one.number: (one.history.plant.source, *_record(one, apart, now, by)) for one in lives
+
+def origins(lives: Iterable[Life], apart: frozenset[int], now: datetime, by: Counting) -> Mapping[int, Origin]:
+    """For each plant with a source, the record of the others from it; `apart` are the isolation places."""
+    told = {one.number: (one.history.plant.source, tells(one, apart, now, by)) for one in lives
             if one.history.plant.source is not None}
-    found, had = Counter[int | None](), Counter[int | None]()
-    for source, showed, counts in told.values():
-        found[source] += showed
-        had[source] += counts
-    return {number: Origin(found[source] - showed, had[source] - counts)
-            for number, (source, showed, counts) in told.items()}
+    every: dict[int | None, Counter[Tells]] = defaultdict(Counter)
+    for source, said in told.values():
+        every[source][said] += 1
+    return {number: _origin(every[source] - Counter((said,))) for number, (source, said) in told.items()}
 
 
 def of_source(lives: Iterable[Life], apart: frozenset[int], now: datetime, by: Counting) -> Origin:
     """The record that a plant still to come from the source of these plants would have."""
-    records = [_record(one, apart, now, by) for one in lives]
-    return Origin(sum(showed for showed, _ in records), sum(counts for _, counts in records))
+    return _origin(Counter(tells(one, apart, now, by) for one in lives))
 
 
-def _record(one: Life, apart: frozenset[int], now: datetime, by: Counting) -> tuple[bool, bool]:
-    """Whether something showed on a plant while it stood apart, and whether it counts at all."""
+def _origin(of: Counter[Tells]) -> Origin:
+    return Origin(of[Tells.SHOWED], of[Tells.SHOWED] + of[Tells.QUIET], of[Tells.NEW])
+
+
+def tells(one: Life, apart: frozenset[int], now: datetime, by: Counting) -> Tells:
+    """What a plant tells of its source: every record of a source counts by this."""
     came, first = came_at(one), first_find(one)
     if shows_apart(one, came, first, apart, by):
-        return True, True
-    done = came is None or by.days(came, now) >= by.rules.isolation_days
-    return False, done and bool(one.looked or one.finds)
+        return Tells.SHOWED
+    if came is not None and by.days(came, now) < by.rules.isolation_days:
+        return Tells.NEW
+    return Tells.QUIET if one.looked or one.finds else Tells.UNLOOKED
 
 
 def first_find(one: Life) -> Entry | None:

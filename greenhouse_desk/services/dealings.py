@@ -9,7 +9,7 @@ from greenhouse_desk.domain.care import Reason
 from greenhouse_desk.domain.care_day import care_day, day_words
 from greenhouse_desk.domain.dealings import Check, SourceRecord, Verdict, passes_from, trading_checks
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.domain.origins import DaysApart, days_apart, of_source
+from greenhouse_desk.domain.origins import DaysApart, days_apart, new_words, of_source
 from greenhouse_desk.domain.plants import Source
 from greenhouse_desk.domain.quarantine import CLEAR, Standing
 from greenhouse_desk.domain.quarantine_finds import life
@@ -108,20 +108,28 @@ def _carriers(standing: dict[int, Standing], growing: set[int], what: str) -> in
 
 
 def _words(record: SourceRecord) -> str:
-    if record.share is None:
+    if not record.came:
         return "no record: nothing came from here yet"
-    showed = f"{len(record.found)} of {record.had} showed something while they stood apart"
+    if record.share is None:
+        return f"no record yet: {record.came} came from here, {_uncounted(record)}"
+    showed = f"{len(record.found)} of {record.had} showed something while they stood apart{new_words(record.new)}"
     low, high = 100 * record.share.low, 100 * record.share.high
     return f"{showed}; in the long run {low:.0f} to {high:.0f} of a hundred"
 
 
+def _uncounted(record: SourceRecord) -> str:
+    return f"{record.unlooked} of them never looked at, {record.new} still too new to count"
+
+
 def _why(record: SourceRecord, words: str, by: Counting) -> tuple[Reason, ...]:
-    if record.share is None:
+    if not record.came:
         return (Reason("No plant of this source is in the journal, so nothing can be said of it.", "the journal"),)
     rule = RULES["isolation_days"].metadata
     return (
-        Reason(f"{record.had} came from here, those that left since included; {record.unlooked} of them were never "
-               "looked at.", "arrivals in the journal"),
+        Reason(f"{record.came} came from here, those that left since included; {_uncounted(record)}.",
+               "arrivals in the journal"),
+        Reason(f"{record.had} count: something showed while they stood apart, or they were looked at and came "
+               f"{by.rules.isolation_days} days ago or more.", f"{rule['label']}: {rule['source']}"),
         Reason(f"On {len(record.found)} something showed before they joined the rest; on {len(record.later)} only "
                "later, which proves nothing against the source.", "sightings and moves in the journal"),
         Reason(f"A plant that never stood in an isolation place is taken as apart for {by.rules.isolation_days} days.",

@@ -76,7 +76,7 @@ def test_its_own_find_makes_no_record_and_a_look_too_early_neither() -> None:
     assert "source" not in own.why
     fresh = [one(number, (ago(days=3), CLEAN), days=5) for number in range(110, 130)]
     lives = [life(history, NOW, BY) for history in fresh]
-    assert of_source(lives, BOTH, NOW, BY) == Origin(0, 0), "their days apart are not over"
+    assert of_source(lives, BOTH, NOW, BY) == Origin(0, 0, 20), "their days apart are not over"
 
 
 def test_an_exit_before_its_sources_days_were_over_is_too_early() -> None:

@@ -37,16 +37,34 @@ def test_a_source_is_told_by_its_plants_those_that_died_too(desk: Desk) -> None:
     _from_the_fair(desk)
     told = desk.read(dealings.before_buying, NOW, "Autumn Fair", NOW.date())
     record = told.record
-    assert (record.had, record.unlooked, record.later) == (3, 1, (202,))
+    assert (record.came, record.had, record.unlooked, record.later) == (3, 2, 1, (202,))
     assert record.found == (Found(201, "thrips", 12),)
     assert record.days == (12, 12)
     assert record.share is not None
-    assert (round(record.share.low, 3), round(record.share.high, 3)) == (0.061, 0.792), "Wilson 95 % of 1 in 3"
-    assert told.words == "1 of 3 showed something while they stood apart; in the long run 6 to 79 of a hundred"
-    assert told.why[-2].text.endswith("6 to 79 of a hundred.")
+    assert (round(record.share.low, 3), round(record.share.high, 3)) == (0.095, 0.905), "Wilson 95 % of 1 in 2"
+    assert told.words == "1 of 2 showed something while they stood apart; in the long run 9 to 91 of a hundred"
+    assert told.why[-2].text.endswith("9 to 91 of a hundred.")
     assert told.why[-1].text == ("A plant from here would stand apart for 56 days, for 1 of 2 others from its source "
                                  "showed something while they stood apart.")
     assert told.apart.days == 56
+
+
+def test_one_that_came_a_few_days_ago_is_told_as_too_new_and_counts_in_neither_word(desk: Desk) -> None:
+    places = _from_the_fair(desk)
+    for number, source in ((205, "autumn fair"), (206, "garden gate")):
+        desk.run(collection.add_plant, NewPlant("Stelis gelida", number, source=source, place=places["Shelf"],
+                                                acquired_on=(NOW - timedelta(days=5)).date()))
+        add(desk, number, CLEAN, ago(days=1))
+    told = desk.read(dealings.before_buying, NOW, "autumn fair", NOW.date())
+    assert (told.record.came, told.record.had, told.record.new) == (4, 2, 1)
+    assert told.words.startswith("1 of 2 showed something while they stood apart, 1 more is still too new to count;")
+    assert told.apart.why == ("1 of 2 others from its source showed something while they stood apart, 1 more is still "
+                              "too new to count")
+    assert told.why[0].text == ("4 came from here, those that left since included; 1 of them never looked at, 1 still "
+                                "too new to count.")
+    new = desk.read(dealings.before_buying, NOW, "garden gate", NOW.date())
+    assert new.record.share is None
+    assert new.words == "no record yet: 1 came from here, 0 of them never looked at, 1 still too new to count"
 
 
 def test_what_shows_once_a_plant_joined_the_rest_is_later(desk: Desk) -> None:

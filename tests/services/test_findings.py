@@ -9,7 +9,7 @@ import pytest
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.findings import Curves, Finding, Shares, Tracks
 from greenhouse_desk.domain.findings_settling import By
-from greenhouse_desk.domain.journal import Dry, Left, Potted, Roots, Settled, Sighted, Wetted
+from greenhouse_desk.domain.journal import Dry, Left, Looked, Potted, Roots, Settled, Sighted, Wetted
 from greenhouse_desk.domain.journal_words import Leaving, Part
 from greenhouse_desk.domain.plants import Place
 from greenhouse_desk.services import collection, findings, records
@@ -83,6 +83,10 @@ def test_roots_and_air_are_asked_of_what_there_is_a_record_of(kept: Desk) -> Non
 def test_a_pest_is_called_by_its_name_and_a_source_by_its_own(kept: Desk) -> None:
     month = ask(kept, Question(Topic.BY_MONTH))
     assert [row[1:] for row in month.table.rows] == [("thrips", 1)]
+    unlooked = ask(kept, Question(Topic.BY_SOURCE))
+    assert [row[:3] for row in unlooked.table.rows] == [("Autumn fair", 1, 1)], "nobody looked at the other five"
+    for number in SIX:
+        kept.run(records.add, number, Looked(True, "10x"))
     source = ask(kept, Question(Topic.BY_SOURCE))
     assert isinstance(source.chart, Shares)
     assert [(row.words, row.hits, row.of) for row in source.chart.rows] == [("Autumn fair", 1, 6)]

@@ -98,7 +98,7 @@ class BuyingPage(QWidget):
             inside.addWidget(label(f"Only later, among the others: {', '.join(map(str, record.later))}. That proves "
                                    "nothing against the source.", "second"))
         if record.unlooked:
-            inside.addWidget(label(f"Never looked at: {record.unlooked} of {record.had}.", "due"))
+            inside.addWidget(label(f"Never looked at: {record.unlooked} of {record.came}.", "due"))
         because = f": {told.apart.why}" if told.apart.why else ""
         inside.addWidget(label(f"A plant from here stands apart for {told.apart.days} days{because}."))
         why = button("why?", "small", "Why the record says so")
