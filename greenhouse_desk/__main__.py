@@ -39,8 +39,8 @@ def arguments(given: Sequence[str]) -> argparse.Namespace:
     parser.add_argument("--look", choices=("system", "light", "dark"), help=argparse.SUPPRESS)
     parser.add_argument("--version", action="version", version=__version__)
     parser.add_argument("--json", action="store_true", help="with a verb: one JSON document on stdout")
-    parser.add_argument("verb", nargs="?", metavar="VERB", help="due, import, export, calendar, record, "
-                        "check, backup, restore, demo, sources")
+    parser.add_argument("verb", nargs="?", metavar="VERB", help="due, import, export, labels, calendar, "
+                        "record, check, backup, restore, demo, sources")
     parser.add_argument("rest", nargs=argparse.REMAINDER, metavar="...", help="what the verb takes")
     return parser.parse_args(given)
 

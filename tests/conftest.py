@@ -20,10 +20,12 @@ for _variable in ("DISPLAY", "WAYLAND_DISPLAY", "DBUS_SESSION_BUS_ADDRESS", "PUL
 
 import pytest  # noqa: E402
 from hypothesis import settings  # noqa: E402
+from PySide6.QtWidgets import QApplication  # noqa: E402
 
 from greenhouse_desk.services.clock import SteppedClock, SystemClock  # noqa: E402
 from greenhouse_desk.services.desk import Desk  # noqa: E402
 from greenhouse_desk.store.engine import Store, open_store  # noqa: E402
+from greenhouse_desk.ui import fonts  # noqa: E402
 from tests.builders import NOW  # noqa: E402
 
 EXPECTED_LOG: tuple[tuple[str, str], ...] = ()
@@ -32,6 +34,13 @@ EXPECTED_LOG: tuple[tuple[str, str], ...] = ()
 
 settings.register_profile("usual", deadline=None, derandomize=True, database=None)
 settings.register_profile("long", deadline=None, max_examples=5000, print_blob=True)
+
+
+@pytest.fixture(scope="session")
+def qapp(qapp: QApplication) -> QApplication:
+    """The application with its faces, as the program always has them: what is measured first is kept."""
+    fonts.load()
+    return qapp
 
 
 def pytest_configure(config: pytest.Config) -> None:
