@@ -134,9 +134,11 @@ def wet_crowns(histories: Iterable[History], rots: frozenset[str], now: datetime
     `rots` are keys of the diseases that count. A wetting of the last days, whose end cannot be known yet, is left out.
     """
     counts: dict[str, list[bool]] = {words: [] for words in _wet_words()}
-    plants = set[int]()
+    plants, unplaced = set[int](), 0
     for one in histories:
-        for wet in _wet_spells(one):
+        spells = _wet_spells(one)
+        unplaced += _died_unplaced(one, spells)
+        for wet in spells:
             if wet.since <= now - timedelta(days=LOST_DAYS.value):
                 counts[_how_long(wet)].append(_lost_after(one, wet.since, rots))
                 plants.add(one.plant.number)
@@ -148,8 +150,22 @@ def wet_crowns(histories: Iterable[History], rots: frozenset[str], now: datetime
     return Finding("Losses after wet crowns, by hours wet",
                    f"{wettings} wetted crowns of {plants_words(len(plants))}; counted: rot or death within "
                    f"{LOST_DAYS.value:g} days",
-                   f"{said} {NO_LOT}" if chart else too_few(len(plants), "with a wetted crown"), chart,
+                   " ".join(filter(None, (f"{said} {NO_LOT}" if chart else too_few(len(plants), "with a wetted crown"),
+                                          _unplaced_words(unplaced)))), chart,
                    _shares_table("hours wet", rows))
+
+
+def _died_unplaced(one: History, spells: Sequence[_Wet]) -> bool:
+    """Whether the plant died and no wetted crown stands in its journal in the days before."""
+    died = next((entry.at for entry in one.entries if isinstance(entry.facts, Left)
+                 and entry.facts.how is Leaving.DEAD), None)
+    return died is not None and not any(wet.since <= died <= wet.since + timedelta(days=LOST_DAYS.value)
+                                        for wet in spells)
+
+
+def _unplaced_words(count: int) -> str:
+    return "" if not count else (f"{plants_words(count)} died with no wetted crown written down in the "
+                                 f"{LOST_DAYS.value:g} days before; whatever they died of, it is not counted here.")
 
 
 def _wet_words() -> tuple[str, ...]:

@@ -162,6 +162,17 @@ def test_a_rot_or_a_death_soon_after_counts_and_one_long_after_does_not() -> Non
     assert after(5, "thrips") == [("never said dry", 0, 5)]
 
 
+def test_a_death_without_a_wetting_on_record_is_told_beside_the_counts() -> None:
+    wet = [history((ago(100), CROWN), (ago(99), Dry()), of=plant(number)) for number in range(101, 106)]
+    lost = history((ago(50), Left(Leaving.DEAD, "crown rot after a night wet")), of=plant(110))
+    told = wet_crowns([*wet, lost], frozenset(), NOW).summary
+    assert told.endswith("1 plant died with no wetted crown written down in the 60 days before; whatever they died of, it "
+                         "is not counted here.")
+    assert "written down in the" not in wet_crowns(wet, frozenset(), NOW).summary
+    placed = history((ago(100), CROWN), (ago(40), Left(Leaving.DEAD)), of=plant(111))
+    assert "written down in the" not in wet_crowns([*wet, placed], frozenset(), NOW).summary
+
+
 def test_a_wetting_too_new_to_know_its_end_is_left_out() -> None:
     wet = [history((ago(59), CROWN), (ago(58), Dry()), of=plant(number)) for number in range(101, 106)]
     assert wet_crowns(wet, frozenset(), NOW).table.rows == ()

@@ -83,6 +83,17 @@ def test_air_is_read_by_hand_from_the_bench_s_head(screen: CollectionScreen, pla
     assert (air.temp_c, air.rh, air.air_speed_m_s) == (18.9, 0.64, 0.1)
 
 
+def test_air_that_nobody_read_is_not_written(running: app.Program, screen: CollectionScreen,
+                                             places: dict[str, int]) -> None:
+    asked = screen.places.air(places["Long bench"])
+    assert (asked.rows.values()["temp_c"], asked.rows.values()["rh"]) == (None, None), "no figure is put into a mouth"
+    before = next(bench.air for bench in screen.view.benches() if bench.place.name == "Long bench")
+    pressed(asked, "Write it down")
+    assert "Temperature and humidity were not both told." in words_of(asked) + words_of(running.window.messages)
+    assert next(bench.air for bench in screen.view.benches() if bench.place.name == "Long bench") == before
+    asked.reject()
+
+
 def test_an_empty_bench_says_so_and_offers_to_fill_itself(screen: CollectionScreen, places: dict[str, int]) -> None:
     screen.deeds.desk.run(collection.move, (105,), places["Isolation shelf"], None)
     pressed(screen.view.viewport(), "Place a plant")

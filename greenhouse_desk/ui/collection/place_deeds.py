@@ -9,6 +9,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QDialog, QFrame, QHBoxLayout, QMenu, QScrollArea, QVBoxLayout, QWidget
 
 from greenhouse_desk.domain.airflow_estimate import SPEEDS
+from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.plants import Place
 from greenhouse_desk.services import airflow, collection, collection_why
 from greenhouse_desk.services.desk import Desk
@@ -76,15 +77,24 @@ class PlaceDeeds:
         """Enter an air reading by hand."""
         name = next(one.name for one in self.places() if one.id == place)
         fields = (
-            Field("temp_c", Input.DECIMAL, "Temperature", unit="C", low=-10, high=55, start=20.0),
-            Field("rh", Input.NUMBER, "Relative humidity", unit="% RH", low=1, high=100, start=60),
+            Field("temp_c", Input.DECIMAL, "Temperature", unit="C", low=-10, high=55,
+                  optional=True),
+            Field("rh", Input.NUMBER, "Relative humidity", unit="% RH", low=1, high=100,
+                  optional=True),
             Field("moving", Input.CHOICE, "The air moves", "Where it was not measured.", choices=MOVES),
             Field("speed", Input.DECIMAL, "Air speed", "As measured; it stands before the word above.", unit="m/s",
                   low=0, high=5, decimals=2, optional=True),
         )
-        return self._deeds.open(f"Air at {name}", fields, lambda values: self._desk.run(
-            collection.record_air, place, values["temp_c"], values["rh"] / 100, values["speed"], None,
-            values["moving"]), "Write it down")
+        return self._deeds.open(f"Air at {name}", fields, lambda values: self._write_air(place, values),
+                                "Write it down")
+
+    def _write_air(self, place: int, values: Values) -> object:
+        """Nothing that was not read off is written down: care rests on it."""
+        if values["temp_c"] is None or values["rh"] is None:
+            raise Refused("A reading needs both", "Temperature and humidity were not both told.",
+                          "Tick “measured”, and give what you read off.")
+        return self._desk.run(collection.record_air, place, values["temp_c"], values["rh"] / 100, values["speed"], None,
+                              values["moving"])
 
     def outlook(self, place: int) -> WhyBox:
         """What a rinse now would come to there, with what would help and how much."""
