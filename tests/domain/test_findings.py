@@ -166,8 +166,8 @@ def test_a_death_without_a_wetting_on_record_is_told_beside_the_counts() -> None
     wet = [history((ago(100), CROWN), (ago(99), Dry()), of=plant(number)) for number in range(101, 106)]
     lost = history((ago(50), Left(Leaving.DEAD, "crown rot after a night wet")), of=plant(110))
     told = wet_crowns([*wet, lost], frozenset(), NOW).summary
-    assert told.endswith("1 plant died with no wetted crown written down in the 60 days before; whatever they died of, it "
-                         "is not counted here.")
+    assert told.endswith("1 plant died with no wetted crown written down in the 60 days before; whatever they died of, "
+                         "it is not counted here.")
     assert "written down in the" not in wet_crowns(wet, frozenset(), NOW).summary
     placed = history((ago(100), CROWN), (ago(40), Left(Leaving.DEAD)), of=plant(111))
     assert "written down in the" not in wet_crowns([*wet, placed], frozenset(), NOW).summary
