@@ -109,7 +109,8 @@ def assemble(store: Store, clock: Clock, colours: Palette, settings: WindowSetti
         Screen("Protocols", ProtocolsScreen(shelves, colours)), Screen("House", house)], colours)
     watch = Watch(desk, signals, alarm, window)
     window.session.take_up.connect(bench.chooser.take_up)
-    signals.to_bench.connect(lambda _numbers: window.show_titled("Bench"))
+    for taken in (signals.to_bench, signals.to_wash):
+        taken.connect(lambda _plants: window.show_titled("Bench"))
     program = Program(desk, signals, ticker, window, collection, timeline, bench, quarantine, transitions, labels,
                       house, thumbs, alarm, watch, awake, Scanner())
     program.scanner.scanned.connect(program.bring_up)

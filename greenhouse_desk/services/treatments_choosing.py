@@ -34,13 +34,14 @@ AFTER_APART = "it stands apart: after it wash your hands, soak its tools and wip
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """A plant and the protocol chosen for it; `wash` to wash it though no wash is owed, `reason` why its move starts
-    against what speaks against it."""
+    """A plant and the protocol chosen for it; `wash` to wash it though no wash is owed (`wash_why` by what, "" by the
+    grower's word alone), `reason` why its move starts against what speaks against it."""
 
     plant: int
     protocol_id: str
     wash: bool = False
     reason: str = ""
+    wash_why: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +93,7 @@ class Chosen:
             return ""
         does = self.choice.wash or any(not step.only_if for step in washing)
         return f"{self.plant.number}: {self.wash_words}; " + (
-            "it is washed all the same, as you chose." if does else
+            f"it is washed all the same, {self.choice.wash_why or 'as you chose'}." if does else
             "so the plan leaves it out. Should pests be seen at the look, the wash is asked for.")
 
 

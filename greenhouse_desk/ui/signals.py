@@ -13,8 +13,9 @@ class Signals(QObject):
     """`changed` carries a services.desk.Changed, `refused` a domain.faults.Refused, `noted` a short calm sentence.
 
     `settled` tells that what was refused is past: a valid answer was given, though nothing was written by it.
-    `to_bench` carries the plant numbers (a tuple) a grower wants to take to the bench, `to_timeline` those whose lanes
-    are wanted, and `to_screen` the title of a screen to be brought to the front.
+    `to_bench` carries the plant numbers (a tuple) a grower wants to take to the bench, `to_wash` those to be washed
+    there, each with why in words (a dict), `to_timeline` those whose lanes are wanted, and `to_screen` the title of a
+    screen to be brought to the front.
     """
 
     changed = Signal(object)
@@ -22,6 +23,7 @@ class Signals(QObject):
     noted = Signal(str)
     settled = Signal()
     to_bench = Signal(object)
+    to_wash = Signal(object)
     to_timeline = Signal(object)
     to_screen = Signal(str)
 

@@ -165,6 +165,9 @@ def test_a_wash_that_is_not_due_is_in_the_plan_only_when_chosen(desk: Desk, cloc
     assert told() == (False, ("101: wash not due yet: from 8 Mar; so the plan leaves it out. Should pests be seen at "
                               "the look, the wash is asked for.",))
     assert told(wash=True) == (True, ("101: wash not due yet: from 8 Mar; it is washed all the same, as you chose.",))
+    planned = Choice(101, REPOT.id, True, wash_why="by the outbreak's plan: wash 2 Mar")
+    assert desk.read(treatments.preparation, clock.now(), [planned], shelf_of()).notes == (
+        "101: wash not due yet: from 8 Mar; it is washed all the same, by the outbreak's plan: wash 2 Mar.",)
     clock.advance(20 * DAY)
     assert told() == (True, ())
 

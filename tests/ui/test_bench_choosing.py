@@ -86,3 +86,19 @@ def test_a_number_nobody_has_is_refused(opened: Opened) -> None:
 def test_plants_sent_from_another_screen_are_chosen(opened: Opened) -> None:
     opened.signals.to_bench.emit((103, 101))
     assert list(opened.screen.chooser.chosen.rows) == [103, 101]
+
+
+def test_plants_sent_to_be_washed_arrive_with_the_wash_and_why(opened: Opened) -> None:
+    type_number(opened, 101)
+    why = "by the plan of the mealybug outbreak from 104: wash 20 Nov to 24 Nov"
+    opened.signals.to_wash.emit({101: why, 103: why})
+    rows = opened.screen.chooser.chosen.rows
+    assert [row.box.currentText() for row in rows.values()] == ["Pest wash", "Pest wash"]
+    assert f"Washed {why}." in words_of(rows[103])
+    assert "Nothing is proposed" not in words_of(rows[101])
+    assert "Choose a protocol" not in words_of(opened.screen.chooser)
+    box = rows[101].box
+    box.setCurrentIndex(box.findText("Spike cut"))
+    box.activated.emit(box.currentIndex())
+    assert why not in words_of(rows[101]), "another protocol is the grower's own word"
+    assert "Nothing is proposed" in words_of(rows[101])

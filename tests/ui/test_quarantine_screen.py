@@ -204,8 +204,8 @@ def test_a_look_that_does_not_count_is_said_before_and_after(screen: QuarantineS
 
 def test_an_outbreak_is_opened_from_the_find_and_followed(screen: QuarantineScreen, desk: Desk,
                                                           signals: Signals) -> None:
-    benched: list[object] = []
-    signals.to_bench.connect(benched.append)
+    benched: list[dict[int, str]] = []
+    signals.to_wash.connect(benched.append)
     pressed(screen, "Open an outbreak")
     assert "found on 1, 2 more were exposed" in words_of(form())
     fill()
@@ -218,7 +218,8 @@ def test_an_outbreak_is_opened_from_the_find_and_followed(screen: QuarantineScre
     assert "Try the wash on one leaf first" in told
     pressed(screen.outbreaks, "Wash 1 plant at the bench")
     pressed(screen.outbreaks, "Wash the exposed too")
-    assert benched == [(102,), (102, 101, 103)]
+    assert [list(one) for one in benched] == [[102], [102, 101, 103]]
+    assert benched[0][102] == "by the plan of the mealybug outbreak from 102: wash 20 Nov, not yet due"
     pressed(screen.outbreaks, "why?")
     assert "It is over once no plant it concerns is held back by it" in why()
     pressed(screen.outbreaks, "Look at 2 plants in a round")

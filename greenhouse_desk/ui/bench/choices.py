@@ -29,6 +29,10 @@ class Choices:
         """With this plant too; what was chosen for it before stays."""
         return self if plant in self.of else Choices({**self.of, plant: Choice(plant, protocol)}, ())
 
+    def washing(self, plant: int, protocol: str, why: str) -> Choices:
+        """With this plant, to be washed by `protocol` because of `why`, whatever was chosen for it before."""
+        return replace(self, of={**self.of, plant: Choice(plant, protocol, wash=True, wash_why=why)}, order=())
+
     def without(self, plant: int) -> Choices:
         """The same without this plant."""
         return Choices({one: choice for one, choice in self.of.items() if one != plant}, ())
@@ -43,7 +47,7 @@ class Choices:
 
     def with_wash(self, plant: int, wash: bool) -> Choices:
         """Washed though no wash is owed, or not."""
-        return self._changed(replace(self.of[plant], wash=wash))
+        return self._changed(replace(self.of[plant], wash=wash, wash_why=""))
 
     def with_reason(self, plant: int, reason: str) -> Choices:
         """Why its move starts all the same."""

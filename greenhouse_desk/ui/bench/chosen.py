@@ -61,7 +61,8 @@ class ChosenRow(QFrame):
         self.drop.clicked.connect(lambda: self.dropped.emit(self._plant))
         proposed = next((one.title for one in protocols if one.id == candidate.proposed), candidate.proposed)
         lead = f"Proposed: {proposed}, because: " if proposed else "Nothing is proposed: "
-        why = label(f"{lead}{candidate.proposed_why}.", "second", px=13)
+        self._proposed = f"{lead}{candidate.proposed_why}."
+        self.why = label(self._proposed, "second", px=13)
         self.wash = QCheckBox("Wash it all the same")
         self.wash.setAccessibleName(f"Wash {candidate.plant} all the same: {candidate.wash_words}")
         self.wash.toggled.connect(lambda on: self.washed.emit(self._plant, on))
@@ -78,13 +79,15 @@ class ChosenRow(QFrame):
         column.setSpacing(6)
         column.addWidget(NameStrip(candidate, palette))
         column.addLayout(pick)
-        for part in (why, self.wash, self.may, self.reason):
+        for part in (self.why, self.wash, self.may, self.reason):
             column.addWidget(part)
 
     def show_choice(self, choice: Choice, move: Move | None) -> None:
         """Show what is chosen; `move` tells of a protocol that moves the plant whether it may."""
         self.box.setCurrentIndex(self._ids.index(choice.protocol_id) if choice.protocol_id in self._ids else -1)
         protocol = self._protocols.get(choice.protocol_id)
+        wanted = f"Washed {choice.wash_why}." if choice.wash_why else ""
+        self.why.setText(wanted or self._proposed)
         self.wash.setVisible(bool(self._candidate.wash_words) and may_wash(protocol))
         with QSignalBlocker(self.wash):
             self.wash.setChecked(choice.wash)

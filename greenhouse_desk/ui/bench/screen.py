@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta, tzinfo
 from pathlib import Path
@@ -18,6 +18,7 @@ from greenhouse_desk.services.clock import Clock
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.shelf import Shelf
 from greenhouse_desk.services.treatments import Candidate, OpenSitting
+from greenhouse_desk.services.treatments_proposal import WASH
 from greenhouse_desk.ui import words
 from greenhouse_desk.ui.bench import keymap
 from greenhouse_desk.ui.bench.afar import LeftSoaks
@@ -99,6 +100,7 @@ class BenchScreen(QWidget):
         self.before.moved.connect(self._on_moved)
         self.record.back.connect(self._on_back)
         self._signals.to_bench.connect(self.choose)
+        self._signals.to_wash.connect(self.choose_washes)
         self._signals.changed.connect(self._afar.on_changed)
         self._with.ticker.second.connect(self._afar.on_second)
         self._with.ticker.second.connect(self._on_second)
@@ -131,6 +133,17 @@ class BenchScreen(QWidget):
         for number in numbers:
             if number in self._known:
                 self._choices = self._choices.added(number, self._proposed(self._known[number]))
+        self.pages.setCurrentWidget(self.chooser)
+        self._show_choosing()
+
+    def choose_washes(self, why: Mapping[int, str]) -> None:
+        """Add these plants to the choice, each with the pest wash and why it is wanted."""
+        if not self._known:
+            self.show_now()
+        wash = WASH if self._shelf().protocol(WASH) is not None else ""
+        for number, reason in why.items():
+            if number in self._known:
+                self._choices = self._choices.washing(number, wash, reason)
         self.pages.setCurrentWidget(self.chooser)
         self._show_choosing()
 

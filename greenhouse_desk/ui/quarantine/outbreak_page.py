@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 
 from PySide6.QtCore import Signal
@@ -24,9 +25,10 @@ CAUTION = ("Try the wash on one leaf first, keep it off buds and out of the crow
 
 
 class OutbreakPage(QWidget):
-    """`to_bench(numbers)` takes plants to the bench, `round_wanted(numbers)` begins a round, `why` explains."""
+    """`to_wash(why)` takes plants to the bench, each with why it is washed, by number; `round_wanted(numbers)` begins a
+    round, `why` explains."""
 
-    to_bench = Signal(object)
+    to_wash = Signal(object)
     round_wanted = Signal(object)
     why = Signal(str, object)
 
@@ -71,13 +73,14 @@ class OutbreakPage(QWidget):
         row = QHBoxLayout()
         bench = button(f"Wash {counted(len(one.washed), 'plant')} at the bench", "main")
         bench.setEnabled(bool(one.washed))
-        bench.clicked.connect(lambda: self.to_bench.emit(one.washed))
+        bench.clicked.connect(lambda: self.to_wash.emit(wash_reasons(one, one.washed, name, today)))
         looks = button(f"Look at {counted(len(one.watched), 'plant')} in a round")
         looks.setEnabled(bool(one.watched))
         looks.clicked.connect(lambda: self.round_wanted.emit(one.watched))
         every = button("Wash the exposed too", name="Take the plants it was found on and the exposed to the bench")
         every.setEnabled(bool(one.watched))
-        every.clicked.connect(lambda: self.to_bench.emit((*one.washed, *one.watched)))
+        every.clicked.connect(lambda: self.to_wash.emit(
+            wash_reasons(one, (*one.washed, *one.watched), name, today)))
         why = button("why?", "small", f"Why the outbreak of {name} is {'not over' if one.over is None else 'over'}")
         why.clicked.connect(lambda: self.why.emit(f"Outbreak of {name}", reasons(one, today)))
         for part in (bench, looks, every, why):
@@ -99,6 +102,22 @@ def wash_words(wash: Wash, today: date) -> str:
     if wash.given:
         return f"washed {opens}"
     return f"wash {opens}" if opens == latest else f"wash {opens} to {latest}"
+
+
+def wash_reasons(one: Followed, numbers: Sequence[int], name: str, today: date) -> dict[int, str]:
+    """Why each of these plants is washed, by number: "by the plan of the mealybug outbreak from 102: wash 20 Nov, not
+    yet due"."""
+    plans = {plant.plant: plant.washes for plant in one.concerned}
+    return {number: f"by the plan of the {name} outbreak from {one.plant}: {_wanted(plans[number], today)}"
+            for number in numbers}
+
+
+def _wanted(washes: Sequence[Wash], today: date) -> str:
+    """The next wash of a plan in words."""
+    following = next((wash for wash in washes if not wash.given), None)
+    if following is None:
+        return "every wash of it was given, this is one more" if washes else "it names no wash, you asked for one"
+    return f"{wash_words(following, today)}{', not yet due' if following.opens > today else ''}"
 
 
 def reasons(one: Followed, today: date) -> tuple[Reason, ...]:

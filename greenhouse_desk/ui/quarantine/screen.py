@@ -138,7 +138,7 @@ class QuarantineScreen(QWidget):
             page.why.connect(self._on_why)
         self.trace.chosen.connect(self.choose)
         self.trace.outbreak_wanted.connect(self.deeds.outbreak)
-        self.outbreaks.to_bench.connect(self._signals.to_bench)
+        self.outbreaks.to_wash.connect(self._signals.to_wash)
         self.outbreaks.round_wanted.connect(self._on_round_wanted)
         self.trading.record_wanted.connect(self.deeds.save_record)
 
