@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -10,8 +11,10 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QAbstractItemModelTester, QTest
 from pytestqt.qtbot import QtBot
 
+from greenhouse_desk.domain.outbreak import Concerned, Followed, Wash
 from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.ui.quarantine.outbreak_page import wash_reasons
 from tests.ui.bench_opened import Opened, furnished, type_number, words_of
 
 K = Qt.Key
@@ -102,3 +105,14 @@ def test_plants_sent_to_be_washed_arrive_with_the_wash_and_why(opened: Opened) -
     box.activated.emit(box.currentIndex())
     assert why not in words_of(rows[101]), "another protocol is the grower's own word"
     assert "Nothing is proposed" in words_of(rows[101])
+
+
+def test_a_wash_beyond_the_plan_is_by_the_growers_word() -> None:
+    first, today = date(2026, 11, 4), date(2026, 11, 18)
+    given, wanted = Wash(first, first, True), Wash(date(2026, 11, 14), today)
+    plans = {101: (given, wanted), 102: (given, given), 103: ()}
+    concerned = tuple(Concerned(plant, "infested", "", True, "", None, plan) for plant, plan in plans.items())
+    told = wash_reasons(Followed(1, 102, "thrips", first, concerned, None, ""), tuple(plans), "thrips", today)
+    assert told == {101: "by the plan of the thrips outbreak from 102: wash 14 Nov to 18 Nov",
+                    102: "as you chose for the thrips outbreak from 102; every wash of its plan was given",
+                    103: "as you chose for the thrips outbreak from 102; its plan names no wash"}

@@ -107,17 +107,17 @@ def wash_words(wash: Wash, today: date) -> str:
 def wash_reasons(one: Followed, numbers: Sequence[int], name: str, today: date) -> dict[int, str]:
     """Why each of these plants is washed, by number: "by the plan of the mealybug outbreak from 102: wash 20 Nov, not
     yet due"."""
-    plans = {plant.plant: plant.washes for plant in one.concerned}
-    return {number: f"by the plan of the {name} outbreak from {one.plant}: {_wanted(plans[number], today)}"
-            for number in numbers}
+    plans, of = {plant.plant: plant.washes for plant in one.concerned}, f"the {name} outbreak from {one.plant}"
+    return {number: _wanted(plans[number], of, today) for number in numbers}
 
 
-def _wanted(washes: Sequence[Wash], today: date) -> str:
-    """The next wash of a plan in words."""
+def _wanted(washes: Sequence[Wash], of: str, today: date) -> str:
+    """The next wash of a plan in words; by the grower's word alone where the plan wants none."""
     following = next((wash for wash in washes if not wash.given), None)
     if following is None:
-        return "every wash of it was given, this is one more" if washes else "it names no wash, you asked for one"
-    return f"{wash_words(following, today)}{', not yet due' if following.opens > today else ''}"
+        return f"as you chose for {of}; {'every wash of its plan was given' if washes else 'its plan names no wash'}"
+    early = ", not yet due" if following.opens > today else ""
+    return f"by the plan of {of}: {wash_words(following, today)}{early}"
 
 
 def reasons(one: Followed, today: date) -> tuple[Reason, ...]:
