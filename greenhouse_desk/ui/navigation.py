@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtGui import QPainter, QPaintEvent, QPen, QPolygonF, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractButton,
     QBoxLayout,
@@ -25,6 +25,7 @@ from greenhouse_desk.ui.undo_panel import UndoPanel
 WIDTH = 152
 ROW = 38
 TIP = 13
+AROUND_TITLE = (18, 14, 8, 20)
 
 
 class Plate(QAbstractButton):
@@ -57,7 +58,7 @@ class Plate(QAbstractButton):
 
     def sizeHint(self) -> QSize:
         """One row."""
-        width = int(drawing.width_of(self.text(), sans(15))) + 28
+        width = int(drawing.width_of(self.text(), sans(15, 600))) + 28
         return QSize(width if self._flat else WIDTH, ROW)
 
     def paintEvent(self, event: QPaintEvent) -> None:
@@ -113,14 +114,18 @@ class Navigation(QFrame):
         self._column = QBoxLayout(QBoxLayout.Direction.TopToBottom, self)
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(0)
-        box = QVBoxLayout()
-        box.setContentsMargins(18, 14, 8, 20)
-        box.addWidget(self._title)
-        self._column.addLayout(box)
+        self._head = QVBoxLayout()
+        self._head.setContentsMargins(*AROUND_TITLE)
+        self._head.addWidget(self._title)
+        self._column.addLayout(self._head)
         self._column.addLayout(self._list)
         self._column.addStretch(1)
-        self._column.addWidget(undo)
-        self._column.addWidget(day)
+        self._foot = QBoxLayout(QBoxLayout.Direction.TopToBottom)
+        self._foot.setSpacing(0)
+        self._foot.addStretch(0)
+        self._foot.addWidget(undo)
+        self._foot.addWidget(day)
+        self._column.addLayout(self._foot)
         self.setFixedWidth(WIDTH)
 
     def choose(self, number: int) -> None:
@@ -134,25 +139,64 @@ class Navigation(QFrame):
         self._flat = flat
         way = QBoxLayout.Direction.LeftToRight if flat else QBoxLayout.Direction.TopToBottom
         self._list.setDirection(way)
-        self._column.setDirection(way)
+        self._foot.setDirection(way)
         self._title.setVisible(not flat)
+        self._head.setContentsMargins(*((0, 0, 0, 0) if flat else AROUND_TITLE))
         for plate in self.plates:
             plate.set_flat(flat)
         self._undo.set_flat(flat)
         self._day.set_flat(flat)
         self.setMinimumSize(0, 0)
-        self.setMaximumSize(16777215, ROW + 2 if flat else 16777215)
-        if flat:
-            self.setFixedHeight(ROW + 2)
-        else:
+        self.setMaximumSize(16777215, 16777215)
+        self._arrange()
+        if not flat:
             self.setFixedWidth(WIDTH)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """A row that has become too short for the names goes on in a second one."""
+        super().resizeEvent(event)
+        self._arrange()
+
+    def _arrange(self) -> None:
+        """Lay the plates out with every name whole: in the column, in one row, or in two."""
+        wraps = self._flat and self._across() > self.width()
+        upper = self._upper() if wraps else len(self.plates)
+        if self._flat:
+            self.setFixedHeight((2 if wraps else 1) * ROW + 2)
+        if upper == self._list.count() and self._column.direction() == self._way(wraps):
+            return
+        self._column.setDirection(self._way(wraps))
+        self._column.setAlignment(self._list, Qt.AlignmentFlag.AlignLeft if wraps else Qt.AlignmentFlag(0))
+        for number, plate in enumerate(self.plates):
+            if number < upper:
+                self._foot.removeWidget(plate)
+                self._list.insertWidget(number, plate)
+            else:
+                self._list.removeWidget(plate)
+                self._foot.insertWidget(number - upper, plate)
+        self._foot.setStretch(len(self.plates) - upper, int(wraps))
+
+    def _way(self, wraps: bool) -> QBoxLayout.Direction:
+        across = self._flat and not wraps
+        return QBoxLayout.Direction.LeftToRight if across else QBoxLayout.Direction.TopToBottom
+
+    def _across(self) -> int:
+        """Pixels that everything takes in one row."""
+        plates = sum(plate.sizeHint().width() for plate in self.plates)
+        return plates + self._undo.across() + self._day.sizeHint().width()
+
+    def _upper(self) -> int:
+        """How many plates stand in the first of two rows."""
+        widths = [plate.sizeHint().width() for plate in self.plates]
+        return next((count for count in range(len(widths), 1, -1) if sum(widths[:count]) <= self.width()), 1)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """The edge to the screens: a rule at the right, the rail at the top of a narrow window."""
         super().paintEvent(event)
         painter = QPainter(self)
         if self._flat:
-            painter.fillRect(0, 0, self.width(), 5, self._palette.rail)
+            for top in {plate.y() for plate in self.plates}:
+                painter.fillRect(0, top, self.width(), 5, self._palette.rail)
             painter.fillRect(0, self.height() - 1, self.width(), 1, self._palette.rule2)
         else:
             painter.fillRect(self.width() - 1, 0, 1, self.height(), self._palette.rule2)

@@ -63,6 +63,10 @@ class UndoPanel(QWidget):
         self._undo_words.setVisible(not flat)
         self._redo_words.setVisible(not flat)
 
+    def across(self) -> int:
+        """Pixels that both buttons take in a row, whether or not there is something to do again now."""
+        return self.undo_button.sizeHint().width() + self.redo_button.sizeHint().width() + 8
+
     def show_deeds(self, undo: Deed | None, redo: Deed | None, started: datetime, zone: tzinfo) -> None:
         """Say what undo and redo would do; redo is only there when there is something to do again."""
         for deed, made, below, word in ((undo, self.undo_button, self._undo_words, "Undo"),

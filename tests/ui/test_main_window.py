@@ -142,9 +142,26 @@ def test_a_narrow_window_has_its_navigation_on_top(running: app.Program, qtbot: 
     running.window.resize(width, 384)
     navigation = running.window.navigation
     qtbot.waitUntil(lambda: (navigation.width() > 400) is flat, timeout=5_000)
-    assert navigation.height() < 60 if flat else navigation.width() == 152
+    assert navigation.height() < 90 if flat else navigation.width() == 152
     for plate in navigation.plates:
         assert navigation.rect().contains(plate.geometry())
+
+
+@pytest.mark.parametrize(("width", "rows"), [(600, 2), (683, 2), (700, 2), (990, 1)])
+def test_every_name_of_the_navigation_is_whole_in_a_narrow_window(running: app.Program, qtbot: QtBot, width: int,
+                                                                  rows: int) -> None:
+    navigation = running.window.navigation
+    running.window.resize(1366, 384)
+    running.window.resize(width, 384)
+    parts = (*navigation.plates, running.window.day, running.window.undo_panel)
+    qtbot.waitUntil(lambda: len({plate.y() for plate in navigation.plates}) == rows, timeout=5_000)
+    qtbot.waitUntil(lambda: all(part.width() >= part.sizeHint().width() for part in parts), timeout=5_000)
+    assert all(plate.height() == 38 for plate in navigation.plates)
+    for nth, part in enumerate(parts):
+        assert navigation.rect().contains(part.geometry())
+        assert not any(part.geometry().intersects(other.geometry()) for other in parts[nth + 1:])
+    running.window.resize(1366, 384)
+    qtbot.waitUntil(lambda: len({plate.x() for plate in navigation.plates}) == 1, timeout=5_000)
 
 
 def test_a_second_passes_everywhere(running: app.Program, clock: SteppedClock) -> None:
