@@ -20,6 +20,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from greenhouse_desk.ui.wheel import calm
+
 INDENT = 6
 
 
@@ -106,7 +108,7 @@ class Pick(Control):
     wide = True
 
     def __init__(self, field: Asked, given: Any) -> None:
-        self._box = QComboBox()
+        self._box = calm(QComboBox())
         self._box.setEditable(True)
         self._box.addItems([words for words, _ in field.choices])
         super().__init__(self._box)
@@ -127,7 +129,7 @@ class Choice(Control):
     wide = True
 
     def __init__(self, field: Asked, given: Any) -> None:
-        self._box = QComboBox()
+        self._box = calm(QComboBox())
         self._values = [value for _, value in field.choices]
         self._box.addItems([words for words, _ in field.choices])
         super().__init__(self._box)
@@ -191,7 +193,7 @@ class Number(Optional):
     """A whole number."""
 
     def __init__(self, field: Asked, given: Any) -> None:
-        self._box = QSpinBox()
+        self._box = calm(QSpinBox())
         self._box.setRange(int(field.low), int(field.high))
         self._box.lineEdit().setTextMargins(INDENT, 0, 0, 0)
         super().__init__(field, self._box, "measured")
@@ -214,7 +216,7 @@ class Decimal(Optional):
     """A number with decimals."""
 
     def __init__(self, field: Asked, given: Any) -> None:
-        self._box = QDoubleSpinBox()
+        self._box = calm(QDoubleSpinBox())
         self._box.setDecimals(field.decimals)
         self._box.setRange(field.low, field.high)
         self._box.lineEdit().setTextMargins(INDENT, 0, 0, 0)
@@ -239,7 +241,7 @@ class Day(Optional):
     """A day, with a calendar."""
 
     def __init__(self, field: Asked, given: Any) -> None:
-        self._edit = QDateEdit()
+        self._edit = calm(QDateEdit())
         self._edit.setCalendarPopup(True)
         self._edit.setDisplayFormat("d MMM yyyy")
         self._edit.setMinimumWidth(150)
@@ -265,7 +267,7 @@ class Hour(Optional):
     """A time of day."""
 
     def __init__(self, field: Asked, given: Any) -> None:
-        self._edit = QTimeEdit()
+        self._edit = calm(QTimeEdit())
         self._edit.setDisplayFormat("HH:mm")
         self._edit.setMinimumWidth(90)
         super().__init__(field, self._edit, "set")

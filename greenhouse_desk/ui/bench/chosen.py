@@ -14,6 +14,7 @@ from greenhouse_desk.ui import drawing
 from greenhouse_desk.ui.bench.choices import may_wash
 from greenhouse_desk.ui.messages import button, label
 from greenhouse_desk.ui.style import Palette
+from greenhouse_desk.ui.wheel import calm
 
 
 class NameStrip(QWidget):
@@ -50,7 +51,7 @@ class ChosenRow(QFrame):
         self._protocols = {one.id: one for one in protocols}
         self._ids = [one.id for one in protocols]
         self.setProperty("edge", "top")
-        self.box = QComboBox()
+        self.box = calm(QComboBox())
         self.box.addItems([f"{one.title}{' (own)' if one.own else ''}" for one in protocols])
         self.box.setPlaceholderText("Choose a protocol")
         self.box.setAccessibleName(f"Protocol for {candidate.plant}")

@@ -10,6 +10,7 @@ from greenhouse_desk.ui import drawing
 from greenhouse_desk.ui.bench.sizes import MM_PER_INCH, dpi_of, sane_dpi
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.style import Palette, sans
+from greenhouse_desk.ui.wheel import calm
 from greenhouse_desk.ui.window_settings import SCREEN_MM
 
 LINE_MM = 100
@@ -74,7 +75,7 @@ class RulerDialog(QDialog):
         self._screen = parent.screen()
         told = round(self._screen.geometry().width() / logical_dpi(self._screen, 0) * MM_PER_INCH)
         self.own = QCheckBox(f"Take the screen's own word: {told} mm")
-        self.width_mm = QSpinBox()
+        self.width_mm = calm(QSpinBox())
         self.width_mm.setRange(*SCREEN_MM)
         self.width_mm.setSuffix(" mm wide")
         self.width_mm.setAccessibleName("Width of this screen in millimetres")

@@ -31,6 +31,7 @@ from greenhouse_desk.ui.flow import Flow
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
+from greenhouse_desk.ui.wheel import calm
 
 ASKS = {Topic.SETTLING: "Grouped by", Topic.ROOTS: "Plant", Topic.AIR: "Place"}
 """Topics that ask for one thing more, and its word."""
@@ -44,7 +45,7 @@ class FindingsScreen(QWidget):
         self.setProperty("ground", "bench")
         self._desk, self._signals, self._look = desk, signals, palette
         self.tabs = QButtonGroup(self)
-        self.which = QComboBox()
+        self.which = calm(QComboBox())
         self.which.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
         self._asked = label("", bold=True, wrap=False)
         self.chart = ChartView(palette)

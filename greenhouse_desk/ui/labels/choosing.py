@@ -15,6 +15,7 @@ from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.ui.labels.rows import NAME, NUMBER, PlantRow
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.style import Palette
+from greenhouse_desk.ui.wheel import calm
 from greenhouse_desk.ui.words import counted
 
 LATE, ALL, SESSION, TYPED = "label out of date", "all that grow", "newest bench session", "typed below"
@@ -33,7 +34,7 @@ class Choosing(QFrame):
         self._desk = desk
         self._filling = False
         self._fault = label(ink="madder", bold=True)
-        self.which = QComboBox()
+        self.which = calm(QComboBox())
         self.which.setAccessibleName("Plants")
         self.typed = QLineEdit()
         self.typed.setPlaceholderText("101-140, 150, or a name")

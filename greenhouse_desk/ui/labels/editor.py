@@ -23,6 +23,7 @@ from greenhouse_desk.domain.labels import LEAST_LETTER, Layout, What
 from greenhouse_desk.domain.labels_reading import LARGEST_LETTER, LONGEST_MM, faults_of
 from greenhouse_desk.ui.controls import INDENT
 from greenhouse_desk.ui.messages import button, heading, label
+from greenhouse_desk.ui.wheel import calm
 
 OF_LABEL = (("width", "Width"), ("height", "Height"), ("buried_mm", "End in the pot"))
 OF_SHEET = (("left", "First from the left"), ("top", "First from the top"), ("across", "Labels across"),
@@ -53,7 +54,7 @@ class SizesEditor(QFrame):
         self.title = QLineEdit()
         self.title.setAccessibleName("Title of the layout")
         self.title.setMaxLength(LONGEST_TITLE)
-        self.box = QComboBox()
+        self.box = calm(QComboBox())
         self.box.setAccessibleName("Part of the label")
         self.sizes = {**self._spins("label", OF_LABEL), **self._spins("sheet", OF_SHEET), **self._spins("box", OF_BOX)}
         self.faults = label(ink="madder", bold=True)
@@ -70,7 +71,7 @@ class SizesEditor(QFrame):
     def _spins(self, of: str, rows: tuple[tuple[str, str], ...]) -> dict[tuple[str, str], QDoubleSpinBox]:
         made = {}
         for name, words in rows:
-            spin = QDoubleSpinBox()
+            spin = calm(QDoubleSpinBox())
             spin.setRange(LEAST_LETTER if name == "letter_mm" else 0,
                           LARGEST_LETTER if name == "letter_mm" else LONGEST_MM)
             spin.setDecimals(0 if name in COUNTS else 1 if name != "letter_mm" else 2)

@@ -23,6 +23,7 @@ from greenhouse_desk.ui.labels.cells import SheetCells
 from greenhouse_desk.ui.labels.rows import SIZE, LayoutRow
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.style import Palette
+from greenhouse_desk.ui.wheel import calm
 
 MOST_LINES = 6
 
@@ -53,7 +54,7 @@ class LayoutPanel(QFrame):
         self._rows = LayoutRow(palette)
         self.list.setItemDelegate(self._rows)
         self.cells = SheetCells(palette)
-        self.copies = QSpinBox()
+        self.copies = calm(QSpinBox())
         self.copies.setRange(1, MOST_COPIES)
         self.copies.lineEdit().setTextMargins(INDENT, 0, 0, 0)
         self.copies.setAccessibleName("Copies of each label")

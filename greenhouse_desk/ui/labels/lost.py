@@ -17,6 +17,7 @@ from greenhouse_desk.ui.labels.rows import Index, WordRow
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.style import Palette, sans, serif
 from greenhouse_desk.ui.thumbnails import Thumbnails
+from greenhouse_desk.ui.wheel import calm
 from greenhouse_desk.ui.words import counted
 
 ROW = 104
@@ -63,7 +64,7 @@ class LostBox(QDialog):
         super().__init__(parent)
         self.setWindowTitle("A label is lost")
         self._desk, self._shelves = desk, shelves
-        self.place, self.genus, self.list = QComboBox(), QComboBox(), QListWidget()
+        self.place, self.genus, self.list = calm(QComboBox()), calm(QComboBox()), QListWidget()
         for part, name in ((self.place, "Where it stands"), (self.genus, "Genus"), (self.list, "Who it may be")):
             part.setAccessibleName(name)
         self._rows = CandidateRow(palette, thumbs, self.list)

@@ -14,6 +14,7 @@ from greenhouse_desk.ui.messages import button, label
 from greenhouse_desk.ui.panel import CLOSE, panel
 from greenhouse_desk.ui.quarantine.sheets import Column, marked_row
 from greenhouse_desk.ui.style import Palette
+from greenhouse_desk.ui.wheel import calm
 from greenhouse_desk.ui.words import counted, day
 
 AHEAD = timedelta(days=7)
@@ -27,10 +28,10 @@ class BuyingPage(QWidget):
     def __init__(self, desk: Desk, palette: Palette) -> None:
         super().__init__()
         self._desk, self._look = desk, palette
-        self.box = QComboBox()
+        self.box = calm(QComboBox())
         self.box.setEditable(True)
         self.box.setAccessibleName("Source")
-        self.day = QDateEdit()
+        self.day = calm(QDateEdit())
         self.day.setCalendarPopup(True)
         self.day.setDisplayFormat("d MMM yyyy")
         self.day.setAccessibleName("The day it would come")

@@ -15,6 +15,7 @@ from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.quarantine.deeds import LENSES, QuarantineDeeds
 from greenhouse_desk.ui.quarantine.where_drawing import WhereDrawing
 from greenhouse_desk.ui.style import Palette
+from greenhouse_desk.ui.wheel import calm
 from greenhouse_desk.ui.words import counted, day
 
 SPOTS_MOST = 6
@@ -38,7 +39,7 @@ class RoundPage(QWidget):
         self.count, self.notice = label("", "second"), label("", "due", bold=True)
         self.where = WhereDrawing(palette)
         self._searches = QVBoxLayout()
-        self.lens = QComboBox()
+        self.lens = calm(QComboBox())
         self.lens.addItems(LENSES)
         self.lens.setAccessibleName("Lens used")
         self.buttons = {

@@ -36,6 +36,7 @@ from greenhouse_desk.ui.quarantine.trading_page import TradingPage
 from greenhouse_desk.ui.sides import Sides
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
+from greenhouse_desk.ui.wheel import calm
 from greenhouse_desk.ui.why import WhyBox, ask_why
 from greenhouse_desk.ui.words import counted
 
@@ -64,7 +65,7 @@ class QuarantineScreen(QWidget):
         self.trading = TradingPage(desk, palette)
         self.pages = QStackedWidget()
         self.tabs = QButtonGroup(self)
-        self.filter = QComboBox()
+        self.filter = calm(QComboBox())
         self.filter.setAccessibleName("Status for which pest or disease")
         self.list = QListView()
         self.list.setAccessibleName("Plants that are held back")

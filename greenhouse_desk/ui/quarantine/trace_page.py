@@ -17,6 +17,7 @@ from greenhouse_desk.services.tracing import Finding, Picture
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.quarantine.trace_paint import TraceView, legend_line
 from greenhouse_desk.ui.style import Palette
+from greenhouse_desk.ui.wheel import calm
 from greenhouse_desk.ui.words import counted, day
 
 NEXT_MOST = 5
@@ -53,7 +54,7 @@ class TracePage(QWidget):
         super().__init__()
         self._desk, self._look = desk, palette
         self.finds: tuple[Finding, ...] = ()
-        self.box = QComboBox()
+        self.box = calm(QComboBox())
         self.box.setAccessibleName("The find to trace")
         self.box.currentIndexChanged.connect(self._on_find_chosen)
         self.open_button = button("Open an outbreak", name="Open an outbreak from this find")

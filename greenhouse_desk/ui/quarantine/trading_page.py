@@ -18,6 +18,7 @@ from greenhouse_desk.ui.messages import button, label
 from greenhouse_desk.ui.panel import CLOSE, panel
 from greenhouse_desk.ui.quarantine.sheets import Column, marked_row
 from greenhouse_desk.ui.style import Palette
+from greenhouse_desk.ui.wheel import calm
 from greenhouse_desk.ui.words import day
 
 MARKS = {Verdict.PASSED: ("released", "clean"), Verdict.FAILED: ("over", "madder"), Verdict.UNKNOWN: ("later", "due")}
@@ -33,7 +34,7 @@ class TradingPage(QWidget):
         super().__init__()
         self._desk, self._look = desk, palette
         self._turns: dict[int, Turn] = {}
-        self.box = QComboBox()
+        self.box = calm(QComboBox())
         self.box.setAccessibleName("Plant")
         self.box.currentIndexChanged.connect(self._on_chosen)
         self.column = Column("Before trading")

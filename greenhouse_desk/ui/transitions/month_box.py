@@ -16,6 +16,7 @@ from greenhouse_desk.domain.paper import Page
 from greenhouse_desk.services.month_page import MONTHS
 from greenhouse_desk.ui import paper
 from greenhouse_desk.ui.messages import button, heading, label
+from greenhouse_desk.ui.wheel import calm
 
 MONTHS_SHOWN = 6
 TITLE = "Month of care"
@@ -61,7 +62,7 @@ class MonthBox(QDialog):
         self.setWindowTitle(TITLE)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self._made = made
-        self.months = QComboBox()
+        self.months = calm(QComboBox())
         self.months.setAccessibleName("Month")
         month = today.replace(day=1)
         for _ in range(MONTHS_SHOWN):

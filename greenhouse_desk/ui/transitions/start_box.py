@@ -11,6 +11,7 @@ from greenhouse_desk.domain.courses_start import Answer, Start
 from greenhouse_desk.services.transitions_start import Waiting
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.style import Palette
+from greenhouse_desk.ui.wheel import calm
 from greenhouse_desk.ui.why import Reasons
 
 TITLES = {Answer.YES: "It may start", Answer.NO: "Better not yet", Answer.UNKNOWN: "Look first"}
@@ -28,7 +29,7 @@ class StartBox(QDialog):
         self.setWindowTitle("May one start?")
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self._ask, self._look = ask, palette
-        self.plants = QComboBox()
+        self.plants = calm(QComboBox())
         self.plants.setAccessibleName("Plant")
         for one in waiting:
             self.plants.addItem(f"{one.plant}  {one.name.plain}, in {one.medium}", one.plant)
