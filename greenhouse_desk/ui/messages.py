@@ -7,7 +7,7 @@ import traceback
 from types import TracebackType
 
 from PySide6.QtCore import QObject, Qt, Signal
-from PySide6.QtGui import QGuiApplication
+from PySide6.QtGui import QGuiApplication, QKeyEvent
 from PySide6.QtWidgets import (
     QDialog,
     QFrame,
@@ -44,9 +44,20 @@ def heading(words: str, px: float = 18) -> QLabel:
     return made
 
 
+class PushButton(QPushButton):
+    """Pressed by Enter as well as by Space while it has the keyboard, in a dialog or out of one."""
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Qt leaves Enter to a dialog's default button; a held key presses once."""
+        if event.key() not in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            super().keyPressEvent(event)
+        elif not event.isAutoRepeat():
+            self.click()
+
+
 def button(words: str, role: str = "", name: str = "") -> QPushButton:
     """A push button; `role` main, quiet or small; `name` for those who hear the screen, when it says more."""
-    made = QPushButton(words)
+    made = PushButton(words)
     made.setFont(sans(14, 600))
     made.setAutoDefault(False)
     made.setAccessibleName(name or words.replace("&", ""))
