@@ -8,7 +8,7 @@ from datetime import datetime
 from typing import Protocol
 
 from PySide6.QtCore import QEvent, Signal
-from PySide6.QtGui import QCloseEvent, QKeySequence, QResizeEvent, QShortcut
+from PySide6.QtGui import QCloseEvent, QKeySequence, QResizeEvent, QShortcut, QShowEvent
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
 from greenhouse_desk.services import airflow, house, treatments
@@ -70,6 +70,7 @@ class MainWindow(QMainWindow):
         self._stale = set(range(len(self._screens)))
         self._started = desk.clock()
         self._house_waits = False
+        self._met = False
         self.messages = MessageBar()
         self.banner = BellBanner()
         self.session = SessionNotice()
@@ -197,6 +198,14 @@ class MainWindow(QMainWindow):
         self.day.show_now(now)
         for plate, screen in zip(self.navigation.plates, self._screens, strict=True):
             plate.set_count(screen.count())
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """After a start a session that waits has the keyboard, so that Space goes on with it."""
+        super().showEvent(event)
+        if not self._met:
+            self._met = True
+            if self.session.isVisibleTo(self):
+                self.session.button.setFocus()
 
     def changeEvent(self, event: QEvent) -> None:
         """Back from the bench: what waited is read."""

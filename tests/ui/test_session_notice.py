@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
 from greenhouse_desk import app
@@ -45,6 +48,37 @@ def test_the_first_page_names_the_broken_session_and_one_button_takes_it_up(afte
     pressed(window.session, "Take up the session")
     assert after_a_kill.bench.mode is not None
     after_a_kill.bench.mode.close()
+
+
+def space(program: app.Program, button: str) -> None:
+    """Press Space where the window has the keyboard, which is at this button."""
+    at = program.window.focusWidget()
+    assert isinstance(at, QPushButton), at
+    assert at.text() == button
+    QTest.keyClick(at, Qt.Key.Key_Space)
+
+
+def test_after_a_start_space_takes_the_broken_session_up(after_a_kill: app.Program) -> None:
+    space(after_a_kill, "Take up the session")
+    assert after_a_kill.bench.mode is not None
+    after_a_kill.bench.mode.close()
+
+
+def test_after_leaving_the_bench_space_goes_on_with_it(running: app.Program, clock: SteppedClock,
+                                                       qtbot: QtBot) -> None:
+    session = begun(running.desk)
+    running.window.show_titled("Bench")
+    running.bench.open_session(session)
+    for _ in range(2):
+        mode = running.bench.mode
+        assert mode is not None
+        QTest.keyClick(mode, Qt.Key.Key_Escape)
+        QTest.keyClick(mode, Qt.Key.Key_N)
+        qtbot.waitUntil(lambda: running.bench.mode is None, timeout=5_000)
+        running.signals.changed.emit(Changed("", frozenset()))
+        space(running, "Take it up again")
+    assert running.bench.mode is not None
+    running.bench.mode.close()
 
 
 def test_the_bench_page_has_its_own_word_for_it(after_a_kill: app.Program, qtbot: QtBot) -> None:

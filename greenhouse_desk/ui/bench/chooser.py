@@ -68,6 +68,7 @@ class OpenRow(QFrame):
 
     def __init__(self, session: int, words: str, palette: Palette) -> None:
         super().__init__()
+        self.session = session
         self.setProperty("edge", "water")
         row = QHBoxLayout(self)
         row.setContentsMargins(12, 8, 8, 8)
@@ -181,7 +182,8 @@ class ChooserPage(QWidget):
         self._on_searched(self.search.text())
 
     def show_open(self, sessions: Sequence[tuple[OpenSitting, str]]) -> None:
-        """Show the sessions not ended, each with its words."""
+        """Show the sessions not ended, each with its words; the keyboard stays at the session it was at."""
+        held = next((row.session for row in self.open_rows if row.button.hasFocus()), 0)
         for row in self.open_rows:
             self._open.removeWidget(row)
             row.deleteLater()
@@ -189,6 +191,14 @@ class ChooserPage(QWidget):
         for row in self.open_rows:
             row.wanted.connect(self.take_up)
             self._open.addWidget(row)
+        self.offer(held)
+
+    def offer(self, session: int) -> None:
+        """Put the keyboard on the button that takes this session up again, if it is open."""
+        for row in self.open_rows:
+            if row.session == session:
+                row.show()  # what is still hidden cannot take the keyboard
+                row.button.setFocus()
 
     def _on_searched(self, text: str) -> None:
         words = text.casefold().split()

@@ -279,7 +279,9 @@ class BenchScreen(QWidget):
         self._afar.pause(False)
         self.show_now()
         self.window().activateWindow()
-        if ended:
+        if not ended:
+            self.chooser.offer(session)
+        else:
             self.record.show_record(self._desk.read(treatments.record, session))
             self.pages.setCurrentWidget(self.record)
 
