@@ -25,7 +25,7 @@ LIMITS: dict[tuple[str, str], str] = {
     **{("air", name): ASKED for name in ("COLDEST_C", "HOTTEST_C", "FILM_C", "FILM_MM", "SPEED_M_S", "LENGTH_M",
                                          "PRESSURE_KPA")},
     ("bench_board", "SAID_AFTER_S"): "from when on a soak's end is told with its time",
-    ("bench_choice", "PEST_RANKS"): "an order", ("bench_deciding", "BACK"): "a place in a list",
+    ("bench_order", "PEST_RANKS"): "an order", ("bench_deciding", "BACK"): "a place in a list",
     ("bench_deciding", "STOP"): "a place in a list",
     ("bench_deciding", "STOP_OPEN"): "a place in a list", ("bench_values", "LEAVING"): "a mark",
     ("care_checks", "CROWN"): "its days are house rules", ("care_checks", "CUT"): "its days are house rules",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import datetime, tzinfo
 
-from greenhouse_desk.domain.bench_choice import choose, note_plant
+from greenhouse_desk.domain.bench_choice import choose, note_plant, waits_for
 from greenhouse_desk.domain.bench_keys import faces
 from greenhouse_desk.domain.bench_open import left_open, loose_ends, stopped
 from greenhouse_desk.domain.bench_shown import Board, Cell, QueueRow, ToolPanel
@@ -79,6 +79,7 @@ def _row(sitting: Sitting, run: Run, now_on: bool, zone: tzinfo) -> QueueRow:
     halted, done = stopped(sitting, run), at.blocked is Blocked.DONE
     words = {
         Blocked.DONE: "done", Blocked.CELL: "waits for a free countdown", Blocked.TOOL: "waits for a clean tool",
+        Blocked.CLEANER: waits_for(sitting, run),
         Blocked.SOAK: _until(sitting, first, zone) if first else "",
         Blocked.NOT: f"now: {say}" if now_on else f"next: {say}",
     }[at.blocked]

@@ -5,17 +5,19 @@ Before all of them comes the rinse of the plant whose soak was just ended: until
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import datetime
 
 from greenhouse_desk.domain.bench_deciding import why_ended
-from greenhouse_desk.domain.bench_open import left_on, left_open, loose_ends, sees_to, still_open
+from greenhouse_desk.domain.bench_open import knowingly_open, left_on, left_open, loose_ends, sees_to, still_open
+from greenhouse_desk.domain.bench_order import before_it, rank
 from greenhouse_desk.domain.bench_questions import counted_before, question
 from greenhouse_desk.domain.bench_turns import (
     Blocked,
     Turn,
     current,
     for_tools,
+    held_by,
     needed,
     next_step,
     plant_of,
@@ -50,8 +52,6 @@ TOOL_SOAK_MOST_MIN = Constant(120.0, "min", "a used tool in 70 % ethanol, at mos
 TOOL_SOAK_WHY = (
     "Wipe sap and soil off first: ethanol does not reach through dirt. Three minutes at least. It kills no spores and "
     "clears no viruses. No flame near it.")
-PEST_RANKS = {"clear": 0, "exposed": 1, "newcomer": 2, "suspect": 3, "under treatment": 4, "under watch": 4,
-              "infested": 5}
 
 
 def choose(sitting: Sitting, now: datetime) -> Instruction:
@@ -119,8 +119,9 @@ def _wishes(sitting: Sitting, now: datetime) -> Iterator[Instruction]:
 
 def _see_to(sitting: Sitting, end: LooseEnd) -> Instruction:
     beside = soonest(sitting)
+    run = next((run for run in sitting.runs if run.plant == end.plant), None)
     return Instruction(Action.LOOSE_END, end.plant, end.way_out, f"{end.words}. Next confirms it.",
-                       run=next((run.id for run in sitting.runs if run.plant == end.plant), None),
+                       "" if run is None else _gloves(sitting, run), run=None if run is None else run.id,
                        soak=beside.id if beside else None, loose=end)
 
 
@@ -151,10 +152,15 @@ def _tools_away(sitting: Sitting, state: ToolState) -> Iterator[Instruction]:
 
 
 def _hands(sitting: Sitting, now: datetime) -> Iterator[Instruction]:
-    """Hands work by run; a tool that may come out of its soak comes out for the run that waits for it."""
+    """Hands work by run; a tool that may come out of its soak comes out for the run that waits for it.
+
+    What stands open on cleaner plants is seen to before one is begun that may carry something.
+    """
     for run in in_order(sitting):
         at = turn(sitting, run)
         if at.blocked is Blocked.NOT:
+            yield from (_see_to(sitting, end) for other in before_it(sitting, run)
+                        if not knowingly_open(sitting, other) for end in left_open(sitting, other))
             yield _at(sitting, at)
         if at.blocked in (Blocked.TOOL, Blocked.CELL):
             yield from (_end(sitting, soak) for soak in running(sitting)
@@ -168,10 +174,33 @@ def _waits(sitting: Sitting) -> Iterator[Instruction]:
     page = "Nothing else can be done until its least is reached."
     if len(running(sitting)) >= CELLS:
         page = f"All {CELLS} countdowns are taken. {page}"
+    page = f"{_held_words(sitting)}{page}"
     plant = None if soak.tool else plant_of(sitting, soak.run)
     yield Instruction(Action.WAIT, plant, f"Wait for {whose(sitting, soak)}: {soak.what}", page,
                       "Hands are free: wash them, check the air.", run=soak.run, step=soak.step, soak=soak.id,
                       tool=soak.tool)
+
+
+def _held_words(sitting: Sitting) -> str:
+    """Which plants, that may carry something, wait for which cleaner ones; "" where none does."""
+    held = [run for run in sitting.runs if turn(sitting, run).blocked is Blocked.CLEANER]
+    if not held:
+        return ""
+    cleaner = {other.id for run in held for other in held_by(sitting, run)} - {run.id for run in held}
+    first = _listed([run for run in sitting.runs if run.id in cleaner], "is", "are")
+    return f"Cleanest first: {_listed(held, 'waits', 'wait')} until {first} finished. "
+
+
+def waits_for(sitting: Sitting, run: Run) -> str:
+    """Which cleaner plants are to be finished first, in words; "" where none is."""
+    cleaner = held_by(sitting, run)
+    return f"waits until {_listed(cleaner, 'is', 'are')} finished" if cleaner else ""
+
+
+def _listed(runs: Sequence[Run], one: str, more: str) -> str:
+    """The plants of these runs with a verb: "101 and 102 wait"."""
+    plants = [str(run.plant) for run in runs]
+    return f"{plants[0]} {one}" if len(plants) == 1 else f"{', '.join(plants[:-1])} and {plants[-1]} {more}"
 
 
 def _end(sitting: Sitting, soak: Soak) -> Instruction:
@@ -211,6 +240,6 @@ def _place(sitting: Sitting, run: Run, step: RunStep) -> tuple[int, int]:
 
 def _gloves(sitting: Sitting, run: Run) -> str:
     last = current(sitting)
-    if last is None or PEST_RANKS.get(last.standing, 0) <= PEST_RANKS.get(run.standing, 0):
+    if last is None or rank(last) <= rank(run):
         return ""
     return f"Coming from {last.plant} ({last.standing}): fresh gloves first."

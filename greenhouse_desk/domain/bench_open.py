@@ -55,6 +55,11 @@ def sees_to(sitting: Sitting, run: Run) -> bool:
         answers(step, sitting.choices).leaves_open for step in run.steps if step.state is State.DONE)
 
 
+def knowingly_open(sitting: Sitting, run: Run) -> bool:
+    """Whether the work on this plant was stopped and what stands open on it left so knowingly."""
+    return stopped(sitting, run) and not sees_to(sitting, run)
+
+
 def _running_end(sitting: Sitting, soak: Soak) -> LooseEnd:
     plant, who = None if soak.tool else plant_of(sitting, soak.run), whose(sitting, soak)
     stands = "are still in their" if soak.tool == ALL_TOOLS else "is still in its"

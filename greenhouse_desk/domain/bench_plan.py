@@ -27,8 +27,9 @@ NO_NAMES: Mapping[str, str] = MappingProxyType({})
 def plan(jobs: Sequence[Job], tools: Sequence[str] = TOOLS, names: Mapping[str, str] = NO_NAMES) -> Plan:
     """The timed session for `jobs` with these tools; `names` are the agents' by key. Raises nothing; see `overruns`."""
     ordered = sorted(jobs, key=lambda job: (job.rank, job.plant))
-    runs = tuple(Run(number, job.plant, "", "", "", tuple(
-        RunStep(count, count, step) for count, step in enumerate(job.steps))) for number, job in enumerate(ordered))
+    runs = tuple(Run(number, job.plant, "", "", "", tuple(RunStep(count, count, step) for count, step in
+                                                          enumerate(job.steps)), job.standing)
+                 for number, job in enumerate(ordered))
     pests = frozenset(job.plant for job in jobs if job.pests)
     at = Sitting(0, datetime(2000, 1, 1, tzinfo=UTC), runs, pests=pests)
     return _better(lambda one_by_one: PlannedBench(at, tools, one_by_one, names))

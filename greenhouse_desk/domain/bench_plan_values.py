@@ -14,12 +14,14 @@ CUTTERS = "cutters"
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """One plant with the steps of its protocol; `rank` orders (lowest first), `pests` whether it has any."""
+    """One plant with the steps of its protocol; `rank` orders (lowest first), `pests` whether it has any,
+    `standing` what it may carry, in words."""
 
     plant: int
     steps: tuple[ProtocolStep, ...]
     rank: int = 0
     pests: bool = False
+    standing: str = "clear"
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 At every moment the hands take, of the steps that may be done, first what a soak past its least waits for (nearest most
 first), then the plant they are on, then the queue. A step is put off while it would keep the hands from a running soak
-past its most.
+past its most, and a plant that may carry something is not begun while a cleaner one is unfinished.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from greenhouse_desk.domain.bench_board import soak_title
 from greenhouse_desk.domain.bench_choice import TOOL_SOAK_LEAST_MIN, TOOL_SOAK_TITLE
 from greenhouse_desk.domain.bench_cuts import others_open
 from greenhouse_desk.domain.bench_plan_values import CUTTERS, PlannedBench, PlannedSoak, PlanStep
-from greenhouse_desk.domain.bench_turns import for_tools, needed, next_step, on_plant
+from greenhouse_desk.domain.bench_turns import for_tools, held_by, needed, next_step, on_plant
 from greenhouse_desk.domain.bench_values import CELLS, Run, RunStep, State
 from greenhouse_desk.domain.protocols import Deed, ProtocolStep, Work
 
@@ -54,15 +54,15 @@ def _events(bench: PlannedBench) -> list[float]:
 
 
 def _turns(bench: PlannedBench) -> Iterator[Run]:
-    """The runs in the order hands turn to them."""
-    runs = {run.id: run for run in bench.sitting.runs}
+    """The runs in the order hands turn to them, without those that wait for cleaner plants."""
+    runs = {run.id: run for run in bench.sitting.runs if not held_by(bench.sitting, run)}
     reached = [soak for soak in bench.soaks if soak.least <= bench.now + SLACK_MIN]
     order = [soak.run for soak in sorted(reached, key=lambda soak: soak.most)]
     order += [] if bench.current is None else [bench.current]
     order += list(runs)
     if bench.one_by_one:
         order = [run.id for run in runs.values() if any(not step.closed for step in needed(bench.sitting, run))][:1]
-    yield from (runs[number] for number in dict.fromkeys(order))
+    yield from (runs[number] for number in dict.fromkeys(order) if number in runs)
 
 
 def _offer(bench: PlannedBench, run: Run) -> RunStep | None:

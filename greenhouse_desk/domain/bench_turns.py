@@ -7,6 +7,7 @@ from datetime import datetime
 from enum import StrEnum
 
 from greenhouse_desk.domain.bench_cuts import needless
+from greenhouse_desk.domain.bench_order import before_it
 from greenhouse_desk.domain.bench_values import (
     CELLS,
     FRESH_BLADE,
@@ -41,6 +42,7 @@ class Blocked(StrEnum):
     SOAK = "soak"
     CELL = "cell"
     TOOL = "tool"
+    CLEANER = "cleaner plants"
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,11 +148,19 @@ def turn(sitting: Sitting, run: Run) -> Turn:
     if step is None:
         waits = any(step.state is not State.DONE for step in needed(sitting, run))
         return Turn(run, None, Blocked.SOAK if waits else Blocked.DONE)
+    if held_by(sitting, run):
+        return Turn(run, step, Blocked.CLEANER)
     if starts_soak(step) and len(running(sitting)) >= CELLS:
         return Turn(run, step, Blocked.CELL)
     if step.step.tool and not step.asking and tool_for(sitting, run) is None:
         return Turn(run, step, Blocked.TOOL)
     return Turn(run, step, Blocked.NOT)
+
+
+def held_by(sitting: Sitting, run: Run) -> tuple[Run, ...]:
+    """The runs of cleaner plants with work left that this one, which may carry something, is not begun beside."""
+    return tuple(other for other in before_it(sitting, run)
+                 if any(not step.closed for step in needed(sitting, other)))
 
 
 def work_left(sitting: Sitting) -> bool:

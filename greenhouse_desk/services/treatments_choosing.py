@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 
 from greenhouse_desk.domain.airflow import Verdict, limit
 from greenhouse_desk.domain.bench import Job, Plan, Run, State, plan
+from greenhouse_desk.domain.bench_order import PEST_STANDINGS
 from greenhouse_desk.domain.bench_start import copies
 from greenhouse_desk.domain.care_day import care_day
 from greenhouse_desk.domain.faults import Fault, Refused
@@ -22,7 +23,6 @@ from greenhouse_desk.services.treatments_candidates import histories, move
 from greenhouse_desk.services.treatments_drying import drying_of
 from greenhouse_desk.services.treatments_ending import SITS
 from greenhouse_desk.services.treatments_proposal import WASHES, wash_words
-from greenhouse_desk.services.treatments_sitting import PEST_STANDINGS
 from greenhouse_desk.store import bench, journal, plants
 from greenhouse_desk.store.engine import Session
 
@@ -220,7 +220,7 @@ def _refuse_busy(session: Session, numbers: Sequence[int]) -> None:
 def _jobs(chosen: Sequence[Chosen]) -> list[Job]:
     runs = copies([one.protocol for one in chosen], _unwashed(chosen))
     return [Job(one.plant.number, tuple(step.step for step in steps if step.state is not State.SKIPPED), place,
-                one.washes and one.standing.word in PEST_STANDINGS)
+                one.washes and one.standing.word in PEST_STANDINGS, one.standing.word)
             for place, (one, steps) in enumerate(zip(chosen, runs, strict=True))]
 
 

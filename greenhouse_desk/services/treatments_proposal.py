@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, tzinfo
 
 from greenhouse_desk.domain.bench_facts import PELLETS, in_pellets
+from greenhouse_desk.domain.bench_order import PEST_STANDINGS
 from greenhouse_desk.domain.care import Care, CareKind
 from greenhouse_desk.domain.care_reasons import NOT_NAMED
 from greenhouse_desk.domain.courses_start import Answer, Start
@@ -15,7 +16,6 @@ from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.quarantine import Standing
 from greenhouse_desk.domain.roots import many_dead
 from greenhouse_desk.services.records import Labels
-from greenhouse_desk.services.treatments_sitting import PEST_STANDINGS
 
 WASH, ARRIVAL, TRANSITION, TRIM = "pest-wash", "arrival-check", "transition-repot", "root-trim-and-repot"
 

@@ -12,6 +12,7 @@ from greenhouse_desk.domain.bench import TOOLS, LooseKind, PestChoice, Plan, Run
 from greenhouse_desk.domain.bench_board import span
 from greenhouse_desk.domain.bench_facts import open_in, uncounted_cuts
 from greenhouse_desk.domain.bench_open import loose_ends
+from greenhouse_desk.domain.bench_order import PEST_STANDINGS
 from greenhouse_desk.domain.bench_turns import ALL_TOOLS, whose
 from greenhouse_desk.domain.contacts import is_virus
 from greenhouse_desk.domain.countdown import Phase, elapsed, view
@@ -23,7 +24,6 @@ from greenhouse_desk.store.engine import Session
 
 PRESSES = frozenset({"bench", "journal"})
 SITS_AT_MOST = timedelta(hours=18)
-PEST_STANDINGS = ("suspect", "infested", "under treatment", "under watch")
 
 Steady = tuple[str, float]
 
