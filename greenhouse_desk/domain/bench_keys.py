@@ -22,8 +22,8 @@ def faces(sitting: Sitting, instruction: Instruction) -> tuple[KeyFace, ...]:
     """The keys in the order of Key."""
     if sitting.ended_at is not None:
         return tuple(KeyFace(key, key.value.capitalize(), "the session is over", False) for key in Key)
-    return (_next(instruction), _soak(sitting, instruction),
-            _back(sitting, instruction), KeyFace(Key.NOTE, "Note", "type a note", True), _undo(sitting, instruction))
+    return (_next(instruction), _soak(sitting, instruction), _back(sitting, instruction),
+            KeyFace(Key.NOTE, "Note", "phrase or own line", True), _undo(sitting, instruction))
 
 
 def _next(instruction: Instruction) -> KeyFace:

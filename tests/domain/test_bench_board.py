@@ -91,7 +91,7 @@ def test_the_five_keys_stand_in_their_order_and_a_dead_one_says_why() -> None:
     seen = board(sitting(run(1, 101, hands("a"))), NOW, ZONE)
     assert [face.key for face in seen.keys] == list(Key)
     assert [(face.live, face.sub) for face in seen.keys] == [
-        (True, "done, go on"), (False, "none runs"), (False, "nothing before this"), (True, "type a note"),
+        (True, "done, go on"), (False, "none runs"), (False, "nothing before this"), (True, "phrase or own line"),
         (False, "no press to take back")]
 
 

@@ -51,6 +51,27 @@ def test_a_typed_note_takes_every_letter_and_esc_drops_it(bench: Bench) -> None:
     assert bench.facts(Note) == [Note("sub nubs")]
 
 
+def test_a_letter_that_is_no_key_begins_a_line_of_ones_own(bench: Bench) -> None:
+    """All letters after it go into the line: no phrase is kept, no second note opened, no step confirmed."""
+    before = bench.mode.board.instruction
+    bench.key(K.Key_N)
+    QTest.keyClicks(bench.mode, "algae in the pot")
+    assert bench.answer == "Note: algae in the pot"
+    assert not bench.facts(Note)
+    bench.key(K.Key_Return)
+    assert bench.facts(Note) == [Note("algae in the pot")]
+    assert bench.mode.board.instruction == before, "no step was confirmed"
+
+
+@pytest.mark.parametrize("key", [K.Key_Return, K.Key_Backspace, K.Key_F5, K.Key_Shift])
+def test_a_key_that_types_nothing_leaves_the_ready_phrases(bench: Bench, key: Qt.Key) -> None:
+    bench.key(K.Key_N)
+    phrase = bench.answer
+    bench.key(key)
+    assert bench.answer == phrase
+    assert not bench.facts(Note)
+
+
 def test_a_note_stays_with_the_plant_it_was_begun_on(bench: Bench) -> None:
     first = soaking(bench)
     bench.until(lambda: bench.mode.board.instruction.plant not in (first, None) and not question(bench), 12)

@@ -107,7 +107,9 @@ class BenchMode(QWidget):
             return
         elif (deed := self._keys.deed(event.key())) is not None:
             self.press(deed)
-        elif self._hands.dial is not None and jotter is None:
+        elif jotter is not None:
+            self._begin_line(jotter, event)
+        elif self._hands.dial is not None:
             self._dial(self._hands.dial, event)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -218,6 +220,11 @@ class BenchMode(QWidget):
         else:
             return False
         return True
+
+    def _begin_line(self, jotter: Jotter, event: QKeyEvent) -> None:
+        """A letter bound to nothing, typed among the ready phrases, is the first of a line of one's own."""
+        if not jotter.typing and event.text() and event.text().isprintable():
+            self._set(jotter=jotter.typed(event.text()))
 
     def _dial(self, dial: Dial, event: QKeyEvent) -> None:
         if event.key() == Qt.Key.Key_Backspace:
