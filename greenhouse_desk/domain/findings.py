@@ -9,6 +9,7 @@ import csv
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from greenhouse_desk.domain.care_values import Reason
 from greenhouse_desk.domain.figures import Constant, Span
 from greenhouse_desk.domain.transitions import Settling
 
@@ -122,7 +123,8 @@ Chart = Curves | Months | Shares | Amounts | Tracks
 class Finding:
     """A question answered from the record: `rests_on` says from how many of what, `summary` the answer in words.
 
-    `chart` is None where there is too little to draw. `table` has what there is either way.
+    `chart` is None where there is too little to draw. `table` has what there is either way, `why`
+    how it is worked out (findings_why.py).
     """
 
     title: str
@@ -130,6 +132,7 @@ class Finding:
     summary: str
     chart: Chart | None
     table: Table
+    why: tuple[Reason, ...] = ()
 
 
 def plants_words(count: int) -> str:

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from enum import StrEnum
 from pathlib import Path
 
-from greenhouse_desk.domain import findings_pests, findings_settling, findings_tracks
+from greenhouse_desk.domain import findings_pests, findings_settling, findings_tracks, findings_why
 from greenhouse_desk.domain.care_day import care_day
+from greenhouse_desk.domain.care_values import Reason
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.findings import Finding, Table
 from greenhouse_desk.domain.findings_settling import By
+from greenhouse_desk.domain.findings_why import explained
 from greenhouse_desk.domain.journal import Kind
 from greenhouse_desk.domain.plants import History, Place, Plant
 from greenhouse_desk.domain.quarantine_looks import Counting
@@ -64,8 +66,9 @@ def choices(session: Session) -> Choices:
 
 
 def answer(session: Session, now: datetime, question: Question) -> Finding:
-    """The finding at `now` (aware). Raises Refused for a plant or place that is not known."""
-    return ASKED[question.topic](session, now, question)
+    """The finding at `now` (aware), its reasoning whole. Raises Refused for a plant or place that is not known."""
+    found = ASKED[question.topic](session, now, question)
+    return replace(found, why=explained(replace(found, why=HOW[question.topic])))
 
 
 def _settling(session: Session, now: datetime, question: Question) -> Finding:
@@ -114,6 +117,16 @@ def _air(session: Session, now: datetime, question: Question) -> Finding:
 ASKED: Mapping[Topic, Callable[[Session, datetime, Question], Finding]] = {
     Topic.SETTLING: _settling, Topic.ROOTS: _roots, Topic.BY_MONTH: _by_month, Topic.BY_SOURCE: _by_source,
     Topic.LOSSES: _losses, Topic.WET_CROWNS: _wet_crowns, Topic.AIR: _air}
+
+
+HOW: Mapping[Topic, tuple[Reason, ...]] = {
+    Topic.SETTLING: findings_why.SETTLING, Topic.ROOTS: findings_why.ROOTS, Topic.BY_MONTH: findings_why.MONTHS,
+    Topic.BY_SOURCE: findings_why.SOURCES, Topic.LOSSES: findings_why.LOSSES,
+    Topic.WET_CROWNS: (*findings_why.rules(findings_pests.LOST_DAYS, findings_pests.ONE_SITTING),
+                       findings_why.SOURCES[1]),
+    Topic.AIR: (*findings_why.AIR, *findings_why.rules(findings_tracks.WET_NIGHT_RH, findings_tracks.NIGHT_FROM,
+                                                       findings_tracks.NIGHT_TO))}
+"""How each topic is worked out."""
 
 
 def _whole(session: Session) -> list[History]:

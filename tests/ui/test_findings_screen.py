@@ -21,7 +21,8 @@ from greenhouse_desk.ui.findings.chart_view import NO_CHART
 from greenhouse_desk.ui.findings.screen import FindingsScreen
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
-from tests.ui.house import pressed
+from greenhouse_desk.ui.why import WhyBox
+from tests.ui.house import pressed, words_of
 
 DAY = 86_400.0
 
@@ -84,6 +85,23 @@ def test_each_topic_says_what_it_rests_on_to_eyes_and_ears(qtbot: QtBot, six: De
         assert screen.words.text() == found.summary != ""
         assert screen.chart.accessibleDescription() == f"{found.rests_on}. {found.summary}"
         assert screen.chart.accessibleName().startswith("Chart: " if found.chart else "No chart: ")
+
+
+def test_every_finding_answers_why_step_by_step_with_a_source(qtbot: QtBot, six: Desk) -> None:
+    screen = opened(qtbot, six)
+    for topic in Topic:
+        pressed(screen, topic.value)
+        if not screen.why.isEnabled():
+            assert topic is Topic.AIR, "no air was read: there is nothing to explain"
+            continue
+        screen.why.click()
+        (box,) = [one for one in screen.findChildren(WhyBox) if one.isVisible()]
+        told = words_of(box)
+        why = shown(screen).why
+        assert all(reason.text in told and reason.shown in told for reason in why)
+        assert all(reason.source for reason in why)
+        assert why[-1].text == screen.words.text(), "the last step is the conclusion"
+        box.reject()
 
 
 def test_a_grouping_is_chosen_and_stays_chosen(qtbot: QtBot, six: Desk) -> None:

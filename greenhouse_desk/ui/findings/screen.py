@@ -32,6 +32,7 @@ from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.wheel import calm
+from greenhouse_desk.ui.why import WhyBox, ask_why
 
 ASKS = {Topic.SETTLING: "Grouped by", Topic.ROOTS: "Plant", Topic.AIR: "Place"}
 """Topics that ask for one thing more, and its word."""
@@ -53,6 +54,7 @@ class FindingsScreen(QWidget):
         self.pages = QStackedWidget()
         self.figures = button("Show figures", name="Show the figures behind the chart")
         self.figures.setCheckable(True)
+        self.why = button("why?", "small", "Why this finding")
         self.save = button("Save", name="Save the chart as a picture or its figures as a table")
         self.title, self.rests = heading("", 19), label("", "second")
         self.words = label("")
@@ -92,7 +94,7 @@ class FindingsScreen(QWidget):
         said.addWidget(self.title)
         said.addWidget(self.rests)
         head.addLayout(said, 1)
-        for made in (self._asked, self.which, self.figures, self.save):
+        for made in (self._asked, self.which, self.why, self.figures, self.save):
             head.addWidget(made)
         column.addLayout(head)
         self.table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
@@ -109,6 +111,7 @@ class FindingsScreen(QWidget):
         self.which.activated.connect(self._on_which)
         self.figures.toggled.connect(self._turn)
         self.save.clicked.connect(self._on_save)
+        self.why.clicked.connect(self._on_why)
 
     @property
     def topic(self) -> Topic:
@@ -179,6 +182,7 @@ class FindingsScreen(QWidget):
         self.chart.show_finding(finding)
         fill(self.table, finding)
         self.save.setEnabled(bool(finding.table.rows))
+        self.why.setEnabled(bool(finding.why))
         self.figures.setEnabled(finding.chart is not None)
         self._turn()
 
@@ -187,6 +191,11 @@ class FindingsScreen(QWidget):
         drawn = self.shown is None or self.shown.chart is not None or not self.shown.table.rows
         self.pages.setCurrentIndex(int(self.figures.isChecked() or not drawn))
         self.figures.setText("Show chart" if self.figures.isChecked() else "Show figures")
+
+    def _on_why(self) -> WhyBox | None:
+        if self.shown is None:
+            return None
+        return ask_why(self.shown.title, self.shown.why, self._look, self)
 
     def _on_save(self) -> QFileDialog | None:
         if self.shown is None:
