@@ -85,7 +85,8 @@ def _row(sitting: Sitting, run: Run, now_on: bool, zone: tzinfo) -> QueueRow:
     }[at.blocked]
     if done or halted:
         words = ", ".join(["stopped" if halted else "done", *_left(sitting, run)])
-    still = ", ".join(STILL[end.kind] for end in left_open(sitting, run)) if done or halted else ""
+    still = ", ".join(STILL[end.kind] for end in left_open(sitting, run)
+                      if done or halted or end.kind is LooseKind.CUT)
     return QueueRow(run.id, run.plant, run.standing, run.standing_why, words, now_on, done and not still, still)
 
 
@@ -96,7 +97,7 @@ def _until(sitting: Sitting, soak: Soak, zone: tzinfo) -> str:
 
 STILL = {LooseKind.UNPOTTED: "roots bare", LooseKind.CUT: "cut open", LooseKind.WET: "wet, no air",
          LooseKind.SOAK: "in its soak"}
-"""What stands open on a plant on which the work is over, short enough for the queue."""
+"""What stands open on a plant, short enough for the queue: a cut until it is dressed, the rest once work is over."""
 
 
 def _left(sitting: Sitting, run: Run) -> list[str]:

@@ -24,7 +24,8 @@ class Cell:
 class QueueRow:
     """One plant of the queue, in its order, with what it does or waits for.
 
-    `still` is what stands open on it though the work on it is over: it is not done then.
+    `still` is what stands open on it: a cut from when it is made to its dressing, and what was left open though the
+    work on it is over: it is not done then.
     """
 
     run: int

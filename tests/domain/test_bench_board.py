@@ -77,6 +77,16 @@ def test_a_leave_on_soak_with_nothing_after_it_does_not_call_hands_before_it_war
     assert (late.instruction.action, late.instruction.plant, late.ring) == (Action.END_SOAK, 101, Ring.WARN)
 
 
+def test_an_open_cut_is_told_by_the_queue_until_it_is_dressed() -> None:
+    """The work goes on, the plant is in hand or another is: an undressed cut is shown all the while; bare roots are
+    not, before the work is over."""
+    at = sitting(run(1, 101, hands("a"), hands("b")), run(2, 102, hands("a")), unpotted=frozenset({101}))
+    shown = [row.still for row in board(at, NOW, ZONE).queue]
+    cut = [row.still for row in board(replace(at, cuts_open=frozenset({101})), NOW, ZONE).queue]
+    away = [row.still for row in board(replace(at, cuts_open=frozenset({102})), NOW, ZONE).queue]
+    assert (shown, cut, away) == (["", ""], ["cut open", ""], ["", "cut open"])
+
+
 def test_a_tool_is_clean_again_only_after_a_soak_kept_to_its_least() -> None:
     use = ToolUse("cutter A", 101, NOW - timedelta(minutes=10))
     soak = Soak(1, "70 % ethanol", "ethanol", NOW - timedelta(minutes=8), 180, 7200, tool="cutter A")

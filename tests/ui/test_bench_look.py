@@ -10,7 +10,7 @@ from PySide6.QtGui import QColor, QImage, QPainter
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
-from greenhouse_desk.domain.bench import Action, Key, Sitting, ToolPanel, board
+from greenhouse_desk.domain.bench import Action, Key, QueueRow, Sitting, ToolPanel, board
 from greenhouse_desk.services.shelf import shelf
 from greenhouse_desk.ui import fonts, style
 from greenhouse_desk.ui.bench.callings import Hands, Sure
@@ -20,6 +20,7 @@ from greenhouse_desk.ui.bench.face import BenchFace
 from greenhouse_desk.ui.bench.instruction import InstructionView
 from greenhouse_desk.ui.bench.keymap import KeyMap
 from greenhouse_desk.ui.bench.leaving import Leaving, LeavingPainter, Open
+from greenhouse_desk.ui.bench.queue import open_only, standing_words
 from greenhouse_desk.ui.bench.sizes import SERIF_CAP
 from greenhouse_desk.ui.style import HEX
 from tests.builders import NOW
@@ -148,6 +149,14 @@ def test_the_tool_panel_holds_all_it_says(qtbot: QtBot, screen: tuple[int, int, 
                           "cutter B is for 121 only; cutter A stays in its soak until 15:48")):
         lines = view.lines(ToolPanel("not clean yet", "cutter A", detail, keep))
         assert sizes.u(10) + sum(part.height + sizes.u(2) for part in lines) <= view.height() + 1
+
+
+@pytest.mark.parametrize("still", ["cut open", "cut open, roots bare"])
+@pytest.mark.parametrize("standing", ["clear", "under treatment"])
+def test_an_open_cut_stands_in_the_queue_beside_what_the_plant_may_carry(standing: str, still: str) -> None:
+    row = QueueRow(1, 104, standing, "", "next: soak", False, False, still)
+    assert standing_words(row) == (still if standing == "clear" else f"{standing}, {still}")
+    assert open_only(row) is (standing == "clear")
 
 
 @pytest.mark.parametrize("screen", [*SCREENS, (683, 384, 48.0)])

@@ -39,6 +39,9 @@ class ToolView(Pane[ToolPanel]):
                 fitted(tool.tool, serif(600), wide, (self.px(38), self.px(26), self.px(22)), 1), *told)
 
 
+CLEAR = "clear"
+
+
 @dataclass(frozen=True)
 class Rows:
     """The part of the queue that fits: its rows, and how many stand above and below them."""
@@ -60,8 +63,8 @@ class QueueView(Pane[tuple[QueueRow, ...]]):
     """The queue: number, status by shape and word, what comes next; the plant in hand on a plate pointing left."""
 
     def words(self, value: tuple[QueueRow, ...]) -> tuple[str, str]:
-        said = [f"{row.plant} {row.standing}{', now' if row.current else ', done' if row.done else ''}: {row.words}"
-                for row in value]
+        said = [f"{row.plant} {row.standing}{', ' if row.still else ''}{row.still}"
+                f"{', now' if row.current else ', done' if row.done else ''}: {row.words}" for row in value]
         return "Queue, cleanest first", "; ".join(said)
 
     def paintEvent(self, event: QPaintEvent) -> None:
@@ -105,7 +108,7 @@ class QueueView(Pane[tuple[QueueRow, ...]]):
         return row.bottom()
 
     def _paint_row(self, painter: QPainter, row: QueueRow, rect: QRectF) -> None:
-        ink, state = self.look.ink, "due" if row.still else marks.COLOUR.get(row.standing, "ink")
+        ink, state = self.look.ink, "due" if open_only(row) else marks.COLOUR.get(row.standing, "ink")
         tone = self.look.named(state)
         if row.current:
             painter.fillPath(pointer(rect.adjusted(0, 1, 0, -1), self.u(8)), self.look.plate)
@@ -125,13 +128,25 @@ class QueueView(Pane[tuple[QueueRow, ...]]):
     def _paint_standing(self, painter: QPainter, row: QueueRow, line: QRectF, tone: QColor) -> None:
         left = line.left() + self.u(104)
         size = self.u(24)
-        name = "look again" if row.still else "answer" if row.done else row.standing
+        name = "look again" if open_only(row) else "answer" if row.done else row.standing
         if name in marks.COLOUR:
             marks.paint(painter, name, QRectF(left, line.center().y() - size / 2, size, size), self.look, tone)
         left += size + self.u(12)
-        text = row.still or ("done" if row.done else row.standing)
-        words = fitted(text, sans(600), line.right() - left, (self.px(27), self.px(20), self.px(20)), 1)
+        words = fitted(standing_words(row), sans(600), line.right() - left, (self.px(27), self.px(20), self.px(20)),
+                       2 if row.still else 1)
         draw(painter, words, left, line.center().y() - words.height / 2, tone)
+
+
+def open_only(row: QueueRow) -> bool:
+    """Whether something stands open on a clear plant; one that may carry something keeps its own mark and colour."""
+    return bool(row.still) and row.standing == CLEAR
+
+
+def standing_words(row: QueueRow) -> str:
+    """The word beside the number: what stands open on the plant, behind what it may carry; done; or its standing."""
+    if row.still:
+        return row.still if open_only(row) else f"{row.standing}, {row.still}"
+    return "done" if row.done else row.standing
 
 
 def pointer(rect: QRectF, depth: float) -> QPainterPath:
