@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QBoxLayout, QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from greenhouse_desk.domain.timeline_values import Item, Lane, Sort
@@ -169,7 +169,7 @@ class TimelineScreen(QWidget):
 
     def _on_fill(self) -> None:
         if self._roster is not None and self._roster.heads:
-            self.head.plants.clear()
+            self.head.plants.setText("")
         else:
             self._signals.to_screen.emit("Collection")
 
@@ -186,6 +186,12 @@ class TimelineScreen(QWidget):
     def _on_closed(self) -> None:
         self.detail.hide()
         self.chart.setFocus()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """On arrival the keys go along time at once."""
+        super().showEvent(event)
+        if not event.spontaneous():
+            self.chart.setFocus()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """In a narrow window what is opened stands under the lanes."""
