@@ -174,11 +174,10 @@ def _waits(sitting: Sitting) -> Iterator[Instruction]:
     page = "Nothing else can be done until its least is reached."
     if len(running(sitting)) >= CELLS:
         page = f"All {CELLS} countdowns are taken. {page}"
-    page = f"{_held_words(sitting)}{page}"
     plant = None if soak.tool else plant_of(sitting, soak.run)
     yield Instruction(Action.WAIT, plant, f"Wait for {whose(sitting, soak)}: {soak.what}", page,
-                      "Hands are free: wash them, check the air.", run=soak.run, step=soak.step, soak=soak.id,
-                      tool=soak.tool)
+                      _held_words(sitting) or "Hands are free: wash them, check the air.", run=soak.run,
+                      step=soak.step, soak=soak.id, tool=soak.tool)
 
 
 def _held_words(sitting: Sitting) -> str:
@@ -188,7 +187,7 @@ def _held_words(sitting: Sitting) -> str:
         return ""
     cleaner = {other.id for run in held for other in held_by(sitting, run)} - {run.id for run in held}
     first = _listed([run for run in sitting.runs if run.id in cleaner], "is", "are")
-    return f"Cleanest first: {_listed(held, 'waits', 'wait')} until {first} finished. "
+    return f"Cleanest first: {_listed(held, 'waits', 'wait')} until {first} finished. Wash your hands."
 
 
 def waits_for(sitting: Sitting, run: Run) -> str:

@@ -45,7 +45,7 @@ def test_hands_wait_for_the_soak_of_a_clean_plant(standing: str) -> None:
     one, soak = steeping(1)
     seen = board(sitting(one, run(2, LOOK, standing=standing), soaks=(soak,)), NOW, ZONE)
     assert (seen.instruction.action, seen.instruction.plant) == (Action.WAIT, 101)
-    assert seen.instruction.page.startswith("Cleanest first: 102 waits until 101 is finished. ")
+    assert seen.instruction.caution == "Cleanest first: 102 waits until 101 is finished. Wash your hands."
     assert seen.queue[1].words == "waits until 101 is finished"
 
 
@@ -60,7 +60,8 @@ def test_several_are_told_in_one_sentence() -> None:
     (one, first), (two, second) = steeping(1), steeping(2)
     held = (run(3, LOOK, standing="suspect"), run(4, LOOK, standing="infested"))
     seen = board(sitting(one, two, *held, soaks=(first, second)), NOW, ZONE)
-    assert seen.instruction.page.startswith("Cleanest first: 103 and 104 wait until 101 and 102 are finished. ")
+    assert seen.instruction.caution == (
+        "Cleanest first: 103 and 104 wait until 101 and 102 are finished. Wash your hands.")
     assert seen.queue[3].words == "waits until 101, 102 and 103 are finished"
 
 

@@ -60,7 +60,7 @@ def test_the_board_says_what_is_waited_for(desk: Desk, clock: SteppedClock) -> N
     at.obeys()
     seen = at.board
     assert (seen.instruction.action, seen.instruction.plant) == (Action.WAIT, 102)
-    assert seen.instruction.page.startswith("Cleanest first: 101 waits until 102 is finished. ")
+    assert seen.instruction.caution == "Cleanest first: 101 waits until 102 is finished. Wash your hands."
     assert seen.queue[1].words == "waits until 102 is finished"
 
 
