@@ -20,6 +20,7 @@ from greenhouse_desk.ui.navigation import Navigation
 from greenhouse_desk.ui.session_notice import SessionNotice
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
+from greenhouse_desk.ui.undo_keys import UndoKeys
 from greenhouse_desk.ui.undo_panel import UndoPanel
 from greenhouse_desk.ui.why import ask_why
 
@@ -120,6 +121,7 @@ class MainWindow(QMainWindow):
         self.day.clicked.connect(lambda: ask_why("Light and dusk", self.day.why(), self._palette, self))
         self.undo_panel.undo.connect(self.undo)
         self.undo_panel.redo.connect(self.redo)
+        UndoKeys(self)
         for keys, slot in (("Ctrl+Z", self.undo), ("Ctrl+Shift+Z", self.redo), ("Ctrl+Y", self.redo)):
             QShortcut(QKeySequence(keys), self, slot)
         for number in range(len(self._screens)):

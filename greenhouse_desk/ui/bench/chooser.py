@@ -214,7 +214,7 @@ class ChooserPage(QWidget):
         text = self.search.text().strip()
         if text.isdecimal():
             self.typed.emit(int(text))
-            self.search.clear()
+            self.search.setText("")
 
 
 def _searched(one: Candidate) -> str:

@@ -23,7 +23,7 @@ class SearchField(QLineEdit):
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self.entered.emit()
         elif event.key() == Qt.Key.Key_Escape:
-            self.clear()
+            self.setText("")  # not clear(): undo by key would then be this field's, and not the last deed's
             self.left.emit()
         else:
             super().keyPressEvent(event)
@@ -94,7 +94,7 @@ class Toolbar(QWidget):
 
     def clear(self) -> None:
         """Search for nothing."""
-        self.search.clear()
+        self.search.setText("")
 
     def show_found(self, numbers: Sequence[int], gone: Sequence[int], searching: bool) -> None:
         """Say how many were found, and how many more have left the collection; Enter goes through them all."""

@@ -30,7 +30,7 @@ class Field(QLineEdit):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Escape empties the field; the rest is typing."""
         if event.key() == Qt.Key.Key_Escape and self.text():
-            self.clear()
+            self.setText("")
         else:
             super().keyPressEvent(event)
 
