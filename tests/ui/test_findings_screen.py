@@ -5,7 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QImage
+from PySide6.QtWidgets import QScrollArea
 from pytestqt.qtbot import QtBot
 
 from greenhouse_desk.domain.faults import Refused
@@ -63,6 +65,23 @@ def shown(screen: FindingsScreen) -> Finding:
 def colours(image: QImage) -> set[str]:
     """The colours of a grid of points of the picture."""
     return {QColor(image.pixel(x, y)).name() for x in range(0, image.width(), 2) for y in range(0, image.height(), 2)}
+
+
+def test_a_window_too_low_for_the_chart_scrolls_the_page_and_cuts_nothing(qtbot: QtBot, six: Desk) -> None:
+    screen = opened(qtbot, six)
+    screen.resize(683, 300)
+    area, = screen.findChildren(QScrollArea, options=Qt.FindChildOption.FindDirectChildrenOnly)
+    qtbot.waitUntil(lambda: area.verticalScrollBar().maximum() > 0, timeout=5_000)
+    assert screen.chart.height() >= 280
+    assert screen.pages.height() >= screen.chart.height()
+    for told in (screen.rests, screen.words):
+        assert told.height() >= told.heightForWidth(told.width())
+    assert area.horizontalScrollBar().maximum() == 0
+    area.verticalScrollBar().setValue(area.verticalScrollBar().maximum())
+    foot = screen.words.mapTo(screen, screen.words.rect().bottomLeft()).y()
+    assert foot <= screen.height()
+    screen.resize(1214, 700)
+    qtbot.waitUntil(lambda: area.verticalScrollBar().maximum() == 0, timeout=5_000)
 
 
 def test_a_topic_is_pressed_and_its_chart_is_drawn_in_the_looks_colours(qtbot: QtBot, six: Desk) -> None:

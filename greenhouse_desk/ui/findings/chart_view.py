@@ -11,6 +11,8 @@ from greenhouse_desk.ui import drawing
 from greenhouse_desk.ui.style import Palette, sans
 
 SETTLE_MS = 120
+LEAST = 280
+"""Pixels of height under which axis, names and curves no longer have room; a page with less scrolls."""
 NO_CHART = "No chart: there is too little on record to draw. The words beneath say what there is."
 
 
@@ -27,10 +29,10 @@ class ChartView(QWidget):
         self._settle.setInterval(SETTLE_MS)
         self._settle.timeout.connect(self._draw)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-        self.setMinimumSize(320, 240)
+        self.setMinimumSize(320, LEAST)
 
     def sizeHint(self) -> QSize:
-        return QSize(900, 460)
+        return QSize(900, LEAST)
 
     def show_finding(self, finding: Finding) -> None:
         """Show this finding."""

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import (
     QFileDialog,
     QFrame,
     QHBoxLayout,
+    QScrollArea,
     QStackedWidget,
     QTableWidget,
     QTableWidgetItem,
@@ -29,6 +30,7 @@ from greenhouse_desk.ui.findings.chart_view import ChartView
 from greenhouse_desk.ui.findings.saving import KINDS, write
 from greenhouse_desk.ui.flow import Flow
 from greenhouse_desk.ui.messages import button, heading, label
+from greenhouse_desk.ui.sides import filled
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.wheel import calm
@@ -66,7 +68,8 @@ class FindingsScreen(QWidget):
         self._listen()
 
     def _build(self) -> None:
-        column = QVBoxLayout(self)
+        page = QWidget()
+        column = QVBoxLayout(page)
         column.setContentsMargins(24, 14, 24, 16)
         column.setSpacing(10)
         column.addWidget(heading("Findings", 26))
@@ -79,6 +82,12 @@ class FindingsScreen(QWidget):
         self.tabs.button(0).setChecked(True)
         column.addWidget(topics)
         column.addWidget(self._sheet(), 1)
+        around = QScrollArea()
+        around.setWidget(page)
+        around.setWidgetResizable(True)
+        around.setFrameShape(QFrame.Shape.NoFrame)
+        around.setAccessibleName("Findings page")
+        filled(self, around)
 
     def _sheet(self) -> QFrame:
         sheet = QFrame()
