@@ -202,12 +202,11 @@ class MainWindow(QMainWindow):
             plate.set_count(screen.count())
 
     def showEvent(self, event: QShowEvent) -> None:
-        """After a start a session that waits has the keyboard, so that Space goes on with it."""
+        """After a start what waits is offered once."""
         super().showEvent(event)
         if not self._met:
             self._met = True
-            if self.session.isVisibleTo(self):
-                self.session.button.setFocus()
+            self._offer_session()
 
     def changeEvent(self, event: QEvent) -> None:
         """Back from the bench: what waited is read."""
@@ -218,6 +217,12 @@ class MainWindow(QMainWindow):
     def _read_what_waits(self) -> None:
         if self._house_waits and not self._at_the_bench():
             self._read_house()
+            self._offer_session()
+
+    def _offer_session(self) -> None:
+        """A session that waits has the keyboard, so that Space goes on with it."""
+        if self.session.isVisibleTo(self):
+            self.session.button.setFocus()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Below a width the navigation goes to the top."""

@@ -81,6 +81,19 @@ def test_after_leaving_the_bench_space_goes_on_with_it(running: app.Program, clo
     running.bench.mode.close()
 
 
+def test_a_session_taken_up_from_another_page_and_left_again_is_offered_there(after_a_kill: app.Program,
+                                                                              qtbot: QtBot) -> None:
+    for _ in range(2):
+        space(after_a_kill, "Take up the session")
+        mode = after_a_kill.bench.mode
+        assert mode is not None
+        QTest.keyClick(mode, Qt.Key.Key_Escape)
+        QTest.keyClick(mode, Qt.Key.Key_N)
+        qtbot.waitUntil(lambda: after_a_kill.bench.mode is None, timeout=5_000)
+        after_a_kill.ticker.tick()
+    assert after_a_kill.window.current_title() == "Collection"
+
+
 def test_the_bench_page_has_its_own_word_for_it(after_a_kill: app.Program, qtbot: QtBot) -> None:
     window = after_a_kill.window
     window.show_titled("Bench")
