@@ -190,10 +190,15 @@ def test_a_file_of_no_known_kind_and_a_chart_there_is_none_of_are_refused(qtbot:
     assert list(tmp_path.glob("*.doc")) == list(tmp_path.glob("*.png")) == []
 
 
-def test_the_chart_is_drawn_anew_when_the_window_grows(qtbot: QtBot, six: Desk) -> None:
-    screen = opened(qtbot, six)
+def test_the_chart_is_drawn_anew_when_the_look_changes_and_the_window_grows(qtbot: QtBot, six: Desk) -> None:
+    look = style.palette(False)
+    screen = opened(qtbot, six, look)
     before = screen.chart.picture
     assert before is not None
+    look.become(True)
+    assert look.sheet.name() in colours(screen.grab().toImage()), "another look is another picture, at once"
+    assert screen.chart.picture is not None
+    assert look.sheet.name() in colours(screen.chart.picture)
     screen.resize(1600, 900)
     qtbot.waitUntil(lambda: screen.chart.picture is not None
                     and screen.chart.picture.width() > before.width(), timeout=3000)

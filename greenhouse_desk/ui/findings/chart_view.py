@@ -2,32 +2,28 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QRect, QSize, QTimer
-from PySide6.QtGui import QImage, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtCore import QRect, QSize
+from PySide6.QtGui import QImage, QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from greenhouse_desk.domain.findings import Finding
 from greenhouse_desk.ui import drawing
 from greenhouse_desk.ui.style import Palette, sans
 
-SETTLE_MS = 120
 LEAST = 280
 """Pixels of height under which axis, names and curves no longer have room; a page with less scrolls."""
 NO_CHART = "No chart: there is too little on record to draw. The words beneath say what there is."
 
 
 class ChartView(QWidget):
-    """Shows one finding; a picture of the old size is stretched until the window has come to rest."""
+    """Shows one finding; its picture is drawn anew when it is painted in another size or look than it was drawn for."""
 
     def __init__(self, palette: Palette) -> None:
         super().__init__()
         self._look = palette
         self._finding: Finding | None = None
         self.picture: QImage | None = None
-        self._settle = QTimer(self)
-        self._settle.setSingleShot(True)
-        self._settle.setInterval(SETTLE_MS)
-        self._settle.timeout.connect(self._draw)
+        self._drawn_for: tuple[object, ...] = ()
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setMinimumSize(320, LEAST)
 
@@ -40,30 +36,21 @@ class ChartView(QWidget):
         self.setAccessibleName(f"Chart: {finding.title}" if finding.chart else f"No chart: {finding.title}")
         self.setAccessibleDescription(f"{finding.rests_on}. {finding.summary}")
         self._draw()
-
-    def _draw(self) -> None:
-        """Draw the chart for the size there is."""
-        from greenhouse_desk.ui.findings import charts
-        self._settle.stop()
-        self.picture = None
-        if self._finding is not None and self._finding.chart is not None and self.isVisible():
-            self.picture = charts.picture(self._finding, self._look, self.width(), self.height(),
-                                          self.devicePixelRatioF())
         self.update()
 
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
-        self._settle.start()
-
-    def changeEvent(self, event: QEvent) -> None:
-        """A new look is a new picture."""
-        super().changeEvent(event)
-        if event.type() in (QEvent.Type.PaletteChange, QEvent.Type.StyleChange):
-            self._settle.start()
+    def _draw(self) -> None:
+        """Draw the chart for the size and look there are, if it is not drawn for them yet."""
+        from greenhouse_desk.ui.findings import charts
+        wanted = (self._finding, self._look.dark, self.width(), self.height(), self.devicePixelRatioF())
+        if wanted == self._drawn_for or not self.isVisible():
+            return
+        self.picture, self._drawn_for = None, wanted
+        if self._finding is not None and self._finding.chart is not None:
+            self.picture = charts.picture(self._finding, self._look, *wanted[2:])
 
     def paintEvent(self, event: QPaintEvent) -> None:
+        self._draw()
         painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
         if self.picture is not None:
             painter.drawImage(QRect(0, 0, self.width(), self.height()), self.picture)
         elif self._finding is not None and self._finding.chart is None:
