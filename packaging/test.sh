@@ -47,7 +47,8 @@ fi
 GREENHOUSE_NO_SKIP=1
 export GREENHOUSE_NO_SKIP
 status=0
-"$bin/python" -m pytest $long || status=$?
+# One process a core; a core that has run out of tests takes some of another's.
+"$bin/python" -m pytest -n "$(nproc)" --dist worksteal $long || status=$?
 if [ -n "$failed" ]; then
     say "failed before the tests: ${failed#, }"
     exit 1
