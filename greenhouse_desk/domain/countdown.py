@@ -60,7 +60,8 @@ class Phase(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class CountdownView:
-    """What a cell shows. `digits` go down to least, then down to most, then up with "+".
+    """What a cell shows. `digits` go down to least, then down to most, then up with "+"; `sub` says what to do and what
+    the digits are the time to: "may end, most in" before "1 h 55".
 
     `elapsed_s`, `to_least_s` and `to_most_s` are seconds (negative once passed); `share` is the part of the whole
     contact that has passed (0 to 1) and `least_share` where on it the least lies.
@@ -74,6 +75,11 @@ class CountdownView:
     to_most_s: float
     share: float
     least_share: float
+
+    @property
+    def told(self) -> str:
+        """The digits with what they are the time to: "least in 9:00"."""
+        return f"{self.sub.rpartition(', ')[2]} {self.digits}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,6 +150,6 @@ def _phase(soak: Soak, to_least: float, to_most: float) -> Phase:
 
 
 def _sub(phase: Phase, tool: bool) -> str:
-    out = "take out" if tool else "end it"
-    return {Phase.LEAVE: "leave it until 0:00", Phase.MAY_END: f"least reached, may {out}",
-            Phase.WARN: f"most is near, {out} now", Phase.OVER: f"over most, {out} now"}[phase]
+    may, out = ("may come out", "take out") if tool else ("may end", "end it")
+    return {Phase.LEAVE: "leave it, least in", Phase.MAY_END: f"{may}, most in",
+            Phase.WARN: f"{out} now, most in", Phase.OVER: f"{out} now, over most by"}[phase]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
+from datetime import datetime, timedelta, tzinfo
 from functools import cache
 
 from greenhouse_desk.domain import bench_plan
@@ -18,7 +18,7 @@ from greenhouse_desk.domain.contacts import is_virus
 from greenhouse_desk.domain.countdown import Phase, elapsed, view
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Kind, Sighted
-from greenhouse_desk.services import care, shelf
+from greenhouse_desk.services import care, house, shelf
 from greenhouse_desk.store import bench, journal, plants, undo
 from greenhouse_desk.store.engine import Session
 
@@ -166,14 +166,17 @@ def _words(session: Session, kept: bench.Sat, now: datetime | None) -> str:
     words = f"{len(runs)} {'plant' if len(runs) == 1 else 'plants'}, {done} done"
     for soak in at.soaks:
         if soak.ended_at is None:
-            words += f"; {_soak_words(soak, whose(at, soak), now)}"
+            words += f"; {_soak_words(soak, whose(at, soak), now, house.zone(session))}"
     return "; ".join((words, *(end.words for end in left)))
 
 
-def _soak_words(soak: Soak, who: str, now: datetime | None) -> str:
+def _soak_words(soak: Soak, who: str, now: datetime | None, zone: tzinfo) -> str:
+    """How a running soak stands, by the clock: the words may be read a while after they were made."""
     shown = view(soak, now) if now is not None else None
+    least, most = (f"{at.astimezone(zone):%H:%M}" for at in (soak.least_at, soak.most_at))
     if shown is None or shown.phase is Phase.LEAVE:
-        return f"{who} {'are in their' if soak.tool == ALL_TOOLS else 'is in its'} soak"
+        stands = "are in their" if soak.tool == ALL_TOOLS else "is in its"
+        return f"{who} {stands} soak, least at {least}, most at {most}"
     if shown.phase is Phase.OVER:
-        return f"the soak of {who} passed its most {span(-shown.to_most_s)} ago"
-    return f"the soak of {who} reached its least {span(-shown.to_least_s)} ago"
+        return f"the soak of {who} passed its most at {most}, {span(-shown.to_most_s)} ago"
+    return f"the soak of {who} reached its least at {least}, {span(-shown.to_least_s)} ago; most at {most}"

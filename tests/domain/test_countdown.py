@@ -97,13 +97,19 @@ def test_a_soak_without_length_is_over_and_whole() -> None:
 
 
 @pytest.mark.parametrize(("after_s", "hands", "tools"), [
-    (0, "leave it until 0:00", "leave it until 0:00"),
-    (600, "least reached, may end it", "least reached, may take out"),
-    (700, "most is near, end it now", "most is near, take out now"),
-    (720, "over most, end it now", "over most, take out now")])
+    (0, "leave it, least in", "leave it, least in"), (600, "may end, most in", "may come out, most in"),
+    (700, "end it now, most in", "take out now, most in"),
+    (720, "end it now, over most by", "take out now, over most by")])
 def test_what_to_do_is_said_for_hands_and_for_tools(after_s: float, hands: str, tools: str) -> None:
     at = NOW + timedelta(seconds=after_s)
     assert (view(soak(), at).sub, view(soak(tool="snips"), at).sub) == (hands, tools)
+
+
+def test_what_stands_before_the_digits_says_what_they_are_the_time_to() -> None:
+    told = [f"{shown.sub} {shown.digits}" for minutes in (5, 10, 124, 126)
+            if (shown := view(soak(10, 125), NOW + timedelta(minutes=minutes)))]
+    assert told == ["leave it, least in 5:00", "may end, most in 1 h 55", "end it now, most in 1:00",
+                    "end it now, over most by +1:00"]
 
 
 @pytest.mark.parametrize(("wall_s", "steady_s", "differs", "words"), [

@@ -23,7 +23,7 @@ def test_a_soak_that_passed_its_most_meanwhile_says_when_and_how_long_ago(
     at.desk = reopened()
     assert at.board.words == ("101: most passed at 15:42, 35 min ago.",)
     told = at.desk.read(treatments.open_sittings, clock.now())
-    assert [one.words for one in told] == ["1 plant, 0 done; the soak of 101 passed its most 35 min ago"]
+    assert [one.words for one in told] == ["1 plant, 0 done; the soak of 101 passed its most at 15:42, 35 min ago"]
 
 
 @pytest.mark.parametrize("jump_s", [3600, -3600, 2.5, -300])

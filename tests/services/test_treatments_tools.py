@@ -125,7 +125,7 @@ def test_the_soak_of_the_tools_is_told_as_theirs_and_never_as_the_plants(desk: D
     assert at.says == (None, "Wait for the tools: 70 % ethanol")
     assert at.board.queue[0].words == "waits for the tools, least at 15:33"
     (left,) = desk.read(treatments.open_sittings, clock.now())
-    assert left.words == "1 plant, 0 done; the tools are in their soak"
+    assert left.words == "1 plant, 0 done; the tools are in their soak, least at 15:33, most at 17:30"
     clock.advance(121 * 60)
     assert callings.alarm(at.board).startswith("tools in 70 % ethanol are 1 min over their most: ")
     assert at.board.words[0].startswith("the tools: most passed at ")

@@ -209,7 +209,7 @@ def test_all_that_stands_open_is_named_uncut_and_large_on_leaving(
     assert isinstance(page, Leaving)
     assert page.ends[0] == Open("Roots bare: 104, 105, 106, 107, 108, 109", "Pot each of them up")
     assert [end.what for end in page.ends[1:3]] == ["104 has an undressed cut", "105 is wet without moving air"]
-    assert page.ends[3] == Open("104 is still in its soak: roots in peroxide, 9:00", "End the soak of 104")
+    assert page.ends[3] == Open("104 is still in its soak: roots in peroxide, least in 9:00", "End the soak of 104")
     hidden: tuple[QWidget, ...] = (*shown.face.cells, shown.face.queue, shown.face.tool)
     assert not any(pane.isVisible() for pane in hidden)
     painter = LeavingPainter(QPainter(), QColor("white"), shown.face.sizes)

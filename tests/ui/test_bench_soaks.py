@@ -76,7 +76,7 @@ def test_the_screen_turns_and_rings_when_a_most_is_passed(bench: Bench) -> None:
     assert f"{plant}, roots in hydrogen peroxide, is" in bench.below
     assert "35 s over its most: press S to end it now." in bench.below
     cell = next(view for view in bench.mode.face.cells if view.accessibleName().startswith(f"{plant}, roots"))
-    assert cell.accessibleDescription() == "over most, end it now: +0:35"
+    assert cell.accessibleDescription() == "end it now, over most by +0:35"
     bench.key(K.Key_S)
     assert bench.rings[-1] is not Ring.LOUD
 

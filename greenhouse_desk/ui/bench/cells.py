@@ -32,7 +32,7 @@ class CellView(Pane[Cell]):
 
     def words(self, value: Cell) -> tuple[str, str]:
         who = f"{value.plant}, {value.title}" if value.plant is not None else value.title
-        return who, f"{value.view.sub}: {value.view.digits}"
+        return who, f"{value.view.sub} {value.view.digits}"
 
     def paintEvent(self, event: QPaintEvent) -> None:
         cell = self.value

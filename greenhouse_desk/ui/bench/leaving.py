@@ -54,7 +54,7 @@ MANY = 8
 
 def leaving(board: Board) -> Leaving:
     """The page of this board: a running soak carries its countdown; many plants with the same open stand together."""
-    clocks = {cell.soak.id: f", {cell.view.digits}" for cell in board.cells}
+    clocks = {cell.soak.id: f", {cell.view.told}" for cell in board.cells}
     ends = [Open(f"{end.words}{clocks.get(end.soak or 0, '')}", end.way_out) for end in board.loose_ends]
     if len(ends) <= MANY:
         return Leaving(tuple(ends))
