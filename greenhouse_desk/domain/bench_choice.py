@@ -9,7 +9,15 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime
 
 from greenhouse_desk.domain.bench_deciding import why_ended
-from greenhouse_desk.domain.bench_open import knowingly_open, left_on, left_open, loose_ends, sees_to, still_open
+from greenhouse_desk.domain.bench_open import (
+    knowingly_open,
+    left_on,
+    left_open,
+    loose_ends,
+    sees_to,
+    still_open,
+    stopped,
+)
 from greenhouse_desk.domain.bench_order import before_it, rank
 from greenhouse_desk.domain.bench_questions import counted_before, question
 from greenhouse_desk.domain.bench_turns import (
@@ -171,13 +179,24 @@ def _waits(sitting: Sitting) -> Iterator[Instruction]:
     soak = soonest(sitting)
     if soak is None:
         return
-    page = "Nothing else can be done until its least is reached."
+    left = [end for run in sitting.runs if knowingly_open(sitting, run) for end in left_open(sitting, run)]
+    page = f"Nothing else can be done until its least is reached{_but(left)}."
     if len(running(sitting)) >= CELLS:
         page = f"All {CELLS} countdowns are taken. {page}"
     plant = None if soak.tool else plant_of(sitting, soak.run)
-    yield Instruction(Action.WAIT, plant, f"Wait for {whose(sitting, soak)}: {soak.what}", page,
-                      _held_words(sitting) or "Hands are free: wash them, check the air.", run=soak.run,
-                      step=soak.step, soak=soak.id, tool=soak.tool)
+    meanwhile = _free_for(left) or _held_words(sitting) or "Hands are free: wash them, check the air."
+    yield Instruction(Action.WAIT, plant, f"Wait for {whose(sitting, soak)}: {soak.what}", page, meanwhile,
+                      run=soak.run, step=soak.step, soak=soak.id, tool=soak.tool)
+
+
+def _but(left: Sequence[LooseEnd]) -> str:
+    """What there is to do all the same: plants that were stopped and left bare or with open cuts."""
+    return f", but to see to what was left open: {'; '.join(end.words for end in left)}" if left else ""
+
+
+def _free_for(left: Sequence[LooseEnd]) -> str:
+    ways = "; ".join(end.way_out[:1].lower() + end.way_out[1:] for end in left)
+    return f"Hands are free for what was left open: {ways}." if left else ""
 
 
 def _held_words(sitting: Sitting) -> str:
@@ -210,8 +229,10 @@ def _end(sitting: Sitting, soak: Soak) -> Instruction:
     step = next(step for step in run.steps if step.id == soak.step)
     number, count = _place(sitting, run, step)
     after = next((item for item in needed(sitting, run) if step.step.id in item.step.after and not item.closed), None)
+    left = "; ".join(end.words for end in left_open(sitting, run)) if stopped(sitting, run) else ""
     return Instruction(Action.END_SOAK, run.plant, f"End the soak: {soak.what}",
-                       f"Then: {after.step.say}" if after else "Nothing follows on this plant.",
+                       f"Then: {after.step.say}" if after else
+                       f"No step follows on this plant{f', but {left}' if left else ''}.",
                        _gloves(sitting, run), number, count, run.id, step.id, soak.id)
 
 

@@ -205,3 +205,19 @@ def test_ending_from_outside_with_a_soak_running_names_it_and_wants_a_reason(des
     assert [(facts.minutes, facts.early) for facts in treated] == [(1.0, True)]
     with pytest.raises(Refused):
         at.press(Key.NEXT)
+
+
+def test_while_hands_wait_a_plant_left_bare_is_named_and_when_its_pot_comes_out_of_the_soak(
+        desk: Desk, clock: SteppedClock) -> None:
+    bare = Protocol("bare-trial", "Bare", "For tests.", (
+        step("out", Deed.UNPOT), soak("stand", Deed.SCRUB, ["out"], on=(Part.POT,), agent="hydrogen-peroxide",
+                                      strength=3.0, meanwhile=True),
+        step("tips", Deed.INSPECT, ["out"], asks=(Asks.GO_ON,), meanwhile=True)))
+    at = grower(desk, clock, [101, 102]).begins({101: bare.id, 102: DIP.id}, shelf_of(bare, DIP))
+    at.comes_to(Asks.GO_ON)
+    at.answers(BARE)
+    wanted = at.obeys_until(Action.WAIT).instruction
+    assert wanted.caution == "Hands are free for what was left open: pot 101 up for now."
+    assert wanted.page.endswith("but to see to what was left open: 101 is out of its pot, its roots bare.")
+    ends = at.obeys_until(Action.END_SOAK, 101).instruction
+    assert ends.page == "No step follows on this plant, but 101 is out of its pot, its roots bare."
