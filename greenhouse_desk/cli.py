@@ -95,7 +95,7 @@ def parser() -> argparse.ArgumentParser:
     def verb(name: str, help: str) -> _Parser:
         return verbs.add_parser(name, help=help, description=help, parents=[common], allow_abbrev=False)
 
-    verb("due", "what is owed, soonest first")
+    verb("due", "what is owed, most in need first; with --json soonest first")
     taking = verb("import", "plants in from a CSV list")
     taking.add_argument("file", type=Path)
     taking.add_argument("--keep-good", action="store_true", help="take the good rows even where others are refused")
@@ -122,15 +122,8 @@ def parser() -> argparse.ArgumentParser:
 
 def _on_due(call: Call) -> int:
     rows = _asking(call, lambda desk: desk.read(owed.owed, call.now))
-    lines = [f"{row.care.plant:>6}  {row.words.text:<28}  {_fitted(row.name, 44)}  {row.place}".rstrip()
-             + f"\n{'':>8}because: {row.care.why[0].text}" for row in rows]
-    call.say([row.plain() for row in rows], "\n".join(lines) or "Nothing is owed.")
+    call.say([row.plain() for row in rows], owed.in_words(rows))
     return 0
-
-
-def _fitted(text: str, width: int) -> str:
-    """`text` in exactly `width` columns; what is cut off is marked."""
-    return f"{text:<{width}}" if len(text) <= width else f"{text[:width - 3]}..."
 
 
 def _on_import(call: Call) -> int:

@@ -70,7 +70,19 @@ def test_due_without_json_is_words(folder: Path, capsys: pytest.CaptureFixture[s
     code, out, err = _run(capsys, "--store", folder, "due")
     assert (code, err) == (0, "")
     assert "plain water until 28 Nov" in out
-    assert out.count("because: ") == len(out.splitlines()) // 2, "each row answers why"
+    rows = [line for line in out.splitlines() if line.startswith("    101")]
+    assert out.count("because: ") == len(rows) > 2, "each row answers why"
+
+
+def test_due_in_words_stands_under_the_strips_headings_in_columns(folder: Path,
+                                                                  capsys: pytest.CaptureFixture[str]) -> None:
+    out = _run(capsys, "--store", folder, "due")[1].splitlines()
+    assert out[0].endswith("owed to 1 plant, most in need first.")
+    heads = [line for line in out if line and not line.startswith(" ")][1:]
+    assert heads[0] == "Now (wet, bare, open or late)"
+    assert heads[-1] == "Holds (what must not be given)"
+    assert "dress the cut" in out[out.index(heads[0]) + 1]
+    assert len({line.index("Long shelf") for line in out if "Long shelf" in line}) == 1, "one column"
 
 
 def test_options_may_stand_before_or_after_the_verb(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:

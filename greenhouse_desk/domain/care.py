@@ -15,17 +15,17 @@ from greenhouse_desk.domain.care_day import care_day, day_of, when
 from greenhouse_desk.domain.care_open import dress_cuts, pot_up
 from greenhouse_desk.domain.care_pests import against_pests
 from greenhouse_desk.domain.care_turns import TONIGHT, Turn, by_need, turn_of
-from greenhouse_desk.domain.care_values import Care, CareKind, Drying, Moment, Reason
+from greenhouse_desk.domain.care_values import Care, CareKind, Drying, Moment, PutOff, Reason
 from greenhouse_desk.domain.care_water import half_feed, plain_water
-from greenhouse_desk.domain.care_words import CareWords, words
+from greenhouse_desk.domain.care_words import CareWords, put_off_words, words
 from greenhouse_desk.domain.names_genera import Genera
 from greenhouse_desk.domain.pests import Pest
 from greenhouse_desk.domain.pests_climate import Climate
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.settings import HouseRules
 
-__all__ = ["RULES", "TONIGHT", "Around", "Care", "CareKind", "CareWords", "Drying", "Moment", "Reason", "Turn",
-           "by_need", "care_day", "day_of", "owed", "soonest", "turn_of", "when", "words"]
+__all__ = ["RULES", "TONIGHT", "Around", "Care", "CareKind", "CareWords", "Drying", "Moment", "PutOff", "Reason",
+           "Turn", "by_need", "care_day", "day_of", "owed", "put_off_words", "soonest", "turn_of", "when", "words"]
 
 Rule = Callable[[Asked], tuple[Care, ...]]
 RULES: tuple[Rule, ...] = (airing, dress_cuts, pot_up, against_pests, plain_water, half_feed,

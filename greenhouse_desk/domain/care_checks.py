@@ -29,7 +29,7 @@ from greenhouse_desk.domain.care_reasons import (
     on,
     told,
 )
-from greenhouse_desk.domain.care_values import Care, CareKind, Reason
+from greenhouse_desk.domain.care_values import Care, CareKind, PutOff, Reason
 from greenhouse_desk.domain.figures import counted
 from greenhouse_desk.domain.journal import (
     Answer,
@@ -80,6 +80,7 @@ class _Look:
     due: date
     latest: date
     answers: tuple[tuple[Entry, Answer], ...]
+    put_off: PutOff | None = None
 
     @property
     def settled(self) -> bool:
@@ -138,7 +139,8 @@ def _put_off(look: _Look) -> _Look:
     if not dates:
         return look
     moved = max(dates[-1], look.opens)
-    return replace(look, opens=moved, due=moved, latest=moved + (look.latest - look.due))
+    return replace(look, opens=moved, due=moved, latest=moved + (look.latest - look.due),
+                   put_off=None if moved == look.due else PutOff(look.due, moved))
 
 
 def _newest_due_only(ask: Asked, series: Series, open_looks: list[_Look]) -> tuple[Care, ...]:
@@ -153,7 +155,8 @@ def _care(ask: Asked, series: Series, look: _Look, not_taken: Iterable[_Look]) -
            due_words(ask, None, look.due, look.latest))
     missed = [entry.at for entry, answer in look.answers if answer.reply is Reply.MISSED]
     return Care(ask.plant.number, series.kind, series.what, series.short, look.opens, look.due, look.latest, why,
-                look.cause.entry.id, look.nth, place=ask.plant.place, missed=missed[-1] if missed else None)
+                look.cause.entry.id, look.nth, place=ask.plant.place, missed=missed[-1] if missed else None,
+                put_off=look.put_off)
 
 
 def _not_taken(ask: Asked, skipped: list[_Look]) -> tuple[Reason, ...]:

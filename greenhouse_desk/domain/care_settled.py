@@ -7,7 +7,7 @@ from datetime import date, timedelta
 
 from greenhouse_desk.domain.care_asked import Asked
 from greenhouse_desk.domain.care_reasons import answer_reason, due_words
-from greenhouse_desk.domain.care_values import Care, CareKind, Reason
+from greenhouse_desk.domain.care_values import Care, CareKind, PutOff, Reason
 from greenhouse_desk.domain.journal import Entry, Reply
 
 
@@ -36,7 +36,7 @@ def _lapsed(ask: Asked, window: Window) -> bool:
 def owe(ask: Asked, kind: CareKind, what: str, short: str, window: Window, why: tuple[Reason, ...], origin: Entry, *,
         lapses: bool = False) -> tuple[Care, ...]:
     """The care, unless an answer ended it, or (with `lapses`) its last day lies too far back; none or one."""
-    missed = None
+    missed, first = None, window.due
     for entry, answer in ask.answers(kind, origin.id, 0):
         if answer.reply in (Reply.DONE, Reply.DECLINED):
             return ()
@@ -49,4 +49,5 @@ def owe(ask: Asked, kind: CareKind, what: str, short: str, window: Window, why: 
         return ()
     why = (*why, due_words(ask, window.opens, window.due, window.latest))
     return (Care(ask.plant.number, kind, what, short, window.opens, window.due, window.latest, why, origin.id,
-                 place=ask.plant.place, missed=missed),)
+                 place=ask.plant.place, missed=missed,
+                 put_off=None if window.due == first else PutOff(first, window.due)),)

@@ -35,6 +35,10 @@ class Turn(StrEnum):
 
 
 ORDER = tuple(Turn)
+HEADINGS = {Turn.NOW: "Now", Turn.TODAY: "Today", Turn.TOMORROW: "Tomorrow", Turn.WEEK: "This week",
+            Turn.LATER: "Later", Turn.HOLD: "Holds"}
+HELP = {Turn.NOW: "wet, bare, open or late", Turn.WEEK: "any evening until the day named",
+        Turn.HOLD: "what must not be given"}
 TONIGHT = (Turn.NOW, Turn.TODAY)
 
 

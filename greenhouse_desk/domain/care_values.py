@@ -63,13 +63,22 @@ class Drying:
 
 
 @dataclass(frozen=True, slots=True)
+class PutOff:
+    """That a care was put off: the care day it would have been due, and the one it waits for now."""
+
+    was: date
+    until: date
+
+
+@dataclass(frozen=True, slots=True)
 class Care:
     """One thing owed to one plant. `opens`, `due`, `latest` are care days (date) or instants (aware UTC datetime).
 
     `what` is the full wording, `short` fits a card (at most 24 characters, without the date). `origin` is the entry
     that caused it and `nth` its place among that entry's cares of this kind: (kind, origin, nth) names a care.
     `why` is the reasoning, last step the conclusion; never empty. `hold` marks a stretch in which something must not
-    be given. `missed` is when an alarm for it rang unanswered last, None when none did.
+    be given. `missed` is when an alarm for it rang unanswered last, None when none did. `put_off` tells that the grower
+    moved it, None when nobody did.
     """
 
     plant: int
@@ -86,3 +95,4 @@ class Care:
     drying: Drying | None = None
     place: int | None = None
     missed: datetime | None = None
+    put_off: PutOff | None = None

@@ -38,6 +38,14 @@ def words(care: Care, now: datetime, zone: tzinfo, rules: HouseRules | None = No
     return CareWords(mark, _fit(care.short, _day(due, latest, today, turn)))
 
 
+def put_off_words(care: Care, now: datetime, zone: tzinfo, rules: HouseRules | None = None) -> str:
+    """"put off from 27 Nov to 30 Nov"; "" for a care that was not put off."""
+    if care.put_off is None:
+        return ""
+    today = day_of(now, zone, rules or HouseRules())
+    return f"put off from {day_words(care.put_off.was, today)} to {day_words(care.put_off.until, today)}"
+
+
 def _day(due: date, latest: date, today: date, turn: Turn) -> str:
     """The day to name: the day it is due, or the last day of a window that is open already."""
     if due > today:

@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo
 from greenhouse_desk.domain import care as care_rules
 from greenhouse_desk.domain.airflow import Around
 from greenhouse_desk.domain.care import Care, CareKind
+from greenhouse_desk.domain.care_day import day_words
 from greenhouse_desk.domain.care_pests import rests_on_temperatures
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import (
@@ -123,7 +124,7 @@ def answer(session: Session, now: datetime, care: Care, reply: Reply, until: dat
     """
     _still_owed(session, now, care)
     _check_reply(session, now, care, reply, until, reason)
-    label = f"{care.plant}: {care.short}, {_said(reply, until)}"
+    label = f"{care.plant}: {care.short}, {_said(reply, until, _today(session, now))}"
     if reply is Reply.DONE and care.kind in DEEDS:
         return Done(label, KINDS, _deed(session, now, care))
     return Done(label, KINDS, _write_answer(session, now, care, reply, until, reason.strip()))
@@ -199,9 +200,7 @@ def _check_reply(session: Session, now: datetime, care: Care, reply: Reply, unti
         raise Refused(f"{care.plant}: {care.short} cannot be answered so", *fault)
     if reply is Reply.DECLINED and not reason.strip():
         raise Refused("A reason is missing", "Declined care keeps its reason in the journal.", "Say why, in short.")
-    around = surroundings(session)
-    today = care_rules.care_day(now, around.zone, around.rules)
-    if reply is Reply.PUT_OFF and (until is None or until <= today):
+    if reply is Reply.PUT_OFF and (until is None or until <= _today(session, now)):
         raise Refused("The new date is not in the future", "Care can be put off to a later day only.",
                       "Choose tomorrow or a later day.")
     if reply is Reply.MISSED:
@@ -218,8 +217,12 @@ REFUSALS: dict[tuple[CareKind, Reply], tuple[str, str]] = {
 }
 
 
-def _said(reply: Reply, until: date | None) -> str:
-    return f"put off until {until.isoformat()}" if reply is Reply.PUT_OFF and until else reply.value
+def _today(session: Session, now: datetime) -> date:
+    return care_rules.care_day(now, house.zone(session), house.rules(session))
+
+
+def _said(reply: Reply, until: date | None, today: date) -> str:
+    return f"put off until {day_words(until, today)}" if reply is Reply.PUT_OFF and until else reply.value
 
 
 def _write_answer(session: Session, now: datetime, care: Care, reply: Reply, until: date | None, reason: str) -> int:

@@ -32,7 +32,7 @@ from greenhouse_desk.domain.journal import (
 )
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.settings import HouseRules
-from tests.builders import PLANT, ago
+from tests.builders import NOW, PLANT, ago
 from tests.domain.care_asking import LONDON, answered, days, owed, text, told
 
 CROWN = Wetted((Part.CROWN,))
@@ -112,6 +112,14 @@ def test_put_off_moves_the_window_and_says_so() -> None:
     assert days(moved) == [2, 4]
     assert moved[0].opens == moved[0].due == date(2026, 11, 20)
     assert "put off until 20 Nov, because no light" in text(moved[0])
+
+
+def test_a_look_put_off_tells_from_when_to_when_in_the_programs_words() -> None:
+    (first, *_) = owed(told((ago(days=3), SPIKE)), CareKind.CUT_CHECK)
+    assert (first.put_off, care.put_off_words(first, NOW, LONDON)) == (None, "")
+    said = [answered(first, Reply.PUT_OFF, ago(hours=hours), days=days) for hours, days in ((3, 1), (1, 3))]
+    (moved, *_) = owed(told((ago(days=3), SPIKE), *said), CareKind.CUT_CHECK)
+    assert care.put_off_words(moved, NOW, LONDON) == "put off from 18 Nov to 21 Nov"
 
 
 def test_put_off_twice_counts_the_last_time() -> None:

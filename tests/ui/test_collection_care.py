@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import date, timedelta
 
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
@@ -11,7 +11,7 @@ from greenhouse_desk import app
 from greenhouse_desk.domain.journal import Cut, Dressed, Part, Unpotted
 from greenhouse_desk.services import records
 from greenhouse_desk.services.clock import SteppedClock
-from greenhouse_desk.ui.collection.care_rows import Heading
+from greenhouse_desk.ui.collection.care_rows import Heading, spoken
 from greenhouse_desk.ui.collection.screen import CollectionScreen
 from tests.ui.house import disinfect, fill, form, pressed, wet, words_of
 
@@ -43,6 +43,20 @@ def test_care_in_the_drawer_is_answered_and_says_why(running: app.Program) -> No
     assert "reason" in words_of(form()).lower()
     fill(reason="the roots never touched peroxide")
     assert all(not panel.row.care.hold for panel in screen.drawer.panels())
+
+
+def test_care_that_was_put_off_says_so_in_strip_drawer_and_undo(running: app.Program) -> None:
+    screen = running.collection
+    running.desk.run(records.add, 103, Unpotted())
+    screen.open_drawer(103)
+    pressed(screen.drawer.panels()[0], "Put off…")
+    fill(until=date(2026, 11, 21), reason="no pellets")
+    said = "Put off from 18 Nov to 21 Nov"
+    assert said in words_of(screen.drawer.panels()[0])
+    (row,) = screen.strip.model.cares()
+    assert row.last == said
+    assert said in spoken(row)
+    assert running.desk.next_undo().label == "103: pot up, put off until 21 Nov"  # type: ignore[union-attr]
 
 
 def test_the_keyboard_stays_where_it_was_when_the_drawer_is_read_anew(running: app.Program) -> None:

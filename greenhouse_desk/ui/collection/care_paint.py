@@ -77,4 +77,4 @@ class CareDelegate(QStyledItemDelegate):
                      Align.AlignRight | Align.AlignVCenter)
         drawing.text(painter, QRectF(x, y + LINE, width, LINE), row.brief, sans(15, 600), colours.ink)
         drawing.name_block(painter, QRectF(x, y + 2 * LINE, width, LINE), row.name, colours, 14, 1, LINE, colours.ink)
-        drawing.text(painter, QRectF(x, y + 3 * LINE - 1, width, LINE), row.because, sans(13), colours.ink2)
+        drawing.text(painter, QRectF(x, y + 3 * LINE - 1, width, LINE), row.last, sans(13), colours.ink2)

@@ -8,16 +8,13 @@ from datetime import date, datetime, timedelta, tzinfo
 
 from PySide6.QtCore import Qt
 
-from greenhouse_desk.domain.care import Care, CareWords, Turn
+from greenhouse_desk.domain.care import Care, CareWords, Turn, put_off_words
 from greenhouse_desk.domain.care import words as care_words
+from greenhouse_desk.domain.care_turns import HEADINGS, HELP
 from greenhouse_desk.domain.names import BotanicalName
 from greenhouse_desk.ui import words
 from greenhouse_desk.ui.rows import SPOKEN, RowsModel
 
-HEADINGS = {Turn.NOW: "Now", Turn.TODAY: "Today", Turn.TOMORROW: "Tomorrow", Turn.WEEK: "This week",
-            Turn.LATER: "Later", Turn.HOLD: "Holds"}
-HELP = {Turn.NOW: "wet, bare, open or late", Turn.WEEK: "any evening until the day named",
-        Turn.HOLD: "what must not be given"}
 FOLDING = (Turn.LATER, Turn.HOLD)
 """Turns that ask for no hands soon: folded until they are opened."""
 
@@ -65,17 +62,27 @@ class CareRow:
     brief: str = ""
     place: str = ""
     because: str = ""
+    put_off: str = ""
+
+    @property
+    def last(self) -> str:
+        """The strip's last line: that it was put off, else why it is owed."""
+        return self.put_off or self.because
 
 
 def row_of(care: Care, stand: Stand, now: datetime, zone: tzinfo) -> CareRow:
     """A care as the strip and the drawer tell it at `now`."""
     told: CareWords = care_words(care, now, zone)
     what, _, more = care.what.partition(": ")
-    brief = care.short[:1].upper() + care.short[1:]
+    brief = _capital(care.short)
     if care.drying is not None:
         brief = "Blot, then air until dry" if care.drying.pool else "Air until dry"
-    return CareRow(care, stand.name, told.mark, when(care, told, now, zone), what, more[:1].upper() + more[1:],
-                   brief, stand.place, because(care))
+    return CareRow(care, stand.name, told.mark, when(care, told, now, zone), what, _capital(more),
+                   brief, stand.place, because(care), _capital(put_off_words(care, now, zone)))
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def because(care: Care) -> str:
@@ -142,13 +149,14 @@ class CareModel(RowsModel[Row]):
 def spoken(row: CareRow) -> str:
     """The whole row as one sentence, for those who hear the screen."""
     where = f", {row.place}" if row.place else ""
-    return f"{row.care.plant} {row.name.plain}{where}, {row.when}: {row.what}, because {row.because}"
+    told = f"{row.put_off}, " if row.put_off else ""
+    return f"{row.care.plant} {row.name.plain}{where}, {row.when}: {row.what}, {told}because {row.because}"
 
 
 def tooltip(row: CareRow) -> str:
     """What a row may have cut off, and what a press does."""
-    return "\n".join(filter(None, (row.what, row.more, f"Because: {row.because}", "Press for the whole why, and to "
-                                                                                "answer it.")))
+    press = "Press for the whole why, and to answer it."
+    return "\n".join(filter(None, (row.what, row.more, row.put_off, f"Because: {row.because}", press)))
 
 
 def _key(row: Row) -> tuple[object, ...]:

@@ -36,6 +36,8 @@ class CarePanel(QFrame):
         column.addWidget(label(row.what, bold=True, px=15))
         if row.more:
             column.addWidget(label(row.more, "second"))
+        if row.put_off:
+            column.addWidget(label(row.put_off, "second"))
         self.why_button = button("why?", "small", f"Why: {row.what}")
         self.why_button.setCheckable(True)
         self.why_button.toggled.connect(self._on_why)
