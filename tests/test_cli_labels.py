@@ -37,7 +37,7 @@ def folder(tmp_path: Path) -> Path:
     for number in range(101, 131):
         desk.run(collection.add_plant, NewPlant("Phalaenopsis amabilis", number))
     desk.run(collection.add_plant, NewPlant("Vanda " + "longissime" * 8, 131))
-    desk.run(collection.part_with, 110, Leaving.TRADED)
+    desk.run(collection.part_with, 110, Leaving.TRADED, "for a Stelis")
     store.close()
     return store.folder
 

@@ -148,13 +148,17 @@ def repot(session: Session, now: datetime, number: int, medium: str, pot: str = 
     return Done(f"Repot {number} in {facts.medium}", PLANTS, entry)
 
 
-def part_with(session: Session, now: datetime, number: int, how: Leaving, reason: str = "",
+def part_with(session: Session, now: datetime, number: int, how: Leaving, reason: str,
               day: date | None = None) -> Done[None]:
-    """Write down that a plant was traded, given away or died, on the local `day` (now when None).
+    """Write down that a plant was traded, given away or died, on the local `day` (now when None), and why or to whom.
 
-    Its number is never given again. Raises Refused when it left already, or the day is to come or before it arrived.
+    Its number is never given again. Raises Refused when it left already, the reason is empty, or the day is to come or
+    before it arrived.
     """
     plant = growing(session, number)
+    if not reason.strip():
+        raise Refused("A reason is missing", "Why a plant left is what one learns from later.",
+                      "Say why or to whom, in short; \"not known\" will do.")
     if day is not None and plant.acquired_on is not None and day < plant.acquired_on:
         raise Refused(f"{number} came after that day", f"It arrived on {plant.acquired_on.isoformat()}.",
                       "Name a day after its arrival.")

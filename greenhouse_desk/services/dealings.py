@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from greenhouse_desk.domain.care import Reason
+from greenhouse_desk.domain.care import Reason, Turn, by_need, turn_of, words
 from greenhouse_desk.domain.care_day import care_day, day_words
 from greenhouse_desk.domain.dealings import Check, SourceRecord, Verdict, passes_from, trading_checks
 from greenhouse_desk.domain.faults import Refused
@@ -157,6 +157,20 @@ def before_trading(session: Session, now: datetime, plant: int) -> Trading:
     standing = quarantine.standings(session, every, now)[plant]
     checks = trading_checks(life(one, now, by), standing, care.of_plant(session, plant, now), now, by)
     return Trading(plant, one.plant.name, standing, checks, passes_from(checks, care_day(now, zone, rules)))
+
+
+def against_parting(session: Session, now: datetime, plant: int) -> tuple[str, ...]:
+    """What stands against parting with `plant` at the aware `now`, a sentence each: its standing, what it is owed soon
+    or must not be given, what the check list says; empty when nothing does."""
+    told = before_trading(session, now, plant)
+    zone, rules = house.zone(session), house.rules(session)
+    soon = [one for one in by_need(care.of_plant(session, plant, now), now, zone, rules)
+            if turn_of(one, now, zone, rules) is not Turn.LATER]
+    owed = ", ".join(words(one, now, zone, rules).text for one in soon)
+    listed = verdict_words(told, care_day(now, zone, rules))
+    return (*((f"It is {told.standing.word}: {told.standing.why}.",) if told.standing.why else ()),
+            *((f"It is owed: {owed}.",) if soon else ()),
+            *(() if told.passed else (f"The check list before trading says: {listed}",)))
 
 
 def verdict_words(trading: Trading, today: date) -> str:

@@ -96,14 +96,32 @@ class FormRows(QWidget):
         return {name: control.value() for name, control in self.controls.items()}
 
 
+class Against(QFrame):
+    """What stands against a deed, a line each under `title`; it hinders nobody."""
+
+    def __init__(self, title: str, lines: Sequence[str]) -> None:
+        super().__init__()
+        self.setProperty("edge", "urgent")
+        self.setAccessibleName(f"{title}: {' '.join(lines)}")
+        column = QVBoxLayout(self)
+        column.setContentsMargins(12, 8, 12, 8)
+        column.setSpacing(6)
+        column.addWidget(label(title, ink="madder", bold=True))
+        for line in lines:
+            column.addWidget(label(line))
+
+
 class Form(QDialog):
     """A form in a window of its own. `deed(values)` is done when it is accepted; a refusal is said in the form.
+
+    `against` is said above the fields: what the grower should know before the deed.
 
     What was typed stays until the deed is done or the form is closed.
     """
 
     def __init__(self, title: str, fields: Sequence[Field], deed: Callable[[Values], object], parent: QWidget,
-                 values: Mapping[str, Any] | None = None, accept: str = "Save", words: str = "") -> None:
+                 values: Mapping[str, Any] | None = None, accept: str = "Save", words: str = "",
+                 against: Against | None = None) -> None:
         super().__init__(parent)
         self.setWindowTitle(title)
         self._deed = deed
@@ -118,7 +136,7 @@ class Form(QDialog):
         column = QVBoxLayout(self)
         column.setContentsMargins(24, 20, 24, 20)
         column.setSpacing(12)
-        said = [heading(title, 23), *([label(words, "second")] if words else [])]
+        said = [heading(title, 23), *([label(words, "second")] if words else []), *([against] if against else [])]
         for told in said:
             told.setMinimumHeight(told.heightForWidth(WIDTH - 48))
             column.addWidget(told)

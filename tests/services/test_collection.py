@@ -94,13 +94,20 @@ def test_a_plant_that_left_is_counted_and_cannot_be_moved(desk: Desk) -> None:
     with pytest.raises(Refused, match="has left"):
         desk.run(collection.move, [101], shelf)
     with pytest.raises(Refused, match="has left"):
-        desk.run(collection.part_with, 101, Leaving.DEAD)
+        desk.run(collection.part_with, 101, Leaving.DEAD, "rot")
 
 
 def test_a_plant_cannot_leave_before_it_came(desk: Desk) -> None:
     desk.run(collection.add_plant, NewPlant("Vanda", 101, acquired_on=NOW.date()))
     with pytest.raises(Refused, match="came after that day"):
-        desk.run(collection.part_with, 101, Leaving.DEAD, "", NOW.date() - timedelta(days=2))
+        desk.run(collection.part_with, 101, Leaving.DEAD, "rot", NOW.date() - timedelta(days=2))
+
+
+def test_a_plant_does_not_leave_without_a_reason(desk: Desk) -> None:
+    _add(desk, 101, _bench(desk))
+    with pytest.raises(Refused, match="A reason is missing"):
+        desk.run(collection.part_with, 101, Leaving.GIVEN_AWAY, "  ")
+    assert _overview(desk).departed == 0
 
 
 def test_editing_changes_only_what_is_named(desk: Desk) -> None:

@@ -31,7 +31,7 @@ def bench(desk: Desk) -> int:
                                                 acquired_on=date(2025, 5, 3)))
     desk.run(collection.add_plant, NewPlant("Cattleya Dawn", 105, place=apart, medium="bark"))
     desk.run(collection.move, [102], long, 101)
-    desk.run(collection.part_with, 103, Leaving.TRADED)
+    desk.run(collection.part_with, 103, Leaving.TRADED, "for a Stelis")
     return long
 
 

@@ -25,7 +25,7 @@ def room(desk: Desk) -> dict[str, int]:
                                 (103, "Cattleya Dusk", shelf_), (104, "Phalaenopsis alba", shelf_),
                                 (105, "no name", shelf_)):
         desk.run(collection.add_plant, NewPlant(name, number, place=place))
-    desk.run(collection.part_with, 104, Leaving.DEAD)
+    desk.run(collection.part_with, 104, Leaving.DEAD, "rot")
     desk.run(records.add, 101, Photo(PICTURE, "a.jpg"))
     return {"Study": room, "Shelf": shelf_, "Sill": sill}
 

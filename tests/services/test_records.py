@@ -175,7 +175,7 @@ def test_unknown_plants_and_entries_are_refused(desk: Desk) -> None:
 
 
 def test_after_a_plant_left_only_words_and_pictures_are_written(desk: Desk, plant: int) -> None:
-    desk.run(collection.part_with, plant, Leaving.DEAD, "", NOW.date() - timedelta(days=3))
+    desk.run(collection.part_with, plant, Leaving.DEAD, "rot", NOW.date() - timedelta(days=3))
     with pytest.raises(Refused, match="has left"):
         desk.run(records.add, plant, Poured(100))
     desk.run(records.add, plant, Poured(100), NOW - timedelta(days=9))

@@ -7,8 +7,8 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QDialog, QMenu
 
 from greenhouse_desk import app
-from greenhouse_desk.domain.journal import Leaving
-from greenhouse_desk.services import collection
+from greenhouse_desk.domain.journal import Leaving, Sighted, Unpotted
+from greenhouse_desk.services import collection, records
 from greenhouse_desk.ui.collection.place_deeds import PlaceList
 from greenhouse_desk.ui.collection.screen import CollectionScreen
 from tests.ui.house import fill, form, order, pressed, words_of
@@ -31,6 +31,23 @@ def test_a_plant_is_added_edited_and_parted_with(running: app.Program, places: d
     fill(how=Leaving.GIVEN_AWAY, reason="to a neighbour")
     assert order(running.desk)[1] == [105]
     assert "given away" in words_of(screen.drawer)
+
+
+def test_parting_warns_of_what_stands_against_it_asks_why_and_lets_the_grower_go_on(running: app.Program) -> None:
+    screen = running.collection
+    running.desk.run(records.add, 103, Sighted("thrips"))
+    running.desk.run(records.add, 101, Unpotted())
+    for number, said in ((103, "It is infested: thrips seen on 18 Nov 2026"), (101, "It is owed: pot up today"),
+                         (102, "It is exposed: ")):
+        shown = screen.deeds.part(number)
+        assert said in words_of(shown)
+        assert "before trading says: It does not pass" in words_of(shown)
+        shown.reject()
+    screen.deeds.part(103)
+    shown = fill(how=Leaving.TRADED)
+    assert "A reason is missing" in words_of(shown)
+    fill(reason="to a friend who was told")
+    assert order(running.desk)[0] == [101, 102, 104]
 
 
 def test_a_plant_that_left_is_still_found_and_opened(running: app.Program) -> None:

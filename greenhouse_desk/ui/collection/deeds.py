@@ -13,9 +13,9 @@ from greenhouse_desk.domain.care import Care
 from greenhouse_desk.domain.journal import Leaving, Reply
 from greenhouse_desk.domain.plants import Habit
 from greenhouse_desk.services import care as care_service
-from greenhouse_desk.services import collection, house
+from greenhouse_desk.services import collection, dealings, house
 from greenhouse_desk.services.desk import Desk
-from greenhouse_desk.ui.forms import Field, Form, Input, Values
+from greenhouse_desk.ui.forms import Against, Field, Form, Input, Values
 from greenhouse_desk.ui.signals import Signals
 
 HABITS = (("not known", Habit.UNKNOWN), ("monopodial: one stem that grows on", Habit.MONOPODIAL),
@@ -33,9 +33,9 @@ class PlantDeeds:
         self._parent = parent
 
     def open(self, title: str, fields: Sequence[Field], deed: Callable[[Values], object], accept: str = "Save",
-             words: str = "") -> Form:
+             words: str = "", against: Against | None = None) -> Form:
         """A form over the window; `deed` is done with its values when it is accepted."""
-        form = Form(title, fields, deed, self._parent.window(), None, accept, words)
+        form = Form(title, fields, deed, self._parent.window(), None, accept, words, against)
         form.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         form.open()
         return form
@@ -105,9 +105,11 @@ class PlantDeeds:
                   Field("day", Input.DATE, "On", start=today),
                   Field("reason", Input.LONG, "Why, or to whom",
                         "For a death, the likely reason: it is what you learn from."))
+        against = self.desk.read(dealings.against_parting, self.desk.clock(), number)
         return self.open(f"Part with {number}", fields, lambda values: self.desk.run(
-            collection.part_with, number, values["how"], values["reason"], values["day"]), "Write it down",
-            "Its journal and its number are kept.")
+            collection.part_with, number, values["how"], values["reason"], values["day"]),
+            "Write it down all the same" if against else "Write it down", "Its journal and its number are kept.",
+            Against("What stands against handing it on", against) if against else None)
 
     def done(self, care: Care) -> None:
         """A care was done."""
