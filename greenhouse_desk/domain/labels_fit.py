@@ -153,7 +153,7 @@ class Setter:
 
     def _cut_word(self, text: str, letter: float) -> Fitted | None:
         for kept in range(len(text) - 1, 0, -1):
-            if _joined(text[kept - 1], text[kept]):
+            if joined(text[kept - 1], text[kept]):
                 continue
             row = self._runs([Part(((text[:kept] + ELLIPSIS, False),))], letter)
             if (placed := self._placed([row], letter)) is not None:
@@ -161,7 +161,7 @@ class Setter:
         return None
 
 
-def _joined(before: str, after: str) -> bool:
+def joined(before: str, after: str) -> bool:
     """Whether two characters are drawn as one: an accent, a skin tone, a joiner between them, two halves of a flag."""
     return (JOINER in (before, after) or unicodedata.category(after)[0] == "M" or after in SKIN_TONES
             or all(unicodedata.name(one, "").startswith(FLAG_LETTER) for one in (before, after)))
