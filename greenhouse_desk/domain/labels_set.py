@@ -80,16 +80,19 @@ def _code(making: _Making, box: Box) -> tuple[Item, ...]:
 
 
 def _isolation(making: _Making, box: Box) -> tuple[Item, ...]:
+    return isolation_mark(box.x, box.y, box.width, box.height) if making.told.isolation else ()
+
+
+def isolation_mark(x: float, y: float, width: float, height: float) -> tuple[Item, ...]:
     """A box of slanting bars, as on the rail of an isolation place."""
-    if not making.told.isolation:
-        return ()
-    high, slant = box.height, min(box.height, box.width / 2)
-    count = max(1, round((box.width - slant) / (BAR * high)))
-    pitch = (box.width - slant) / count
-    bars = [Shape(tuple((box.x + number * pitch + x, box.y + y) for x, y in
-                        ((0, high), (slant, 0), (slant + pitch / 2, 0), (pitch / 2, high)))) for number in range(count)]
+    slant = min(height, width / 2)
+    count = max(1, round((width - slant) / (BAR * height)))
+    pitch = (width - slant) / count
+    bars = [Shape(tuple((x + number * pitch + across, y + down) for across, down in
+                        ((0, height), (slant, 0), (slant + pitch / 2, 0), (pitch / 2, height))))
+            for number in range(count)]
     half = EDGE / 2
-    return (*bars, frame(box.x + half, box.y + half, box.width - EDGE, box.height - EDGE, EDGE))
+    return (*bars, frame(x + half, y + half, width - EDGE, height - EDGE, EDGE))
 
 
 def _number(making: _Making, box: Box) -> tuple[Item, ...]:

@@ -88,6 +88,7 @@ class Flow:
         self.items.append(Line(self.left, self.y, self.right, self.y))
         self.gap(1.5)
         self.line(words, PART)
+        self.gap(0.8)
 
     def line(self, words: str, face: Face = BODY, left: float | None = None, right: float | None = None) -> None:
         """Words broken into as many lines as they need, over as many sheets."""

@@ -1,0 +1,195 @@
+"""The sitter's sheet on paper: on one page where that can be, with small pictures as long as they have room."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+from types import MappingProxyType
+
+from greenhouse_desk.domain.labels_set import isolation_mark
+from greenhouse_desk.domain.paper import A4, HAIR, Item, Line, Measure, Page, Words, frame
+from greenhouse_desk.domain.paper_text import broken, listed, shortened
+from greenhouse_desk.domain.sitter import days_of
+from greenhouse_desk.services.page_flow import (
+    BODY,
+    BOLD,
+    DAYS,
+    LEADING,
+    PART,
+    SMALL,
+    TITLE,
+    Flow,
+    Margins,
+    day_words,
+)
+from greenhouse_desk.services.page_parts import ISOLATION, MARK_HIGH, MARK_WIDE, section, writing
+from greenhouse_desk.services.photos import Printable
+from greenhouse_desk.services.sitter_looks import WAYS, Way, looks
+from greenhouse_desk.services.sitter_sheet import SitterSheet
+
+MARGINS = Margins(12, 8, 13)
+PIXELS = 220
+"""Pixels a side of a picture: 13 mm at 430 dots to the inch."""
+NAME_WIDE, SQUARE = 56.0, 4.2
+REPORT_LINES, REPORT_LEAST, REPORT_HIGH = 6, 3, 6.4
+NARROW = 160.0  # below this width the two lists stand under each other
+NO_PICTURES: Mapping[str, Printable] = MappingProxyType({})
+INTRO = "For whoever looks in: nothing here needs skill. Do what stands here, no more. In doubt leave it, and call me."
+STEPS = (
+    "Look along every bench: fallen, wilted, dark or wet? Write it down below, and call.",
+    "On a circled day pour plain water, room warm, slowly onto the pellets, up to the mark on the pot and no more. "
+    "Tick it.",
+    "Take the day's looks: only look, never touch, then tick. A photo with the number in it tells me most.",
+    "Water in the middle of a plant? Soak it up with the corner of a paper towel, and write it down.")
+NEVER = (
+    "wet the middle, where the leaves meet, or the leaves",
+    "move a plant to another bench; turn, tidy or wipe it",
+    "wash, spray, cut, pull or repot; use my bottles",
+    "pour more because a leaf hangs: call me first")
+LEFT_TO_ME = "Left to me, I know that it falls due; please do not:"
+REPORT = "Report back"
+REPORT_HEADS = (("Day", 0.0), ("Number", 0.14), ("What you saw", 0.28))
+
+
+def wanted(sheet: SitterSheet) -> tuple[str, ...]:
+    """The SHA-256 of the pictures the sheet prints."""
+    shown = [number for row in sheet.rows for number in row.plants]
+    return tuple(dict.fromkeys(sheet.photos[number] for number in shown if number in sheet.photos))
+
+
+def pages(sheet: SitterSheet, measure: Measure, pictures: Mapping[str, Printable] = NO_PICTURES,
+          size: tuple[float, float] = A4) -> tuple[Page, ...]:
+    """The sheet set the roomiest way in which it takes the fewest pages."""
+    tried = [_set(sheet, Flow(measure, size, MARGINS), pictures, way) for way in WAYS]
+    return min(tried, key=len)
+
+
+def _set(sheet: SitterSheet, flow: Flow, pictures: Mapping[str, Printable], way: Way) -> tuple[Page, ...]:
+    dates = f"{day_words(sheet.first)} to {day_words(sheet.last)}"
+    _head(flow, dates)
+    _lists(flow, sheet)
+    _water(flow, sheet)
+    section(flow, "Looks", 20)
+    looks(flow, sheet, pictures, way)
+    _left(flow, sheet)
+    _report(flow)
+    return flow.done(f"While I am away, {dates}, made on {day_words(sheet.made)}")
+
+
+def _head(flow: Flow, dates: str) -> None:
+    flow.line(f"While I am away: {dates}", TITLE)
+    flow.line(INTRO, BODY)
+    flow.gap(5.5)
+    middle = (flow.left + flow.right) / 2
+    for words, left, right in (("Call me:", flow.left, middle - 3), ("or:", middle, flow.right)):
+        flow.items.append(Words(left, flow.y, words, BOLD))
+        flow.items.append(writing(left + flow.measure(words, BOLD).advance + 2, right, flow.y + 0.6))
+
+
+def _lists(flow: Flow, sheet: SitterSheet) -> None:
+    """What to do each time and what never to do, beside each other where there is room."""
+    narrow = flow.size[0] < NARROW
+    wide = flow.right - flow.left if narrow else (flow.right - flow.left - 6) / 2
+    flow.gap(3)
+    steps = [(f"{nth}", text) for nth, text in enumerate(STEPS, 1)]
+    nevers = [("", text) for text in never(sheet)]
+    top = flow.y
+    first = _column(flow, flow.left, top, wide, "Each time you come", steps)
+    second = _column(flow, flow.left if narrow else flow.right - wide, first + 2 if narrow else top, wide, "Never",
+                     nevers)
+    flow.y = max(first, second)
+
+
+def never(sheet: SitterSheet) -> Iterator[str]:
+    """What a sitter must never do, the plants it matters most for named."""
+    if sheet.held:
+        days = defaultdict(list)
+        for number, day in sheet.held:
+            days[day].append(number)
+        told = "; ".join(f"{listed(numbers)} until {day_words(day)}" for day, numbers in sorted(days.items()))
+        yield f"feed any plant; it burns those on plain water: {told}"
+    else:
+        yield "feed any plant"
+    yield from NEVER
+    apart = [bench for bench in sheet.benches if bench.isolation]
+    if apart:
+        named = " or ".join(bench.short for bench in apart)
+        yield f"touch {named} ({ISOLATION}) first: it comes last. Then wash your hands, and go to no other plant"
+
+
+def _column(flow: Flow, x: float, top: float, wide: float, title: str, lines: Sequence[tuple[str, str]]) -> float:
+    """A list with its title; each line has its number, or a cross where it is forbidden. Returns where it ends."""
+    y = top + PART.letter * LEADING
+    flow.items.append(Words(x, y, title, PART))
+    for sign, text in lines:
+        y += 0.9
+        base = y + LEADING * BODY.letter
+        flow.items += [Words(x, base, sign, BOLD)] if sign else _cross(x, base)
+        for row in broken(text, BODY, wide - 5, flow.measure):
+            y += LEADING * BODY.letter
+            flow.items.append(Words(x + 5, y, row, BODY))
+    return y
+
+
+def _cross(x: float, base: float) -> list[Item]:
+    """A thick cross on the base line."""
+    high = BODY.letter
+    return [Line(x, base - high, x + high, base, 0.6), Line(x, base, x + high, base - high, 0.6)]
+
+
+def _water(flow: Flow, sheet: SitterSheet) -> None:
+    """A square for each bench and day: the grower circles the days to water, the sitter ticks them."""
+    section(flow, "Water", 14)
+    days = days_of(sheet.first, sheet.last)
+    step = min(10.0, (flow.right - flow.left - NAME_WIDE) / len(days))
+    for nth, day in enumerate(days):
+        x = flow.left + NAME_WIDE + nth * step
+        flow.items.append(Words(x, flow.y - SMALL.letter - 1, DAYS[day.weekday()][:2], SMALL))
+        flow.items.append(Words(x, flow.y, str(day.day), SMALL))
+    flow.gap(1.0)
+    for bench in sheet.benches:
+        flow.room(SQUARE + 1.0 + LEADING * SMALL.letter)
+        flow.y += SQUARE + 1.0
+        left = flow.left
+        if bench.isolation:
+            flow.items += isolation_mark(left, flow.y - MARK_HIGH, MARK_WIDE, MARK_HIGH)
+            left += MARK_WIDE + 1.5
+        room = flow.left + NAME_WIDE - left - 2
+        flow.items.append(Words(left, flow.y - 0.8, shortened(bench.name, BODY, room, flow.measure), BODY))
+        flow.items += [frame(flow.left + NAME_WIDE + nth * step, flow.y - SQUARE + 0.4, SQUARE, SQUARE)
+                       for nth in range(len(days))]
+        if bench.isolation:
+            flow.y += LEADING * SMALL.letter
+            flow.items.append(Words(left, flow.y - 0.8, f"{ISOLATION}: last of all", SMALL))
+
+
+def _left(flow: Flow, sheet: SitterSheet) -> None:
+    """What stays the grower's, so that nobody does it out of kindness."""
+    if not sheet.left:
+        return
+    deeds: dict[str, list[int]] = defaultdict(list)
+    for care, _day in sheet.left:
+        deeds[care.short].append(care.plant)
+    told = "; ".join(f"{short} {listed(sorted(set(numbers)))}" for short, numbers in deeds.items())
+    flow.again = ""
+    flow.gap(2)
+    flow.room(2 * LEADING * BODY.letter)
+    flow.items.append(Line(flow.left, flow.y, flow.right, flow.y, 2 * HAIR))
+    flow.gap(0.6)
+    flow.line(f"{LEFT_TO_ME} {told}.", BODY)
+
+
+def _report(flow: Flow) -> None:
+    """Lines to fill in: day, number, what was seen."""
+    wide = flow.right - flow.left
+    section(flow, REPORT, 4 + REPORT_LEAST * REPORT_HIGH)
+    flow.gap(3.4)
+    for words, share in REPORT_HEADS:
+        flow.items.append(Words(flow.left + share * wide, flow.y, words, SMALL))
+    for _ in range(REPORT_LINES):
+        if flow.y + REPORT_HIGH > flow.bottom:
+            break
+        flow.y += REPORT_HIGH
+        for nth, (_words, share) in enumerate(REPORT_HEADS):
+            end = REPORT_HEADS[nth + 1][1] * wide - 2 if nth + 1 < len(REPORT_HEADS) else wide
+            flow.items.append(writing(flow.left + share * wide, flow.left + end, flow.y))

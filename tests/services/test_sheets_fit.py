@@ -1,0 +1,140 @@
+"""No sheet lets words out of its margins or over others, whatever the collection: made up at random."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime, timedelta
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from greenhouse_desk.domain.care_values import Care, CareKind, Reason
+from greenhouse_desk.domain.names_genera import Genera
+from greenhouse_desk.domain.paper import Page, Words, flat
+from greenhouse_desk.domain.protocols import KitLine
+from greenhouse_desk.domain.sitter import LOOKS
+from greenhouse_desk.services import bench_pages, kit_pages, round_sheet, shelf_map, sitter_pages
+from greenhouse_desk.services.kit_pages import Kit
+from greenhouse_desk.services.page_flow import BODY, SHEETS, Flow
+from greenhouse_desk.services.page_parts import wordings
+from greenhouse_desk.services.photos import Printable
+from greenhouse_desk.services.round_sheet import Part, Round, Stop
+from greenhouse_desk.services.shelf_map import Bench, ShelfMap
+from greenhouse_desk.services.sitter_sheet import Bench as Watered
+from greenhouse_desk.services.sitter_sheet import Row, SitterSheet
+from tests.services.sheet_checks import faults, measure, words
+
+SIDE = 12.0
+FEW = settings(max_examples=settings().max_examples // 5)
+DAY = date(2026, 11, 18)
+SIZES = st.sampled_from(list(SHEETS.values()))
+NAMES = st.sampled_from((
+    "Phalaenopsis amabilis", "Brassolaeliocattleya Toshie Aoki 'Pokai' AM/AOS", "×", "W" * 70, "Paph. Maudiae",
+    "Phalaenopsis (Doritaenopsis Purple Gem × Phalaenopsis equestris) × Phalaenopsis lueddemanniana var. hieroglyphica",
+    "סחלב לבן מהחלון", "Vanda 💐 coerulea")).map(lambda name: wordings(name, Genera()))
+TEXT = st.text(st.sampled_from("abcdefg íWשש"), min_size=1, max_size=90).filter(str.strip)
+NUMBERS = st.integers(1, 999_999)
+
+
+def sound(made: tuple[Page, ...], side: float = SIDE) -> None:
+    assert faults(made, side) == []
+    assert words(made).count(next(text for text in words(made) if text.endswith(f"page 1 of {len(made)}"))) == 1
+    for nth, page in enumerate(made, 1):
+        foot = [item.text for item in flat(page.items) if isinstance(item, Words)][-1]
+        assert foot.endswith(f", page {nth} of {len(made)}")
+
+
+@FEW
+@given(st.lists(st.builds(Part, TEXT, st.booleans(), st.lists(st.builds(
+    Stop, NUMBERS, NAMES, st.lists(TEXT, min_size=1, max_size=4).map(tuple), st.lists(TEXT, max_size=2).map(tuple)),
+    max_size=9).map(tuple), st.sampled_from(("", "Plain water only, no feed, besides: 101, 102 and 999999."))),
+    max_size=4), SIZES)
+def test_a_round(parts: list[Part], size: tuple[float, float]) -> None:
+    made = round_sheet.pages(Round("Round of 18 Nov 2026", DAY, (round_sheet.TODAY,), tuple(parts)), measure, size)
+    sound(made)
+    said = words(made)
+    for part in parts:
+        assert all(str(stop.number) in said for stop in part.stops)
+
+
+@FEW
+@given(st.lists(st.builds(Bench, TEXT, st.booleans(), st.lists(st.tuples(NUMBERS, NAMES), max_size=20).map(tuple)),
+                max_size=4), SIZES)
+def test_a_shelf_map(benches: list[Bench], size: tuple[float, float]) -> None:
+    made = shelf_map.pages(ShelfMap(DAY, tuple(benches)), measure, size)
+    sound(made)
+    said = words(made)
+    assert [text for text in said if text.isdecimal()] == [str(number) for bench in benches
+                                                           for number, _ in bench.plants]
+
+
+@FEW
+@given(st.lists(st.builds(KitLine, TEXT, st.floats(1, 5000), st.sampled_from(("ml", "pairs", "")), TEXT), max_size=12),
+       st.lists(TEXT, max_size=20), st.lists(st.tuples(TEXT, TEXT), max_size=3), SIZES)
+def test_a_kit_list(lines: list[KitLine], cautions: list[str], pairs: list[tuple[str, str]],
+                    size: tuple[float, float]) -> None:
+    at = datetime(2026, 11, 18, 15, 30, tzinfo=UTC)
+    made = kit_pages.pages(Kit(at, UTC, at + timedelta(hours=2), tuple(lines), tuple(cautions), tuple(pairs),
+                               tuple(pairs), ((101, "Phalaenopsis amabilis", "Pest wash"),), "Dry by dusk."),
+                           measure, size)
+    sound(made)
+    said = "".join("".join(words(made)).split())
+    assert all("".join(caution.split()) in said for caution in cautions[:1])
+
+
+@FEW
+@given(st.lists(st.one_of(TEXT, TEXT.map(lambda text: f"  17:04 {text}"), st.just("17:00 snips taken to 104")),
+                max_size=60), SIZES)
+def test_a_bench_record(lines: list[str], size: tuple[float, float]) -> None:
+    sound(bench_pages.pages(["Bench session of 18 Nov 2026 16:30, ended 17:10", *lines], measure, size))
+
+
+def photo(wide: int, high: int) -> Printable:
+    return Printable(b"", wide, high)
+
+
+@st.composite
+def sitters(draw: st.DrawFn) -> tuple[SitterSheet, dict[str, Printable]]:
+    counts = draw(st.lists(st.integers(1, 12), min_size=1, max_size=6))
+    benches, number = [], 101
+    for place, count in enumerate(counts):
+        benches.append(Watered(draw(TEXT), f"Bench {place}", draw(st.booleans()), tuple(range(number, number + count))))
+        number += count
+    rows = []
+    for nth in sorted(draw(st.lists(st.integers(0, 13), max_size=14))):
+        bench = draw(st.sampled_from(benches))
+        plants = bench.plants[:draw(st.integers(1, len(bench.plants)))]
+        look = draw(st.sampled_from(list(LOOKS.values())))
+        whom = ", ".join(map(str, plants))
+        rows.append(Row(DAY + timedelta(days=nth), bench.short, bench.isolation, look, plants, whom))
+    care = Care(101, CareKind.WASH_REPEAT, "w", "repeat wash", DAY, DAY, None, (Reason("so", ""),), 1)
+    shapes = st.sampled_from(((220, 165), (165, 220), (220, 20)))
+    pictures = {str(one): photo(*draw(shapes)) for one in range(101, number, 2)}
+    last = DAY + timedelta(days=13)
+    sheet = SitterSheet(DAY, DAY, last, tuple(benches), tuple(rows), ((102, last),), ((care, DAY),), (),
+                        {one: str(one) for one in range(101, number)})
+    return sheet, pictures
+
+
+@FEW
+@given(sitters(), SIZES)
+def test_a_sitters_sheet(made: tuple[SitterSheet, dict[str, Printable]], size: tuple[float, float]) -> None:
+    sheet, pictures = made
+    pages = sitter_pages.pages(sheet, measure, pictures, size)
+    sound(pages)
+    said = " ".join(words(pages))
+    for row in sheet.rows:
+        for number in row.plants:
+            assert str(number) in said
+
+
+def test_the_checks_see_an_offence() -> None:
+    size = SHEETS["A5"]
+    flow = Flow(measure, size)
+    flow.line("A title", BODY)
+    (page,) = flow.done("Foot")
+    bad = Page(*size, (*page.items, *(item for item in page.items), Words(140, 100, "far out", BODY)))
+    assert sorted(one.split(": ")[1] for one in faults([bad], SIDE)) == [
+        "'A title' over 'A title'", "'Foot, page 1 of 1' over 'Foot, page 1 of 1'", "'far out' outside"]
+    with pytest.raises(AssertionError):
+        sound((bad,))
