@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from greenhouse_desk.domain.journal import Left, Looked, Placed, Potted, Poured, Purpose, Treated
 
 from .days import Days, Told
+from .seasons import seasons
 from .setting import Given
 
 WRITTEN_POURS = 120  # the grower began to write waterings down this many days ago
@@ -21,7 +22,7 @@ def everyday(plant: Given, days: Days, dice: random.Random, stories: list[Told],
              places: Mapping[str, int]) -> list[Told]:
     """Everything told of a plant in time order, nothing of it after the plant had left."""
     told = [*_came(plant, days, places), *_first_potting(plant, days), *_looks(plant, days, dice), *stories]
-    told += _pours(days, dice, plant, stories)
+    told += [*seasons(plant, days), *_pours(days, dice, plant, stories)]
     told.sort(key=lambda one: one.at)
     left = next((one.at for one in told if isinstance(one.facts, Left)), None)
     return [one for one in told if left is None or one.at <= left]

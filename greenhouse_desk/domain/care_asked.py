@@ -17,6 +17,7 @@ from greenhouse_desk.domain.pests import Pest
 from greenhouse_desk.domain.pests_climate import Climate
 from greenhouse_desk.domain.plants import History, Plant
 from greenhouse_desk.domain.settings import HouseRules
+from greenhouse_desk.domain.year import NO_YEARS, Years
 
 F = TypeVar("F", bound=Facts)
 Name = tuple[str, int, int]
@@ -32,7 +33,7 @@ class Asked:
     """The question put to every rule. `today` is the care day of `now`; `pests` are the known ones by key.
 
     `climate` are the temperatures read around the plant, None where none were asked for or read lately; `agents` the
-    agents' names by key; `genera` the genera behind short forms.
+    agents' names by key; `genera` the genera behind short forms, `years` the year of each genus.
     """
 
     plant: Plant
@@ -49,6 +50,12 @@ class Asked:
     climate: Climate | None = None
     agents: Mapping[str, str] = field(default_factory=dict)
     genera: Genera = NO_GENERA
+    years: Years = NO_YEARS
+
+    @property
+    def south(self) -> bool:
+        """Whether the home lies south of the equator."""
+        return self.around.home.latitude < 0
 
     def of(self, *kinds: type[Facts]) -> list[Entry]:
         """The entries that tell one of these kinds of facts, oldest first."""
@@ -66,7 +73,8 @@ class Asked:
 
 def asked(history: History, around: Around, rules: HouseRules, now: datetime, zone: tzinfo,
           pests: Mapping[str, Pest], climate: Climate | None = None,
-          agents: Mapping[str, str] | None = None, genera: Genera = NO_GENERA) -> Asked:
+          agents: Mapping[str, str] | None = None, genera: Genera = NO_GENERA,
+          years: Years = NO_YEARS) -> Asked:
     """The question for one plant. Entries later than `now` have not happened yet and are left out."""
     told: dict[type[Facts], list[Entry]] = {}
     checked = []
@@ -78,7 +86,7 @@ def asked(history: History, around: Around, rules: HouseRules, now: datetime, zo
     answered = _answered(told.get(Answer, ()))
     return Asked(history.plant, around, rules, now, zone, pests, care_day(now, zone, rules), told,
                  _once_each_step(checked), answered, frozenset(origin for _, origin, _ in answered), climate,
-                 agents or {}, genera)
+                 agents or {}, genera, years)
 
 
 def _answered(entries: Iterable[Entry]) -> dict[Name, list[tuple[Entry, Answer]]]:

@@ -21,6 +21,8 @@ SHORT_WINDOW = Constant(2, "days", "a care window no longer than this is counted
 WEEK = Constant(7, "days", "how far \"this week\" reaches from today", "house rule")
 OPEN = (CareKind.AIR, CareKind.POT_UP, CareKind.DRESS_CUT)
 """What stands open until hands close it, worst first: a wet crown, bare roots, an undressed cut."""
+CALM = (CareKind.REPOT_WINDOW,)
+"""What may be done on any day of whole months: it is listed, and no bell rings for it."""
 
 
 class Turn(StrEnum):

@@ -26,6 +26,8 @@ class CareKind(StrEnum):
     CHECK = "protocol check"
     STEP_IN = "step in"
     LOOK_AGAIN = "look again"
+    DRY_REST = "dry rest"
+    REPOT_WINDOW = "repotting window"
 
 
 Moment = date | datetime

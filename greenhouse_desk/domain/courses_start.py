@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from enum import StrEnum
 from statistics import fmean
@@ -15,6 +15,7 @@ from greenhouse_desk.domain.courses_values import Look
 from greenhouse_desk.domain.figures import Constant
 from greenhouse_desk.domain.journal_course import Growing, RootState, Smell
 from greenhouse_desk.domain.roots import DEAD_SHARE, many_dead
+from greenhouse_desk.domain.year_state import Standing, Word
 
 SEEN_WITHIN = Constant(30, "days", "how long a look answers whether a transition may start", "house rule")
 WARM_C = Constant(16, "deg C", "least mean of a place's readings before a transition is started", "from memory")
@@ -60,7 +61,11 @@ class Start:
 @dataclass(frozen=True, slots=True)
 class Surely:
     """What the questions are answered from: the newest look (None: none lately), how the plant stands in quarantine,
-    temperatures read at its place lately (deg C), whether lamps light it, how many are under way, north or south."""
+    temperatures read at its place lately (deg C), whether lamps light it, how many are under way, north or south.
+
+    `year` is what its own entries say of spikes and rest; `usual_rest` tells that its genus usually rests now, and by
+    whose word ("", "": it does not, or is not known).
+    """
 
     today: date
     look: Look | None
@@ -70,6 +75,8 @@ class Surely:
     lamps: bool
     under_way: int
     south: bool = False
+    year: Standing = field(default_factory=Standing)
+    usual_rest: tuple[str, str] = ("", "")
 
 
 def may_start(known: Surely) -> Start:
@@ -101,8 +108,12 @@ def _roots(known: Surely) -> Asked:
     return Asked(question, Answer.YES if tips else Answer.NO, said, NEW_ROOTS)
 
 
-def _growing(known: Surely, question: str, against: Growing, words: str) -> Asked:
-    growing = None if known.look is None else known.look.signs.growing
+def _growing(known: Surely, question: str, against: Growing, words: str, said: Word | None) -> Asked:
+    """Answered by the newer of the look and the entry of the plant's own year."""
+    look, growing = known.look, None if known.look is None else known.look.signs.growing
+    if said is not None and (look is None or growing is None or said.at >= look.at):
+        told = f"{said.words}, written down on {day_words(said.at.date(), known.today)}."
+        return Asked(question, Answer.NO if said.so else Answer.YES, told, said.source)
     if growing is None:
         return Asked(question, Answer.UNKNOWN, "nobody wrote down lately what the plant is about.", AGAINST)
     if growing is against:
@@ -111,11 +122,15 @@ def _growing(known: Surely, question: str, against: Growing, words: str) -> Aske
 
 
 def _rest(known: Surely) -> Asked:
-    return _growing(known, "Out of its rest?", Growing.REST, "at rest")
+    asked = _growing(known, "Out of its rest?", Growing.REST, "at rest", known.year.rest)
+    usual, source = known.usual_rest
+    if asked.answer is not Answer.UNKNOWN or not usual:
+        return asked
+    return Asked(asked.question, Answer.UNKNOWN, f"{asked.words.removesuffix('.')}; {usual}.", source)
 
 
 def _spike(known: Surely) -> Asked:
-    return _growing(known, "Free of spikes and buds?", Growing.SPIKE, "in spike or bud")
+    return _growing(known, "Free of spikes and buds?", Growing.SPIKE, "in spike or bud", known.year.spike)
 
 
 def _apart(known: Surely) -> Asked:

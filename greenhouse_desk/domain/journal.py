@@ -12,13 +12,15 @@ from greenhouse_desk.domain.journal_course import Overruled, Settled, Signs
 from greenhouse_desk.domain.journal_labels import Labelled
 from greenhouse_desk.domain.journal_outbreak import OutbreakOpened
 from greenhouse_desk.domain.journal_words import Kind, Leaving, Moving, Part, Purpose, Reply
+from greenhouse_desk.domain.journal_year import Flowering, Light, Lit, Phase, Resting, Stage
 from greenhouse_desk.domain.written import read, written
 
 __all__ = ["FACTS", "KINDS", "Aired", "Answer", "Arrived", "Blotted", "ClockChanged", "Cut", "Dressed", "Dry",
-           "Entry", "Facts", "Kind", "Labelled", "Leaving", "Left", "Looked", "Moving", "Note", "OutbreakOpened",
-           "Overruled", "Part", "Photo", "Placed", "Potted", "Poured", "ProtocolCheck", "Purpose", "Reading",
-           "Released", "Reply", "Roots", "Settled", "Shared", "Sharing", "Sighted", "Signs", "Step", "Treated",
-           "Unpotted", "VirusTested", "Wetted", "facts_of", "found_in", "read", "written"]
+           "Entry", "Facts", "Flowering", "Kind", "Labelled", "Leaving", "Left", "Light", "Lit", "Looked", "Moving",
+           "Note", "OutbreakOpened", "Overruled", "Part", "Phase", "Photo", "Placed", "Potted", "Poured",
+           "ProtocolCheck", "Purpose", "Reading", "Released", "Reply", "Resting", "Roots", "Settled", "Shared",
+           "Sharing", "Sighted", "Signs", "Stage", "Step", "Treated", "Unpotted", "VirusTested", "Wetted", "facts_of",
+           "found_in", "read", "written"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -225,7 +227,7 @@ class ClockChanged:
 Facts = (
     Arrived | Placed | Potted | Unpotted | Left | Looked | Sighted | Released | Roots | Cut | Dressed | Treated | Wetted
     | Blotted | Aired | Dry | Poured | Reading | Photo | Note | Step | Answer | ClockChanged | Signs
-    | Overruled | Settled | OutbreakOpened | Labelled | Shared | VirusTested
+    | Overruled | Settled | OutbreakOpened | Labelled | Shared | VirusTested | Flowering | Resting | Lit
 )
 
 FACTS: dict[Kind, type[Facts]] = {
@@ -236,7 +238,7 @@ FACTS: dict[Kind, type[Facts]] = {
     Kind.POURED: Poured, Kind.READING: Reading, Kind.PHOTO: Photo, Kind.NOTE: Note, Kind.STEP: Step,
     Kind.ANSWER: Answer, Kind.CLOCK: ClockChanged, Kind.SIGNS: Signs, Kind.OVERRULED: Overruled,
     Kind.SETTLED: Settled, Kind.OUTBREAK: OutbreakOpened, Kind.LABELLED: Labelled, Kind.SHARED: Shared,
-    Kind.TESTED: VirusTested,
+    Kind.TESTED: VirusTested, Kind.FLOWERING: Flowering, Kind.RESTING: Resting, Kind.LIGHT: Lit,
 }
 KINDS: dict[type[Facts], Kind] = {facts: kind for kind, facts in FACTS.items()}
 

@@ -38,6 +38,9 @@ class Kind(StrEnum):
     LABELLED = "labelled"
     SHARED = "shared"
     TESTED = "tested"
+    FLOWERING = "flowering"
+    RESTING = "resting"
+    LIGHT = "light"
 
 
 class Part(StrEnum):

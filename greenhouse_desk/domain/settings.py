@@ -15,6 +15,11 @@ def rule(default: Any, label: str, help: str, unit: str, low: float, high: float
     return field(default=default, metadata=meta)
 
 
+def said(value: Any, unit: str) -> str:
+    """A rule's value in words: "14 days", "on" or "off"."""
+    return ("on" if value else "off") if isinstance(value, bool) else f"{value} {unit}".strip()
+
+
 @dataclass(frozen=True, slots=True)
 class HouseRules:
     """The figures care rests on. They live in the store and travel with a backup."""
@@ -111,9 +116,18 @@ class HouseRules:
         6, "An isolation place holds", "Plants that can stand there without touching each other.", "plants",
         1, 200, "house rule")
 
+    dry_rest_told: bool = rule(
+        True, "Tell of dry rests", "Water is held back in the months a genus rests dry; its year stands on this page.",
+        "", 0, 1, "house rule")
+    repot_after_months: int = rule(
+        24, "A repotting window is told after", "Months in one medium before it; 0 tells of none.", "months",
+        0, 120, "from memory, house rule; every two to three years is common practice")
+
     def __post_init__(self) -> None:
         for item in fields(self):
-            within(item.name, getattr(self, item.name), item.metadata["low"], item.metadata["high"])
+            value = getattr(self, item.name)
+            if not (isinstance(value, bool) and isinstance(item.default, bool)):
+                within(item.name, value, item.metadata["low"], item.metadata["high"])
 
     @property
     def day_ends_at(self) -> time:

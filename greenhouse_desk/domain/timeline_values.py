@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from greenhouse_desk.domain.care_values import Reason
-from greenhouse_desk.domain.journal_words import Kind
+from greenhouse_desk.domain.timeline_sorts import NOUNS, Sort
 
 MARK = 16.0
 """A mark's width in pixels."""
@@ -20,38 +20,6 @@ NEAREST = 0.75
 """Seconds a pixel at the nearest zoom: entries a minute apart stand beside each other, whatever else is there."""
 FARTHEST = 30 * 365.25 * DAY
 """The longest stretch of time a view shows, in seconds."""
-
-
-class Sort(StrEnum):
-    """What an entry is about; the timeline can show some of these only."""
-
-    WATER = "water and feed"
-    POTTING = "potting and roots"
-    TREATMENT = "treatments"
-    PEST = "looks and pests"
-    PLACE = "places"
-    PHOTO = "photos"
-    NOTE = "notes"
-    CARE = "care ahead"
-
-
-SORTS: dict[Kind, Sort] = {
-    Kind.POURED: Sort.WATER, Kind.WETTED: Sort.WATER, Kind.BLOTTED: Sort.WATER, Kind.AIRED: Sort.WATER,
-    Kind.DRY: Sort.WATER, Kind.POTTED: Sort.POTTING, Kind.UNPOTTED: Sort.POTTING, Kind.ROOTS: Sort.POTTING,
-    Kind.CUT: Sort.POTTING, Kind.DRESSED: Sort.POTTING, Kind.SIGNS: Sort.POTTING, Kind.OVERRULED: Sort.POTTING,
-    Kind.SETTLED: Sort.POTTING, Kind.TREATED: Sort.TREATMENT, Kind.STEP: Sort.TREATMENT, Kind.LOOKED: Sort.PEST,
-    Kind.SIGHTED: Sort.PEST, Kind.RELEASED: Sort.PEST, Kind.OUTBREAK: Sort.PEST, Kind.PLACED: Sort.PLACE,
-    Kind.ARRIVED: Sort.PLACE, Kind.LEFT: Sort.PLACE, Kind.PHOTO: Sort.PHOTO,
-}
-"""Kinds that are not named here are notes."""
-
-
-NOUNS = {
-    "pour": "pours", "plain water": "pours", "soak": "soaks", "inspection": "looks", "sighting": "sightings",
-    "potting": "pottings", "place": "moves", "photo": "photos", "note": "notes", "cut": "cuts",
-    "roots": "root counts", "step": "steps", "answer": "answers",
-}
-"""Several entries of one mark in a word."""
 
 
 class Look(StrEnum):

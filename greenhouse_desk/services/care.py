@@ -33,7 +33,8 @@ from greenhouse_desk.domain.names_genera import Genera
 from greenhouse_desk.domain.pests import Pest
 from greenhouse_desk.domain.plants import Air, History, Home, Place, Plant
 from greenhouse_desk.domain.settings import HouseRules
-from greenhouse_desk.services import house, shelf
+from greenhouse_desk.domain.year import NO_YEARS, Years
+from greenhouse_desk.services import house, shelf, years
 from greenhouse_desk.services.care_temperatures import Temperatures, chain
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.store import journal, plants
@@ -55,6 +56,12 @@ class Surroundings:
     air: Mapping[int, Air]
     home_set: bool
     genera: Genera
+    years: Years = NO_YEARS
+
+    @property
+    def south(self) -> bool:
+        """Whether the home lies south of the equator: its seasons fall half a year later."""
+        return self.home.latitude < 0
 
     def around(self, place: int | None) -> Around:
         """The newest reading of the nearest place around that has one, and lights-out likewise."""
@@ -70,7 +77,7 @@ def surroundings(session: Session) -> Surroundings:
     home = replace(house.home(session), zone=zone.key)
     places = {place.id: place for place in plants.places(session)}
     return Surroundings(home, zone, house.rules(session), places, plants.air(session), house.home_is_set(session),
-                        shelf.genera(session))
+                        shelf.genera(session), years.known(session))
 
 
 def due(session: Session, now: datetime) -> tuple[Care, ...]:
@@ -179,7 +186,7 @@ def owed_by(history: History, now: datetime, around: Surroundings, read: Tempera
     place = history.plant.place
     washed = any(rests_on_temperatures(entry, now) for entry in history.entries)
     return care_rules.owed(history, around.around(place), around.rules, now, around.zone, pests(),
-                           read.around(place) if washed else None, agent_names(), around.genera)
+                           read.around(place) if washed else None, agent_names(), around.genera, around.years)
 
 
 def _now_owed(session: Session, now: datetime, care: Care) -> Care | None:
@@ -211,6 +218,10 @@ REFUSALS: dict[tuple[CareKind, Reply], tuple[str, str]] = {
     (CareKind.AIR, Reply.PUT_OFF): ("A wet crown does not wait.", "Blot it, keep air moving, and say when it is dry."),
     (CareKind.PLAIN_WATER, Reply.PUT_OFF): ("A hold runs until its day.", "Change the days in the house rules."),
     (CareKind.PLAIN_WATER, Reply.DONE): ("A hold ends by itself.", "Decline it, with a reason, to end it early."),
+    (CareKind.DRY_REST, Reply.PUT_OFF): ("A rest is held through its months.", "Write down that it ended, or decline "
+                                         "it with a reason."),
+    (CareKind.DRY_REST, Reply.DONE): ("A rest ends by itself.", "Write down under Rest that it ended."),
+    (CareKind.REPOT_WINDOW, Reply.DONE): ("The potting itself is what ends it.", "Write down the medium and the pot."),
     (CareKind.PEST_LOOK, Reply.DONE): ("What the look found is what counts.",
                                        "Write the look down, clean or not; that ends it."),
     (CareKind.POT_UP, Reply.DONE): ("The potting itself is what ends it.", "Write down the medium and the pot."),

@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from greenhouse_desk.domain.faults import OutOfRange, Refused, within
 from greenhouse_desk.domain.plants import Home
-from greenhouse_desk.domain.settings import HouseRules
+from greenhouse_desk.domain.settings import HouseRules, said
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.store import house
 from greenhouse_desk.store.engine import Session
@@ -45,7 +45,7 @@ def save_rules(session: Session, now: datetime, rules: HouseRules) -> Done[None]
     changed = [item for item in fields(rules) if getattr(rules, item.name) != getattr(before, item.name)]
     if changed:
         house.save_rules(session, rules)
-    words = ", ".join(f"{item.metadata['label']} {getattr(rules, item.name)} {item.metadata['unit']}"
+    words = ", ".join(f"{item.metadata['label']} {said(getattr(rules, item.name), item.metadata['unit'])}"
                       for item in changed)
     return Done(f"House rule: {words}" if len(changed) < 3 else f"{len(changed)} house rules", KINDS, None)
 

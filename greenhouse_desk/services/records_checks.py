@@ -10,6 +10,7 @@ from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import (
     Cut,
     Facts,
+    Flowering,
     Note,
     Overruled,
     Potted,
@@ -24,7 +25,7 @@ from greenhouse_desk.domain.journal import (
 
 COLDEST_C, HOTTEST_C = -30.0, 60.0
 MOST_AIR_M_S = 10.0
-MOST_ROOTS = 999
+MOST_COUNTED = 999
 MOST_ML = 20_000
 LONGEST_MINUTES = 48 * 60
 MOST_DAYS = 60
@@ -54,9 +55,9 @@ def filled(what: str, text: str) -> None:
 
 
 def _roots(facts: Roots) -> None:
-    within("number of living roots", facts.living, 0, MOST_ROOTS)
-    within("number of dead roots", facts.dead, 0, MOST_ROOTS)
-    within("number of new tips", facts.new_tips, 0, MOST_ROOTS)
+    within("number of living roots", facts.living, 0, MOST_COUNTED)
+    within("number of dead roots", facts.dead, 0, MOST_COUNTED)
+    within("number of new tips", facts.new_tips, 0, MOST_COUNTED)
     within("share removed", facts.removed_percent, 0, 100, "%")
 
 
@@ -78,7 +79,7 @@ def _reading(facts: Reading) -> None:
 
 
 def _cut(facts: Cut) -> None:
-    within("number of cuts", facts.count, 1, MOST_ROOTS)
+    within("number of cuts", facts.count, 1, MOST_COUNTED)
 
 
 def _poured(facts: Poured) -> None:
@@ -112,7 +113,12 @@ def _tested(facts: VirusTested) -> None:
     filled("name of who tested it", facts.by)
 
 
+def _flowering(facts: Flowering) -> None:
+    within("number of spikes or flowers", facts.count, 0, MOST_COUNTED)
+
+
 RULES: dict[type[Any], Callable[[Any], None]] = {
     Roots: _roots, Sighted: _sighted, Treated: _treated, Reading: _reading, Cut: _cut, Poured: _poured,
     Potted: _potted, Note: _note, Overruled: _overruled, Shared: _shared, VirusTested: _tested,
+    Flowering: _flowering,
 }

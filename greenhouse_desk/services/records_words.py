@@ -8,6 +8,7 @@ from datetime import date, datetime, tzinfo
 from typing import Any, NamedTuple
 
 from greenhouse_desk.domain.care_reasons import NOT_NAMED
+from greenhouse_desk.domain.figures import counted
 from greenhouse_desk.domain.journal import (
     Aired,
     Answer,
@@ -46,6 +47,7 @@ from greenhouse_desk.domain.journal import (
     VirusTested,
     Wetted,
 )
+from greenhouse_desk.services import records_words_year
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
@@ -129,10 +131,6 @@ def _parts(parts: tuple[Part, ...]) -> str:
     return listed([part.value for part in parts])
 
 
-def _counted(count: int, noun: str) -> str:
-    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"
-
-
 def _arrived(facts: Arrived, labels: Labels) -> Words:
     origin = f"from {labels.sources.get(facts.source, 'a source since removed')}" if facts.source else "source unknown"
     return Words("arrived", "arrived", origin if facts.day_known else f"{origin}, day unknown")
@@ -172,14 +170,14 @@ def _released(facts: Released, labels: Labels) -> Words:
 
 
 def _roots(facts: Roots, labels: Labels) -> Words:
-    more = [f"{_counted(facts.new_tips, 'new tip')}"] if facts.new_tips else []
+    more = [f"{counted(facts.new_tips, 'new tip')}"] if facts.new_tips else []
     if facts.removed_percent:
         more.append(f"{facts.removed_percent} % of all roots cut away")
     return Words("roots", f"roots: {facts.living} living, {facts.dead} dead", ", ".join(more))
 
 
 def _cut(facts: Cut, labels: Labels) -> Words:
-    return Words("cut", f"{_counted(facts.count, 'cut')} on the {facts.part.value}")
+    return Words("cut", f"{counted(facts.count, 'cut')} on the {facts.part.value}")
 
 
 def _dressed(facts: Dressed, labels: Labels) -> Words:
@@ -288,10 +286,15 @@ def _tested(facts: VirusTested, labels: Labels) -> Words:
                  ", ".join(filter(None, (f"by {facts.by}" if facts.by else "", facts.test))))
 
 
+def _year(facts: Any, labels: Labels) -> Words:
+    return Words(*records_words_year.year_words(facts))
+
+
 SAYINGS: dict[type[Any], Callable[[Any, Labels], Words]] = {
     Arrived: _arrived, Placed: _placed, Potted: _potted, Unpotted: _unpotted, Left: _left, Looked: _looked,
     Sighted: _sighted, Released: _released, Roots: _roots, Cut: _cut, Dressed: _dressed, Treated: _treated,
     Wetted: _wetted, Blotted: _blotted, Aired: _aired, Dry: _dry, Poured: _poured, Reading: _reading, Photo: _photo,
     Note: _note, Step: _step, Answer: _answer, ClockChanged: _clock, Signs: _signs, Overruled: _overruled,
     Settled: _settled, OutbreakOpened: _outbreak, Labelled: _labelled, Shared: _shared, VirusTested: _tested,
+    **dict.fromkeys(records_words_year.SAYINGS, _year),
 }

@@ -6,7 +6,7 @@ import re
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -15,12 +15,14 @@ from greenhouse_desk.domain.faults import Fault
 from greenhouse_desk.domain.names_genera import Genera, Genus, read_genera
 from greenhouse_desk.domain.pests import Pest, read_pests
 from greenhouse_desk.domain.protocols import Protocol, faults, read_protocol
+from greenhouse_desk.domain.year import GenusYear, read_years
 from greenhouse_desk.shipped import folder as shipped
 from greenhouse_desk.store.engine import Session
 from greenhouse_desk.store.folder import GENERA, PROTOCOLS
 
 OWN = PROTOCOLS
 NO_GENERA = Genera()
+YEARS = "years.toml"
 LARGEST_BYTES = 1_000_000
 LINE = re.compile(r"\(at line (\d+), column \d+\)")
 
@@ -70,7 +72,7 @@ def shelf(folder: Path | None) -> Shelf:
     shipped_ids = {protocol.id for protocol, _ in read if protocol is not None}
     read += [_read_own(path, agents, shipped_ids) for path in _files(folder / OWN if folder else None)]
     genera, genus_faults = _genera(folder)
-    found = (*agent_told, *agent_faults, *pest_told, *pest_faults, *genus_faults,
+    found = (*agent_told, *agent_faults, *pest_told, *pest_faults, *genus_faults, *shipped_years()[1],
              *(fault for _, told in read for fault in told))
     aside = tuple(SetAside(told[0].file, told) for protocol, told in read if protocol is None)
     return Shelf(tuple(protocol for protocol, _ in read if protocol is not None), agents, pests, found, aside, genera)
@@ -83,6 +85,14 @@ def _genera(folder: Path | None) -> tuple[Genera, tuple[Fault, ...]]:
         return Genera(known), told
     own, own_told = _genus_file(folder / GENERA, f"your {GENERA}")
     return Genera(known, own), (*told, *own_told)
+
+
+@cache
+def shipped_years() -> tuple[Mapping[str, GenusYear], tuple[Fault, ...]]:
+    """The years of genera as they were shipped, and every fault in their file, read once."""
+    data, told = toml(shipped(YEARS), YEARS)
+    years, faults = read_years(data or {}, YEARS)
+    return years, (*told, *faults)
 
 
 def genera(session: Session) -> Genera:

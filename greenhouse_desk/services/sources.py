@@ -9,18 +9,19 @@ from dataclasses import fields
 
 from greenhouse_desk import domain
 from greenhouse_desk.domain.figures import Constant
-from greenhouse_desk.domain.settings import HouseRules
-from greenhouse_desk.services.shelf import shelf
-from greenhouse_desk.services.sources_shelf import Figure, of_agent, of_pest, of_protocol
+from greenhouse_desk.domain.settings import HouseRules, said
+from greenhouse_desk.services.shelf import shelf, shipped_years
+from greenhouse_desk.services.sources_shelf import Figure, of_agent, of_pest, of_protocol, of_year
 
 
 def figures() -> tuple[Figure, ...]:
-    """The rules' constants, the house rules as they start, and what is shipped: agents, pests, protocols."""
+    """The rules' constants, the house rules as they start, and what is shipped: agents, pests, protocols, years."""
     shipped = shelf(None)
     return (*(_told(one) for one in constants()), *_rules(),
             *(figure for agent in shipped.agents.values() for figure in of_agent(agent)),
             *(figure for pest in shipped.pests.values() for figure in of_pest(pest)),
-            *(figure for protocol in shipped.protocols for figure in of_protocol(protocol)))
+            *(figure for protocol in shipped.protocols for figure in of_protocol(protocol)),
+            *(of_year(year) for year in shipped_years()[0].values()))
 
 
 def constants() -> tuple[Constant, ...]:
@@ -48,5 +49,5 @@ def _told(one: Constant) -> Figure:
 
 def _rules() -> Iterator[Figure]:
     for item in fields(HouseRules):
-        unit = item.metadata["unit"]
-        yield Figure(f"house rule: {item.metadata['label']}", f"{item.default} {unit}".strip(), item.metadata["source"])
+        yield Figure(f"house rule: {item.metadata['label']}", said(item.default, item.metadata["unit"]),
+                     item.metadata["source"])

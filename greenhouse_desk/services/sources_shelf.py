@@ -9,6 +9,7 @@ from math import isfinite
 from greenhouse_desk.domain.agents import Agent, Clash, StrongHazard, Use
 from greenhouse_desk.domain.pests import Pest
 from greenhouse_desk.domain.protocols import Protocol, ProtocolStep
+from greenhouse_desk.domain.year import GenusYear
 
 PHRASES_SOURCE = "published: Regulation (EC) No 1272/2008, annexes II and III, for the words"
 STOCKS_SOURCE = "from memory: strengths it is usually sold at"
@@ -95,6 +96,11 @@ def of_protocol(protocol: Protocol) -> Iterator[Figure]:
         each = "for each plant" if material.each else "once"
         amount = f"{material.amount:g} {material.unit}".strip()
         yield Figure(f"{protocol.title}: {material.what}", f"{amount} {each}", TO_LAY_OUT)
+
+
+def of_year(year: GenusYear) -> Figure:
+    """The months of a genus, and what is said beside them."""
+    return Figure(f"year of {year.genus}", ". ".join(filter(None, (year.words, year.note))), year.source)
 
 
 def _step(step: ProtocolStep) -> Iterator[str]:

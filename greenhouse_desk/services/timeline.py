@@ -19,7 +19,8 @@ from greenhouse_desk.domain.courses_values import End
 from greenhouse_desk.domain.journal import Entry, Photo, Potted
 from greenhouse_desk.domain.names import BotanicalName
 from greenhouse_desk.domain.plants import History, Plant
-from greenhouse_desk.domain.timeline_values import SORTS, Band, Item, Lane, Sort, lane
+from greenhouse_desk.domain.timeline_sorts import SORTS, Sort
+from greenhouse_desk.domain.timeline_values import Band, Item, Lane, lane
 from greenhouse_desk.services import care, collection_reading, records, transitions
 from greenhouse_desk.services.care import Surroundings
 from greenhouse_desk.services.care_temperatures import Temperatures

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 
 from greenhouse_desk.domain import names
 from greenhouse_desk.domain.courses_start import AIR_DAYS, SEEN_WITHIN, Answer, Start, Surely, may_start
@@ -12,7 +12,9 @@ from greenhouse_desk.domain.courses_values import Look
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Entry, Overruled, Potted, Roots, Signs
 from greenhouse_desk.domain.names import BotanicalName
+from greenhouse_desk.domain.names_genera import full_genus
 from greenhouse_desk.domain.plants import Plant
+from greenhouse_desk.domain.year_state import standing
 from greenhouse_desk.services import care, records, transitions
 from greenhouse_desk.services.care_temperatures import chain
 from greenhouse_desk.services.desk import Done
@@ -52,7 +54,8 @@ def asked_each(session: Session, growing: Iterable[Plant], standings: Mapping[in
     today = transitions.rules_of_day(around, now)
     return {one.number: may_start(Surely(
         today, _newest(session, one.number, now, around), *standings[one.number], _temps(session, one, now),
-        around.around(one.place).lights_out is not None, under_way, around.home.latitude < 0)) for one in growing}
+        around.around(one.place).lights_out is not None, under_way, around.south,
+        standing(journal.of_plant(session, one.number), now), _usual_rest(one, around, today))) for one in growing}
 
 
 def overruled(session: Session, plant: int, now: datetime) -> bool:
@@ -96,6 +99,14 @@ def _newest(session: Session, plant: int, now: datetime, around: care.Surroundin
     count = counts[-1] if counts else None
     return Look(transitions.rules_of_day(around, last.at), last.at, last.id, count.living if count else None,
                 count.dead if count else None, count.new_tips if count else None, seen[-1] if seen else Signs())
+
+
+def _usual_rest(plant: Plant, around: care.Surroundings, today: date) -> tuple[str, str]:
+    """That the genus of `plant` usually rests now, and by whose word; "" twice where it does not."""
+    year = around.years.of(full_genus(plant.name, around.genera))
+    if year is None or year.rest is None or not year.rest.local(around.south).holds(today):
+        return "", ""
+    return f"a {year.genus} usually rests now, {year.rest.local(around.south).words}", year.source
 
 
 def _temps(session: Session, plant: Plant, now: datetime) -> list[float]:

@@ -14,7 +14,7 @@ from greenhouse_desk.domain.journal import Arrived, Facts, Kind, Photo, Placed, 
 from greenhouse_desk.domain.plants import Habit
 from greenhouse_desk.domain.protocols import ProtocolStep
 from greenhouse_desk.store import photos
-from greenhouse_desk.store.house import rule_faults
+from greenhouse_desk.store.house import rule_faults, year_faults
 from greenhouse_desk.store.tables import EntryRow, PlaceRow, PlantRow, RunStepRow, SourceRow
 
 
@@ -23,8 +23,8 @@ def faults(session: Session, photos_folder: Path) -> tuple[str, ...]:
     database = tuple(_database_faults(session))
     if database:
         return database  # what such a file tells about its rows cannot be trusted
-    return (*_loose_references(session), *rule_faults(session), *_plant_faults(session), *_step_faults(session),
-            *_entry_faults(session, photos_folder))
+    return (*_loose_references(session), *rule_faults(session), *year_faults(session), *_plant_faults(session),
+            *_step_faults(session), *_entry_faults(session, photos_folder))
 
 
 def _database_faults(session: Session) -> Iterator[str]:

@@ -11,9 +11,12 @@ from sqlalchemy.orm import Session
 from greenhouse_desk.domain.faults import OutOfRange
 from greenhouse_desk.domain.plants import Home
 from greenhouse_desk.domain.settings import HouseRules
+from greenhouse_desk.domain.year import read_years
 from greenhouse_desk.store.tables import RuleRow
 
 CALENDAR_ID = "calendar_id"
+YEAR = "year of "
+"""What the name of a value begins with that is the grower's own year of a genus."""
 NOWHERE = Home(51.48, 0.0, "Europe/London")
 
 
@@ -69,6 +72,30 @@ def calendar_id(session: Session) -> str:
 def save_calendar_id(session: Session, name: str) -> None:
     """Keep what marks this collection's entries in other calendars."""
     _save(session, {CALENDAR_ID: name})
+
+
+def own_years(session: Session) -> dict[str, Any]:
+    """The grower's own years by genus, each as the table it was written in; what they hold is not checked here."""
+    return {name.removeprefix(YEAR): value for name, value in _values(session).items() if name.startswith(YEAR)}
+
+
+def year_faults(session: Session) -> tuple[str, ...]:
+    """The grower's own years that cannot be used, in words; the shipped ones hold meanwhile."""
+    _, found = read_years(own_years(session), "your year of a genus")
+    return tuple(f"{fault.file}, {fault.path}: {fault.message}" for fault in found)
+
+
+def save_year(session: Session, genus: str, table: dict[str, Any]) -> None:
+    """Keep the grower's own year of a genus."""
+    _save(session, {f"{YEAR}{genus}": table})
+
+
+def forget_year(session: Session, genus: str) -> None:
+    """Keep no own year of a genus any more."""
+    row = session.get(RuleRow, f"{YEAR}{genus}")
+    if row is not None:
+        session.delete(row)
+        session.flush()
 
 
 def _values(session: Session) -> dict[str, Any]:

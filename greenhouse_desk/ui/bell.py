@@ -11,7 +11,7 @@ from itertools import islice
 from PySide6.QtCore import QObject, Signal
 
 from greenhouse_desk.domain.bench_values import Ring
-from greenhouse_desk.domain.care import Care, CareKind, Moment, soonest
+from greenhouse_desk.domain.care import CALM, Care, CareKind, Moment, soonest
 from greenhouse_desk.domain.settings import HouseRules
 
 Name = tuple[int, CareKind, int, int]
@@ -41,8 +41,10 @@ def rings_at(moment: Moment, zone: tzinfo, day_rings_at: time) -> datetime:
 
 def fell_due(cares: Iterable[Care], since: datetime, now: datetime, zone: tzinfo,
              day_rings_at: time) -> tuple[Care, ...]:
-    """Of `cares`, those that fell due after `since` and not after `now`; a hold asks for nothing and never rings."""
-    return tuple(care for care in cares if not care.hold and since < rings_at(care.due, zone, day_rings_at) <= now)
+    """Of `cares`, those that fell due after `since` and not after `now`; a hold asks for nothing and never rings, nor
+    does what may be done on any day of months."""
+    return tuple(care for care in cares if not care.hold and care.kind not in CALM
+                 and since < rings_at(care.due, zone, day_rings_at) <= now)
 
 
 class Bell(QObject):

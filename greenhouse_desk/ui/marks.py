@@ -22,6 +22,7 @@ COLOUR: dict[str, str] = {
     "inspection": "ink", "sighting": "madder", "potting": "clay", "place": "ink", "photo": "ink",
     "stay": "clean", "look again": "due", "step in": "madder", "note": "ink", "arrived": "ink", "left": "ink",
     "cut": "ink", "roots": "ink", "step": "ink", "answer": "ink", "clock": "ink",
+    "spike": "ink", "flower": "ink", "flowers over": "ink2", "light": "ink",
 }
 
 
@@ -105,6 +106,28 @@ def _eye() -> Shape:
     return _ring(2.1), lids
 
 
+def _spike() -> Shape:
+    """An arching stem with three buds on it."""
+    stem = QPainterPath(QPointF(3, 13.2))
+    stem.cubicTo(3, 6.4, 5.4, 2.4, 12.6, 2.2)
+    return _ring(1.9, 11.4, 4.8) | _ring(1.7, 7.3, 7) | _ring(1.5, 5.6, 11), stem
+
+
+def _petals() -> QPainterPath:
+    whole = QPainterPath()
+    for x, y in ((7, 3.2), (10.9, 6), (9.4, 10.6), (4.6, 10.6), (3.1, 6)):
+        whole |= _ring(2.8, x, y)
+    return whole
+
+
+def _sun() -> Shape:
+    """A small sun, half of it in shade."""
+    rays = _lines(((7, 0.4), (7, 2.4)), ((7, 11.6), (7, 13.6)), ((0.4, 7), (2.4, 7)), ((11.6, 7), (13.6, 7)))
+    disc = _ring(3.2)
+    rays.addPath(disc)
+    return disc & _box(7, 0, 7, 14), rays
+
+
 SHAPES: dict[str, Callable[[], Shape]] = {
     "clear": lambda: (NOTHING(), _ring(5.2)),
     "newcomer": lambda: (_lines(((5.2, 4), (9.4, 7), (5.2, 10)), closed=True), _box(1.2, 1.2, 11.6, 11.6)),
@@ -145,6 +168,10 @@ SHAPES: dict[str, Callable[[], Shape]] = {
     "step": lambda: (_box(4.4, 4.4, 5.2, 5.2), NOTHING()),
     "answer": lambda: (NOTHING(), _lines(((1.6, 7.4), (5.4, 11.4), (12.4, 2.6)))),
     "clock": _clock,
+    "spike": _spike,
+    "flower": lambda: (_petals() - _ring(1.4), NOTHING()),
+    "flowers over": lambda: (NOTHING(), _petals()),
+    "light": _sun,
 }
 
 

@@ -17,7 +17,8 @@ from PySide6.QtGui import QImage, QPainter, QPaintEvent
 from PySide6.QtWidgets import QApplication, QWidget
 
 from greenhouse_desk.domain import names
-from greenhouse_desk.domain.timeline_values import DAY, Band, Item, Lane, Look, Sort, lane
+from greenhouse_desk.domain.timeline_sorts import Sort
+from greenhouse_desk.domain.timeline_values import DAY, Band, Item, Lane, Look, lane
 from greenhouse_desk.services.timeline import Head
 from greenhouse_desk.ui import fonts, marks, style
 from greenhouse_desk.ui.style import Palette, sans

@@ -14,6 +14,7 @@ from greenhouse_desk.domain.pests import Pest, PestKind, Repeat
 from greenhouse_desk.domain.pests_climate import Climate
 from greenhouse_desk.domain.plants import Air, History, Home
 from greenhouse_desk.domain.settings import HouseRules
+from greenhouse_desk.domain.year import NO_YEARS, Years
 from tests import builders
 
 LONDON = ZoneInfo("Europe/London")
@@ -32,10 +33,12 @@ WASH = Treated("alcohol-soap-wash", Purpose.PEST_WASH)
 
 def owed(history: History, kind: CareKind, now: datetime = builders.NOW, rules: HouseRules | None = None,
          air: Air | None = STILL, lights_out: time | None = None, home: Home = HOME, zone: ZoneInfo = LONDON,
-         pests: Mapping[str, Pest] = MITES, climate: Climate | None = None) -> tuple[Care, ...]:
+         pests: Mapping[str, Pest] = MITES, climate: Climate | None = None,
+         years: Years = NO_YEARS) -> tuple[Care, ...]:
     """What is owed of one kind, soonest first."""
     around = Around(air, lights_out, home)
-    return tuple(one for one in care.owed(history, around, rules or HouseRules(), now, zone, pests, climate)
+    return tuple(one for one in care.owed(history, around, rules or HouseRules(), now, zone, pests, climate,
+                                                 years=years)
                  if one.kind is kind)
 
 

@@ -26,6 +26,7 @@ from greenhouse_desk.domain.journal import Potted, Signs
 from greenhouse_desk.domain.journal_course import Growing, Leaves, RootState
 from greenhouse_desk.domain.plants import Habit
 from greenhouse_desk.domain.settings import HouseRules
+from greenhouse_desk.domain.year_state import Standing, Word
 from tests.builders import NOW
 from tests.domain.course_builders import course, roots
 
@@ -129,6 +130,10 @@ def test_a_healthy_plant_in_may_with_new_roots_may_start() -> None:
     ({"temps_c": (12.0, 14.0)}, 5, Answer.NO),
     ({"temps_c": ()}, 5, Answer.UNKNOWN),
     ({"under_way": 10}, 6, Answer.NO),
+    ({"year": Standing(rest=Word(True, "at rest", NOW, 7))}, 1, Answer.NO),
+    ({"year": Standing(spike=Word(True, "in bud", NOW, 7))}, 2, Answer.NO),
+    ({"look": replace(LOOKED, signs=Signs()), "usual_rest": ("a Laelia usually rests now", "from memory")}, 1,
+     Answer.UNKNOWN),
 ])
 def test_each_question_answers_by_itself(changed: dict[str, object], question: int, answer: Answer) -> None:
     found = may_start(replace(FINE, **changed))  # type: ignore[arg-type]
@@ -136,6 +141,26 @@ def test_each_question_answers_by_itself(changed: dict[str, object], question: i
     assert found.answer is answer
     assert found.asked[question].words
     assert not found.forced
+
+
+def test_the_newer_of_look_and_entry_answers_for_rest_and_spikes() -> None:
+    """A look in growth does not outlive a spike seen after it, and flowers over free a plant that a look saw in spike.
+    """
+    older, newer = NOW - timedelta(days=3), NOW + timedelta(days=1)
+    told = may_start(replace(FINE, year=Standing(Word(True, "in bud", older, 7), Word(True, "at rest", older, 8))))
+    assert answers(told)[1:3] == ["yes", "yes"]
+    seen = replace(LOOKED, signs=Signs(growing=Growing.SPIKE))
+    over = may_start(replace(FINE, look=seen, year=Standing(Word(False, "flowers over", newer, 7))))
+    assert (over.asked[2].answer, over.asked[2].source) == (Answer.YES, "journal entry 7")
+    assert "flowers over" in over.asked[2].words
+
+
+def test_a_genus_that_usually_rests_now_says_so_with_its_mark_only_while_nobody_looked() -> None:
+    usual = ("a Laelia usually rests now, Jan to Mar", "from memory")
+    blind = may_start(replace(FINE, look=None, usual_rest=usual)).asked[1]
+    assert (blind.answer, blind.source) == (Answer.UNKNOWN, "from memory")
+    assert "a Laelia usually rests now, Jan to Mar" in blind.words
+    assert may_start(replace(FINE, usual_rest=usual)).asked[1].answer is Answer.YES
 
 
 def test_lamps_and_the_southern_summer_make_november_a_growing_season() -> None:
@@ -197,7 +222,8 @@ def test_six_weeks_are_counted_with_their_minutes_and_holds_left_out() -> None:
 
 
 def test_every_care_that_asks_for_hands_has_its_minutes_and_name() -> None:
-    assert set(MINUTES) == set(NAMES) == set(CareKind) - {CareKind.PLAIN_WATER}
+    assert set(MINUTES) == set(NAMES) == set(CareKind) - {CareKind.PLAIN_WATER, CareKind.DRY_REST,
+                                                          CareKind.REPOT_WINDOW}, "holds, and what has no day"
 
 
 def test_the_verdict_of_a_course_settled_is_settled() -> None:

@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from greenhouse_desk.domain.timeline import laid_out, strips
+from greenhouse_desk.domain.timeline_sorts import Sort
 from greenhouse_desk.domain.timeline_values import (
     DAY,
     FARTHEST,
@@ -18,7 +19,6 @@ from greenhouse_desk.domain.timeline_values import (
     Lane,
     Look,
     Room,
-    Sort,
     View,
     lane,
     spanning,

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from greenhouse_desk.domain.timeline import CLEAR, OUTSIDE, laid_out, strips
+from greenhouse_desk.domain.timeline_sorts import Sort
 from greenhouse_desk.domain.timeline_values import (
     DAY,
     FARTHEST,
@@ -19,7 +20,6 @@ from greenhouse_desk.domain.timeline_values import (
     Look,
     Room,
     Row,
-    Sort,
     Strip,
     View,
     lane,

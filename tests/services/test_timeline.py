@@ -9,7 +9,8 @@ import pytest
 
 from greenhouse_desk.domain.bench import Run, Soak
 from greenhouse_desk.domain.journal import Leaving, Left, Note, Part, Photo, Potted, Poured, Purpose, Settled, Treated
-from greenhouse_desk.domain.timeline_values import DAY, Band, Lane, Look, Sort
+from greenhouse_desk.domain.timeline_sorts import Sort
+from greenhouse_desk.domain.timeline_values import DAY, Band, Lane, Look
 from greenhouse_desk.services import collection, records, timeline
 from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.desk import Desk, Done

@@ -8,7 +8,7 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from greenhouse_desk import app
-from greenhouse_desk.domain.journal import Dressed, Kind, Note, Part, Purpose, Sharing, Wetted
+from greenhouse_desk.domain.journal import Dressed, Kind, Light, Note, Part, Phase, Purpose, Sharing, Stage, Wetted
 from greenhouse_desk.domain.journal_course import Leaves, Stand
 from greenhouse_desk.services import records, shelf, treatments
 from greenhouse_desk.services.treatments import Choice
@@ -32,6 +32,9 @@ from tests.ui.house import fill, form, picture, wet, words_of
     (Kind.SIGNS, {"leaves": Leaves.LIMP, "stand": Stand.LOOSE}, "signs seen"),
     (Kind.TREATED, {"agent": "hydrogen peroxide", "purpose": Purpose.ROOT_DISINFECTION, "parts": (Part.ROOTS,),
                     "strength": 3.0, "minutes": 10.0}, "roots disinfected"),
+    (Kind.FLOWERING, {"stage": Stage.SPIKE, "count": 2}, "spike seen"),
+    (Kind.RESTING, {"phase": Phase.BEGINS, "dry": True}, "rest begins"),
+    (Kind.LIGHT, {"to": Light.SHADE}, "into more shade"),
     (Kind.POTTED, {"medium": "pumice", "pot": "clear pot 12 cm", "transition": True}, "potted in pumice"),
 ])
 def test_entries_are_written_by_hand(screen: CollectionScreen, kind: Kind, values: dict[str, object],

@@ -14,7 +14,8 @@ from pytestqt.qtbot import QtBot
 
 from greenhouse_desk import app
 from greenhouse_desk.domain.journal import Note, Photo, Potted, Poured
-from greenhouse_desk.domain.timeline_values import DAY, Sort
+from greenhouse_desk.domain.timeline_sorts import Sort
+from greenhouse_desk.domain.timeline_values import DAY
 from greenhouse_desk.services import records
 from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.desk import Desk

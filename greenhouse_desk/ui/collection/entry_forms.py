@@ -18,18 +18,24 @@ from greenhouse_desk.domain.journal import (
     Dry,
     Entry,
     Facts,
+    Flowering,
     Kind,
+    Light,
+    Lit,
     Looked,
     Note,
     Part,
+    Phase,
     Potted,
     Poured,
     Purpose,
+    Resting,
     Roots,
     Shared,
     Sharing,
     Sighted,
     Signs,
+    Stage,
     Treated,
     Unpotted,
     VirusTested,
@@ -109,8 +115,12 @@ def _pick(*words: str) -> tuple[tuple[str, Any], ...]:
     return tuple((word, word) for word in words)
 
 
+def _each(kinds: type[StrEnum]) -> tuple[tuple[str, Any], ...]:
+    return tuple((one.value, one) for one in kinds)
+
+
 def _sign(name: str, label: str, kinds: type[StrEnum]) -> Field:
-    choices: tuple[tuple[str, Any], ...] = (("not looked at", None), *((one.value, one) for one in kinds))
+    choices: tuple[tuple[str, Any], ...] = (("not looked at", None), *_each(kinds))
     return Field(name, Input.CHOICE, label, choices=choices)
 
 
@@ -135,7 +145,7 @@ FORMS: dict[Kind, EntryForm] = {form.kind: form for form in (
         words="A test soon after a contact can miss a fresh infection. A negative one ends a suspicion; nothing ends "
               "what a test has proven."),
     EntryForm("Shared water or tray", Kind.SHARED, Shared, (
-        Field("how", Input.CHOICE, "Shared", choices=tuple((one.value, one) for one in Sharing)),
+        Field("how", Input.CHOICE, "Shared", choices=_each(Sharing)),
         Field(PLANTS, Input.TEXT, "With the plants", help="Their numbers, such as: 102, 105-107."),
         Field("days", Input.NUMBER, "For", unit="days", low=1, high=366, start=1, help="1 for that day alone.")),
         words="What one of them carries can have reached the others."),
@@ -182,6 +192,16 @@ FORMS: dict[Kind, EntryForm] = {form.kind: form for form in (
         Field("medium", Input.PICK, "Medium", choices=_pick("clay pellets", "pumice", "bark", "moss", "bark and moss")),
         Field("pot", Input.TEXT, "Pot", help="Such as: clear pot 12 cm."),
         Field("transition", Input.CHECK, "This is the move to another kind of medium"))),
+    EntryForm("Spike, buds or flowers", Kind.FLOWERING, Flowering, (
+        Field("stage", Input.CHOICE, "Seen", choices=_each(Stage)),
+        Field("count", Input.NUMBER, "How many", help="Spikes, buds or flowers; 0 when not counted.", high=999)),
+        words="In spike until you write that the flowers are over: nothing is moved to another medium meanwhile."),
+    EntryForm("Rest", Kind.RESTING, Resting, (
+        Field("phase", Input.CHOICE, "The plant's", choices=_each(Phase)),
+        Field("dry", Input.CHECK, "It is kept dry in its rest", help="Then water and feed are held until it ends."))),
+    EntryForm("Shade or sun", Kind.LIGHT, Lit, (
+        Field("to", Input.CHOICE, "Moved into", choices=_each(Light),
+              help="Where it stays on its bench; for another bench, move it there."),)),
 )}
 
 NOTE_FIELD = Field("note", Input.LONG, "Remark")

@@ -28,15 +28,13 @@ class RulesForm(QWidget):
         grid.setColumnStretch(0, 1)
         for row, item in enumerate(fields(HouseRules)):
             meta = dict(item.metadata)
-            whole = isinstance(item.default, int)
-            field = Field(item.name, Input.NUMBER if whole else Input.DECIMAL, meta["label"], meta["help"],
-                          meta["unit"], meta["low"], meta["high"], 1 if whole else 2, start=item.default)
+            field = _field(item.name, item.default, meta)
             control = CONTROLS[field.input.value](field, item.default)
-            control.widget.setAccessibleName(f"{field.label}, {field.unit}")
-            control.widget.setAccessibleDescription(f"{field.help} {meta['low']:g} to {meta['high']:g}.")
+            control.widget.setAccessibleName(", ".join(filter(None, (meta["label"], field.unit))))
+            control.widget.setAccessibleDescription(f"{field.help} {_range(item.default, meta)}.")
             control.widget.setFixedWidth(92)
             self.controls[item.name] = control
-            grid.addLayout(_told(meta), row, 0)
+            grid.addLayout(_told(item.default, meta), row, 0)
             grid.addWidget(control.widget, row, 1, Qt.AlignmentFlag.AlignTop)
             unit = label(field.unit, "second", wrap=False)
             unit.setContentsMargins(0, 6, 0, 0)
@@ -52,12 +50,25 @@ class RulesForm(QWidget):
         return HouseRules(**{name: control.value() for name, control in self.controls.items()})
 
 
-def _told(meta: dict[str, Any]) -> QVBoxLayout:
+def _field(name: str, default: Any, meta: dict[str, Any]) -> Field:
+    """What asks for a rule: a tick where it is on or off, else a figure."""
+    if isinstance(default, bool):
+        return Field(name, Input.CHECK, "on", meta["help"], start=default)
+    whole = isinstance(default, int)
+    return Field(name, Input.NUMBER if whole else Input.DECIMAL, meta["label"], meta["help"], meta["unit"],
+                 meta["low"], meta["high"], 1 if whole else 2, start=default)
+
+
+def _range(default: Any, meta: dict[str, Any]) -> str:
+    return "on or off" if isinstance(default, bool) else f"{meta['low']:g} to {meta['high']:g} {meta['unit']}"
+
+
+def _told(default: Any, meta: dict[str, Any]) -> QVBoxLayout:
     column = QVBoxLayout()
     column.setSpacing(1)
     column.addWidget(label(meta["label"], bold=True))
     column.addWidget(label(meta["help"], "second"))
-    source = label(f"{meta['source']}; {meta['low']:g} to {meta['high']:g} {meta['unit']}", "second", px=13)
+    source = label(f"{meta['source']}; {_range(default, meta)}", "second", px=13)
     source.setFont(sans(13, 400, True))
     column.addWidget(source)
     return column

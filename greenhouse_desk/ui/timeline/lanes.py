@@ -8,7 +8,8 @@ from datetime import UTC, datetime
 from zoneinfo import ZoneInfo
 
 from greenhouse_desk.domain.timeline import laid_out, strips
-from greenhouse_desk.domain.timeline_values import Item, Lane, Room, Row, Sort, Strip, lane
+from greenhouse_desk.domain.timeline_sorts import Sort
+from greenhouse_desk.domain.timeline_values import Item, Lane, Room, Row, Strip, lane
 from greenhouse_desk.services.timeline import Head
 from greenhouse_desk.ui.timeline import lettering
 

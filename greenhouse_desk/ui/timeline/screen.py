@@ -9,7 +9,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QBoxLayout, QFrame, QScrollArea, QVBoxLayout, QWidget
 
-from greenhouse_desk.domain.timeline_values import Item, Lane, Sort
+from greenhouse_desk.domain.timeline_sorts import Sort
+from greenhouse_desk.domain.timeline_values import Item, Lane
 from greenhouse_desk.services import timeline
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.timeline import Hit, Roster
