@@ -8,7 +8,7 @@ import pytest
 
 from greenhouse_desk.domain.labels import Layout
 from greenhouse_desk.ui import paper
-from tests.benchmarks.label_codes import BORNE, DAMAGE, DOTS, numbers, printings, reads
+from tests.benchmarks.label_codes import BORNE, DAMAGE, DOTS, borne, codes, numbers, printings, reads
 from tests.domain.label_builders import LAYOUTS
 
 EACH = 12
@@ -28,11 +28,17 @@ def test_the_numbers_tried_have_one_to_six_digits() -> None:
 def test_every_code_is_read(layout: Layout, dots: int, tmp_path: Path) -> None:
     told = printings(layout, dots, EACH, tmp_path)
     assert len(told) >= EACH // 2, "a fold-round flag is too narrow for numbers of six digits at least size"
-    for name in BORNE:
+    for name in borne(layout):
         assert [label.number for label in told if not reads(label, DAMAGE[name](label))] == [], name
 
 
-def test_a_code_without_a_corner_pattern_is_not_read(tmp_path: Path) -> None:
-    """That the reader really looks: 30 % of a corner that holds a pattern, and nothing is found."""
-    for label in printings(LAYOUTS[0], 300, EACH, tmp_path):
-        assert not reads(label, DAMAGE["upper left gone"](label))
+@pytest.mark.parametrize("name", [name for name in DAMAGE if "%" in name and name not in BORNE])
+def test_a_lone_code_that_lost_part_of_a_corner_pattern_is_not_read(tmp_path: Path, name: str) -> None:
+    """That the reader really looks: a third of one corner with a pattern, or all of it, and nothing is found."""
+    alone = next(layout for layout in LAYOUTS if len(codes(layout)) == 1)
+    for label in printings(alone, 300, 4, tmp_path):
+        assert not reads(label, DAMAGE[name](label))
+
+
+def test_two_layouts_have_room_for_a_second_code() -> None:
+    assert {layout.id for layout in LAYOUTS if len(codes(layout)) > 1} == {"fold-over", "tag"}

@@ -21,6 +21,7 @@ from greenhouse_desk.domain.labels_code import code
 from greenhouse_desk.domain.labels_sheets import page_size, place_of, printed
 from greenhouse_desk.domain.paper import SIZES, Correction, Face, Page, Shape, Words, frame
 from greenhouse_desk.ui import paper
+from greenhouse_desk.ui.labels.trial import room
 from tests.benchmarks.label_codes import drawn
 from tests.domain.label_builders import LAYOUTS, told
 
@@ -52,23 +53,20 @@ def dark(picture: Image.Image) -> Dark:
 @pytest.mark.parametrize("layout", LAYOUTS, ids=lambda layout: layout.id)
 def test_every_code_of_a_full_sheet_lies_where_its_layout_says(layout: Layout, tmp_path: Path) -> None:
     """Measured on the page as poppler draws it: each code's first and last square, to 0.1 mm."""
-    (box,) = [box for box in layout.boxes if box.what is What.CODE]
-    if box.back:
-        box = replace(box, x=box.x + layout.width / 2)
     made = printed(layout, [told(number=number) for number in range(101, 101 + layout.per_page)], paper.measure)
     paper.to_pdf(made.pages, tmp_path / "sheet.pdf")
     (picture,) = drawn(tmp_path / "sheet.pdf", DOTS)
     seen = dark(picture)
-    side = min(box.width, box.height)
-    squares = code(101, side)
-    assert squares is not None
-    off = squares.quiet
-    for position in range(layout.per_page):
-        x, y = place_of(layout, position)
-        left, top = x + box.x + (box.width - side) / 2, y + box.y + (box.height - side) / 2
-        found = ink(seen, left, top, left + side, top + side)
-        wanted = (left + off, top + off, left + side - off, top + side - off)
-        assert found == pytest.approx(wanted, abs=WITHIN), position
+    for number, box in enumerate(layout.boxes):
+        if box.what is What.CODE:
+            assert box.width == box.height, "its middle is the box's"
+            there, squares = room(layout, number), code(101, box.width)
+            assert squares is not None
+            for position in range(layout.per_page):
+                x, y = place_of(layout, position)
+                left, top, off, side = x + there.x(), y + there.y(), squares.quiet, box.width
+                wanted = (left + off, top + off, left + side - off, top + side - off)
+                assert ink(seen, left, top, left + side, top + side) == pytest.approx(wanted, abs=WITHIN), position
 
 
 @pytest.mark.parametrize("layout", LAYOUTS, ids=lambda layout: layout.id)
