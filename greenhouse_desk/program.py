@@ -17,6 +17,7 @@ from greenhouse_desk.ui.collection.screen import CollectionScreen
 from greenhouse_desk.ui.findings.screen import FindingsScreen
 from greenhouse_desk.ui.folders import Folders as Folders
 from greenhouse_desk.ui.house.screen import HouseScreen
+from greenhouse_desk.ui.label_sheet import LabelSheet
 from greenhouse_desk.ui.labels.screen import LabelsScreen
 from greenhouse_desk.ui.main_window import MainWindow, Screen
 from greenhouse_desk.ui.protocols.screen import ProtocolsScreen
@@ -52,6 +53,17 @@ class Program:
     watch: Watch
     awake: Wakefulness
     scanner: Scanner
+    colours: Palette
+
+    def read_label(self) -> LabelSheet | None:
+        """Read a label with the camera, or from a picture, and bring up its plant; never at the bench."""
+        if self.bench.mode is not None:
+            return None
+        sheet = LabelSheet(self.desk, self.colours, self.window)
+        sheet.found.connect(self.bring_up)
+        sheet.open()
+        sheet.look()
+        return sheet
 
     def bring_up(self, number: int) -> None:
         """Show a plant whose label was scanned; at the bench the session goes on undisturbed."""
@@ -67,6 +79,8 @@ class Program:
         """Let what runs come to its end, and let go of the store."""
         self.ticker.stop()
         self.scanner.close()
+        for sheet in self.window.findChildren(LabelSheet):
+            sheet.reject()
         self.bench.put_away()
         self.alarm.silence()
         self.awake(False)
@@ -112,8 +126,9 @@ def assemble(store: Store, clock: Clock, colours: Palette, settings: WindowSetti
     for taken in (signals.to_bench, signals.to_wash):
         taken.connect(lambda _plants: window.show_titled("Bench"))
     program = Program(desk, signals, ticker, window, collection, timeline, bench, quarantine, transitions, labels,
-                      house, thumbs, alarm, watch, awake, Scanner())
+                      house, thumbs, alarm, watch, awake, Scanner(), colours)
     program.scanner.scanned.connect(program.bring_up)
+    window.label_wanted.connect(program.read_label)
     ticker.second.connect(program.tick)
     collection.view.setFocus()
     return program

@@ -15,7 +15,8 @@ README = (ROOT / "README.md").read_text("utf-8")
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text("utf-8")
 CODE = {"greenhouse_desk.ui.findings.charts": "matplotlib",
         "greenhouse_desk.app": "the window", "greenhouse_desk.cli": "the command line",
-        "greenhouse_desk.ui.paper": "ui/paper.py", "greenhouse_desk.store.migrate": "alembic", "pi_heif": "pi-heif"}
+        "greenhouse_desk.ui.paper": "ui/paper.py", "greenhouse_desk.store.migrate": "alembic", "pi_heif": "pi-heif",
+        "zxingcpp": "zxing-cpp"}
 """What DEVELOPERS.md calls what stands behind a door, where that is not its name in an import."""
 ROWS = re.findall(r"^\| `(\w+)` \| `([^`]+)` \|", README, re.MULTILINE)
 

@@ -58,6 +58,8 @@ DOORS = {
     ("ui/findings/chart_view.py", "greenhouse_desk.ui.findings.charts"): "matplotlib, only when a chart is first shown",
     ("ui/findings/saving.py", "greenhouse_desk.ui.findings.charts"): "matplotlib, only when a chart is saved",
     ("ui/alarm.py", "PySide6.QtMultimedia"): "sound, which can abort on a broken server: when an alarm first rings",
+    ("ui/camera.py", "PySide6.QtMultimedia"): "the camera, which can fail on a broken system: to read a label",
+    ("ui/label_reading.py", "zxingcpp"): "the reader of codes, only when there is a picture",
     ("ui/awake.py", "wakepy"): "keeping the machine awake, only at the bench",
     ("ui/desktop.py", "jeepney"): "the desktop's notifications, only when one is sent",
 }

@@ -84,3 +84,11 @@ def add(session: Session, now: datetime, plant: int, path: Path, taken_at: datet
     taken = _kept(session.info["photos"], photos.look_at(path))
     done = write(session, now, plant, [Taken(taken.sha256, taken.name, taken_at or taken.at)])
     return Done(done.label, done.kinds, done.value[0])
+
+
+def decoded(source: Path) -> bytes:
+    """The bytes of a picture file that another process could decode, kept nowhere; for the pool. Raises Refused."""
+    (answer,) = photos.look_at_apart([source])
+    if isinstance(answer, Refused):
+        raise answer
+    return answer.data

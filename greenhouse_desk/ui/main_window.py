@@ -56,9 +56,10 @@ class Screen:
 
 
 class MainWindow(QMainWindow):
-    """The window of the program. `closing()` is emitted before it goes."""
+    """The window of the program. `closing()` is emitted before it goes, `label_wanted()` when a label is to be read."""
 
     closing = Signal()
+    label_wanted = Signal()
 
     def __init__(self, desk: Desk, signals: Signals, screens: Sequence[Screen], palette: Palette) -> None:
         super().__init__()
@@ -119,6 +120,8 @@ class MainWindow(QMainWindow):
         self._signals.to_screen.connect(self.show_titled)
         self.navigation.chosen.connect(self.show_screen)
         self.day.clicked.connect(lambda: ask_why("Light and dusk", self.day.why(), self._palette, self))
+        self.navigation.read_button.clicked.connect(self.label_wanted)
+        QShortcut(QKeySequence("Ctrl+L"), self, self.label_wanted.emit)
         self.undo_panel.undo.connect(self.undo)
         self.undo_panel.redo.connect(self.redo)
         UndoKeys(self)

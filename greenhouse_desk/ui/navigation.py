@@ -11,6 +11,7 @@ from PySide6.QtWidgets import (
     QBoxLayout,
     QButtonGroup,
     QFrame,
+    QHBoxLayout,
     QSizePolicy,
     QVBoxLayout,
 )
@@ -18,7 +19,7 @@ from PySide6.QtWidgets import (
 from greenhouse_desk.ui import drawing
 from greenhouse_desk.ui.daypanel import DayPanel
 from greenhouse_desk.ui.drawing import Align
-from greenhouse_desk.ui.messages import heading
+from greenhouse_desk.ui.messages import button, heading
 from greenhouse_desk.ui.style import Palette, sans
 from greenhouse_desk.ui.undo_panel import UndoPanel
 
@@ -26,6 +27,7 @@ WIDTH = 152
 ROW = 38
 TIP = 13
 AROUND_TITLE = (18, 14, 8, 20)
+AROUND_READ = (12, 0, 8, 4)
 
 
 class Plate(QAbstractButton):
@@ -90,7 +92,7 @@ class Plate(QAbstractButton):
 
 
 class Navigation(QFrame):
-    """Plates for the screens, undo and redo, and the day. `chosen(number)` asks for a screen."""
+    """Plates for the screens, a label to be read, undo and redo, and the day. `chosen(number)` asks for a screen."""
 
     chosen = Signal(int)
 
@@ -103,6 +105,8 @@ class Navigation(QFrame):
         self._day = day
         self._undo = undo
         self._flat = False
+        self.read_button = button("Read a label", "quiet", "Read a label with the camera, Ctrl+L")
+        self.read_button.setToolTip("With the camera, or from a picture (Ctrl+L)")
         for number, plate in enumerate(self.plates):
             self._group.addButton(plate, number)
         self._group.idClicked.connect(self.chosen)
@@ -123,6 +127,10 @@ class Navigation(QFrame):
         self._foot = QBoxLayout(QBoxLayout.Direction.TopToBottom)
         self._foot.setSpacing(0)
         self._foot.addStretch(0)
+        self._read = QHBoxLayout()
+        self._read.setContentsMargins(*AROUND_READ)
+        self._read.addWidget(self.read_button)
+        self._foot.addLayout(self._read)
         self._foot.addWidget(undo)
         self._foot.addWidget(day)
         self._column.addLayout(self._foot)
@@ -142,6 +150,7 @@ class Navigation(QFrame):
         self._foot.setDirection(way)
         self._title.setVisible(not flat)
         self._head.setContentsMargins(*((0, 0, 0, 0) if flat else AROUND_TITLE))
+        self._read.setContentsMargins(*((4, 0, 0, 0) if flat else AROUND_READ))
         for plate in self.plates:
             plate.set_flat(flat)
         self._undo.set_flat(flat)
@@ -183,7 +192,7 @@ class Navigation(QFrame):
     def _across(self) -> int:
         """Pixels that everything takes in one row."""
         plates = sum(plate.sizeHint().width() for plate in self.plates)
-        return plates + self._undo.across() + self._day.sizeHint().width()
+        return plates + self.read_button.sizeHint().width() + 4 + self._undo.across() + self._day.sizeHint().width()
 
     def _upper(self) -> int:
         """How many plates stand in the first of two rows."""

@@ -48,12 +48,14 @@ class WordRow(QStyledItemDelegate):
 
 
 class PlantRow(WordRow):
-    """A plant: tick, number, name."""
+    """A plant: tick (where `ticks` leaves room for one), number, name."""
+
+    ticks = TICK_ROOM
 
     def _words(self, painter: QPainter, room: QRectF, index: Index) -> None:
-        number = QRectF(room.left() + TICK_ROOM, room.top(), NUMBER_ROOM, room.height())
+        number = QRectF(room.left() + self.ticks, room.top(), NUMBER_ROOM, room.height())
         drawing.text(painter, number, str(index.data(NUMBER)), serif(17, 600), self._look.ink)
-        name = room.adjusted(TICK_ROOM + NUMBER_ROOM, 6, -4, 0)
+        name = room.adjusted(self.ticks + NUMBER_ROOM, 6, -4, 0)
         drawing.name_block(painter, name, names.parse(index.data(NAME)), self._look, 15, 1, 20)
 
 
