@@ -26,8 +26,9 @@ from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.settings import HouseRules
 from greenhouse_desk.domain.year import NO_YEARS, Years
 
-__all__ = ["CALM", "RULES", "TONIGHT", "Around", "Care", "CareKind", "CareWords", "Drying", "Moment", "PutOff", "Reason",
-           "Turn", "by_need", "care_day", "day_of", "owed", "put_off_words", "soonest", "turn_of", "when", "words"]
+__all__ = ["CALM", "RULES", "TONIGHT", "Around", "Care", "CareKind", "CareWords", "Drying", "Moment", "PutOff",
+           "Reason", "Turn", "by_need", "care_day", "day_of", "owed", "put_off_words", "soonest", "turn_of", "when",
+           "words"]
 
 Rule = Callable[[Asked], tuple[Care, ...]]
 RULES: tuple[Rule, ...] = (airing, dress_cuts, pot_up, against_pests, plain_water, half_feed,
