@@ -8,6 +8,7 @@ from datetime import datetime, tzinfo
 from greenhouse_desk.domain.bench_choice import choose, note_plant, waits_for
 from greenhouse_desk.domain.bench_keys import faces
 from greenhouse_desk.domain.bench_open import left_open, loose_ends, stopped
+from greenhouse_desk.domain.bench_order import found_words
 from greenhouse_desk.domain.bench_shown import Board, Cell, QueueRow, ToolPanel
 from greenhouse_desk.domain.bench_turns import (
     Blocked,
@@ -163,7 +164,7 @@ def _clock(sitting: Sitting, now: datetime, zone: tzinfo) -> str:
 
 
 def _words(sitting: Sitting, cells: tuple[Cell, ...], waiting: int) -> tuple[str, ...]:
-    words = list(sitting.notices)
+    words = [*sitting.notices, *found_words(sitting)]
     words += [f"{whose(sitting, cell.soak)}: {cell.note}." for cell in cells if cell.note]
     if waiting:
         words.append(f"All {CELLS} countdowns are taken: {waiting} more to start once one is free.")

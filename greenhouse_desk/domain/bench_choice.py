@@ -200,13 +200,15 @@ def _free_for(left: Sequence[LooseEnd]) -> str:
 
 
 def _held_words(sitting: Sitting) -> str:
-    """Which plants, that may carry something, wait for which cleaner ones; "" where none does."""
+    """Which plants wait for which others to be finished, and why; "" where none does."""
     held = [run for run in sitting.runs if turn(sitting, run).blocked is Blocked.CLEANER]
     if not held:
         return ""
     cleaner = {other.id for run in held for other in held_by(sitting, run)} - {run.id for run in held}
     first = _listed([run for run in sitting.runs if run.id in cleaner], "is", "are")
-    return f"Cleanest first: {_listed(held, 'waits', 'wait')} until {first} finished. Wash your hands."
+    finds = sorted({other.plant for run in held for other in held_by(sitting, run) if rank(other) > rank(run)})
+    lead = f"Found on {' and '.join(map(str, finds))}" if finds else "Cleanest first"
+    return f"{lead}: {_listed(held, 'waits', 'wait')} until {first} finished. Wash your hands."
 
 
 def waits_for(sitting: Sitting, run: Run) -> str:

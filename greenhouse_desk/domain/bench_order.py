@@ -1,17 +1,26 @@
 """From the cleanest plant to the most suspect: what may carry something is not begun beside cleaner plants.
 
 Working from the cleanest plant to the most suspect is common practice. That hands wait for a soak rather than begin a
-suspect plant meanwhile follows from it: they would come back from it to the cleaner one.
+suspect plant meanwhile follows from it: they would come back from it to the cleaner one. A find at the bench counts at
+once: a plant that was only looked at goes behind the cleaner ones; one that is opened already is finished before a
+cleaner one is begun.
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
 from greenhouse_desk.domain.bench_values import Run, Sitting, State
+from greenhouse_desk.domain.protocols import Deed
 
 PEST_RANKS = {"clear": 0, "exposed": 1, "newcomer": 2, "suspect": 3, "under treatment": 4, "under watch": 4,
               "infested": 5}
 PEST_STANDINGS = ("suspect", "infested", "under treatment", "under watch")
 """The standings of a plant that carries something, or may."""
+LOOKS = (Deed.PREPARE, Deed.HYGIENE, Deed.SOAK_TOOLS, Deed.INSPECT)
+"""What leaves a plant as it stood: from here it can still go behind others."""
 
 
 def begun(run: Run) -> bool:
@@ -19,19 +28,81 @@ def begun(run: Run) -> bool:
     return any(step.asking or step.state in (State.SOAKING, State.DONE) for step in run.steps)
 
 
-def before_it(sitting: Sitting, run: Run) -> tuple[Run, ...]:
-    """The runs of cleaner plants to be finished before `run` is begun: those before it in the queue, and those begun.
+def opened(run: Run) -> bool:
+    """Whether more was done with its plant than to get ready and to look at it."""
+    return any(((step.asking and not step.leaving) or step.state in (State.SOAKING, State.DONE))
+               and step.step.deed not in LOOKS for step in run.steps)
 
-    None where its plant carries nothing as far as known, or once it is begun. One that the grower put in front of
-    cleaner ones waits for none of them.
+
+def before_it(sitting: Sitting, run: Run) -> tuple[Run, ...]:
+    """The runs of other plants to be finished before `run` is begun, or goes on after no more than a look.
+
+    Where its plant may carry something: cleaner ones before it in the queue, and those begun. One that the grower put
+    in front of cleaner ones waits for none of them. For any plant: one with a find of this session that is opened.
     """
-    if run.standing not in PEST_STANDINGS or begun(run):
+    if opened(run) or (begun(run) and run.plant not in sitting.found):
         return ()
     first = [other.id for other in sitting.runs].index(run.id)
-    return tuple(other for place, other in enumerate(sitting.runs)
-                 if rank(other) < rank(run) and (place < first or begun(other)))
+    carries = run.standing in PEST_STANDINGS
+    return tuple(other for place, other in enumerate(sitting.runs) if other is not run and (
+        _first_to_finish(sitting, other, run)
+        or (carries and rank(other) < rank(run) and (place < first or begun(other)))))
+
+
+def _first_to_finish(sitting: Sitting, other: Run, run: Run) -> bool:
+    """Whether something was found here on `other`, opened already, so that hands would come back from it to a cleaner
+    `run`."""
+    return other.plant in sitting.found and opened(other) and rank(run) < rank(other)
 
 
 def rank(run: Run) -> int:
     """How suspect the plant is, from 0 (clear)."""
     return PEST_RANKS.get(run.standing, 0)
+
+
+@dataclass(frozen=True, slots=True)
+class Stands:
+    """How a plant stands now: the word, and why."""
+
+    word: str
+    why: str
+
+
+def reranked(sitting: Sitting, now: Mapping[int, Stands]) -> tuple[Run, ...]:
+    """The runs with their plants' standings as they are `now`, and what can still move set anew, the cleanest first.
+
+    What is opened keeps its place, and so does everything where the grower had set an order of their own.
+    """
+    by_rule = all(rank(one) <= rank(two) for one, two in pairwise(run for run in sitting.runs if not begun(run)))
+    runs = [replace(run, standing=now[run.plant].word, standing_why=now[run.plant].why) if run.plant in now else run
+            for run in sitting.runs]
+    movable = [run for run in runs if not opened(run) and (not begun(run) or run.plant in sitting.found)]
+    if not by_rule or not movable:
+        return tuple(runs)
+    places = sorted(run.order for run in movable)
+    order = {run.id: place for run, place in zip(sorted(movable, key=rank), places, strict=True)}
+    return tuple(sorted((replace(run, order=order.get(run.id, run.order)) for run in runs),
+                        key=lambda run: (run.order, run.id)))
+
+
+def told_anew(before: Sequence[Run], after: Sequence[Run]) -> str:
+    """What a find changed in the queue, in words; "" where nothing did."""
+    was = {run.plant: rank(run) for run in before}
+    raised = [f"{run.plant} is {run.standing} now" for run in after if rank(run) > was[run.plant]]
+    lowered = [f"{run.plant} is {run.standing} again" for run in after if rank(run) < was[run.plant]]
+    if [run.plant for run in before] == [run.plant for run in after]:
+        return f"{', '.join((*raised, *lowered))}." if raised or lowered else ""
+    queue = ", ".join(str(run.plant) for run in after if not all(step.closed for step in run.steps))
+    return f"{', '.join((*raised, *lowered))}: the queue goes {queue}, cleanest first."
+
+
+def found_words(sitting: Sitting) -> tuple[str, ...]:
+    """What a find of this session means for the plants still to come, for each plant with work left."""
+    words = []
+    for run in sitting.runs:
+        others = any(other is not run and not begun(other) and rank(other) < rank(run) for other in sitting.runs)
+        if run.plant not in sitting.found or not others or all(step.closed for step in run.steps):
+            continue
+        words.append(f"Found on {run.plant}: it is finished before a cleaner plant is begun." if opened(run) else
+                     f"Found on {run.plant}, only looked at so far: cleaner plants go first.")
+    return tuple(words)

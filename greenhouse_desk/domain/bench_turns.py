@@ -158,7 +158,7 @@ def turn(sitting: Sitting, run: Run) -> Turn:
 
 
 def held_by(sitting: Sitting, run: Run) -> tuple[Run, ...]:
-    """The runs of cleaner plants with work left that this one, which may carry something, is not begun beside."""
+    """The runs with work left that this one is not begun beside: of cleaner plants, or with a find of this session."""
     return tuple(other for other in before_it(sitting, run)
                  if any(not step.closed for step in needed(sitting, other)))
 

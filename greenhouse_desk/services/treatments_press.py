@@ -48,6 +48,7 @@ from greenhouse_desk.services.treatments_deciding import (
     stop,
     take_way_out,
 )
+from greenhouse_desk.services.treatments_rank import rank_anew
 from greenhouse_desk.services.treatments_sitting import PRESSES, Steady, at_bench
 from greenhouse_desk.services.treatments_steps import Pressed, end_soak, finish, kept_of
 from greenhouse_desk.store import bench, journal
@@ -138,17 +139,20 @@ def _back(at: Press) -> Done[Pressed]:
         return _nothing("Nothing to open again here.")
     run, step = found
     soak = bench.soak_of_step(at.session, step.id) if step.step.work is Work.SOAK else None
+    also = ""
     if soak is None:
         bench.change_step(at.session, step.id, State.OPEN, None, ())
         bench.withdraw_of_step(at.session, step.id, GROWERS_OWN)
         reopen_skipped(at.session, run, step.id)
+        if answers(step, at.at.choices).sighted:
+            also = rank_anew(at.session, at.now, at.at.id)
     elif len(running(at.at)) >= CELLS:
         return _nothing("All countdowns are taken: end another soak first.")
     else:
         bench.change_step(at.session, step.id, State.SOAKING, None, ())
         bench.withdraw_of_step(at.session, step.id, (*GROWERS_OWN, Kind.WETTED.value))
         bench.end_soak(at.session, soak, None)
-    return _done(f"Back: {run.plant} {_word(step.step)}", f"Open again: {step.step.say}")
+    return _done(f"Back: {run.plant} {_word(step.step)}", f"Open again: {step.step.say}", also)
 
 
 def _note(at: Press) -> Done[Pressed]:
@@ -207,13 +211,16 @@ def _accept(at: Press) -> Done[Pressed]:
         return leave_out(at.session, at.now, at.run, at.step, asked, value)
     step = replace(at.step, found=(*at.step.found, value))
     told = asked.choices[value] if asked.choices else f"{value}{' ' + asked.unit if asked.unit else ''}"
+    also = ""
     if question(step, at.at.choices) is None:
         finish(at.session, at.now, at.at, at.run, step, kept_of(at.at, step))
         if answers(step, at.at.choices).stops:
             stop(at.session, at.now, at.at, at.run, step)
+        if answers(step, at.at.choices).sighted:
+            also = rank_anew(at.session, at.now, at.at.id)
     else:
         bench.change_step(at.session, step.id, State.OPEN, step.done_at, step.found)
-    return _done(f"Answer: {at.run.plant} {asked.asks.value if asked.asks else asked.prompt}: {told}", told)
+    return _done(f"Answer: {at.run.plant} {asked.asks.value if asked.asks else asked.prompt}: {told}", told, also)
 
 
 def _start(at: Press) -> Done[Pressed]:
@@ -281,8 +288,8 @@ def _word(step: ProtocolStep) -> str:
     return step.deed.word
 
 
-def _done(label: str, words: str) -> Done[Pressed]:
-    return Done(label, PRESSES, Pressed(words))
+def _done(label: str, words: str, also: str = "") -> Done[Pressed]:
+    return Done(label, PRESSES, Pressed(words, also=also))
 
 
 def _nothing(words: str) -> Done[Pressed]:

@@ -17,11 +17,13 @@ from greenhouse_desk.store.engine import Session
 
 @dataclass(frozen=True, slots=True)
 class Pressed:
-    """What a press did, in words; `needs_second` when only a second press does it; `value` is where a dial stands."""
+    """What a press did, in words; `needs_second` when only a second press does it; `value` is where a dial stands,
+    `also` what it changed elsewhere, in words."""
 
     words: str
     needs_second: bool = False
     value: int | None = None
+    also: str = ""
 
 
 def finish(session: Session, now: datetime, at: Sitting, run: Run, step: RunStep, kept: Kept) -> None:

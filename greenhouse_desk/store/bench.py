@@ -88,6 +88,12 @@ def runs(session: Session, sitting: int) -> tuple[Run, ...]:
                      row.standing_why, row.position) for row in rows)
 
 
+def change_run(session: Session, run: int, standing: str, why: str, position: float) -> None:
+    """Write how a run's plant stands, and its place in the queue."""
+    session.execute(update(RunRow).where(RunRow.id == run).values(standing=standing, standing_why=why,
+                                                                  position=position))
+
+
 def change_step(session: Session, step: int, state: State, done_at: datetime | None, found: Iterable[int]) -> None:
     """Write how a step stands."""
     session.execute(update(RunStepRow).where(RunStepRow.id == step).values(

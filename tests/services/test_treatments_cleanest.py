@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import pytest
 
-from greenhouse_desk.domain.bench import Action
-from greenhouse_desk.domain.journal import Placed, Sighted
+from greenhouse_desk.domain.bench import Action, Key
+from greenhouse_desk.domain.bench_questions import NOT_TOLD, NOTHING_MORE, NOTHING_SEEN
+from greenhouse_desk.domain.journal import Part, Placed, Sighted
 from greenhouse_desk.domain.plants import Place
+from greenhouse_desk.domain.protocols import Asks, Deed, Protocol
 from greenhouse_desk.services import collection, quarantine, treatments
 from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.treatments import Choice
 from greenhouse_desk.services.treatments_candidates import histories
+from greenhouse_desk.services.treatments_steps import Pressed
 from greenhouse_desk.store.engine import Session
-from tests.services.sittings import CUT_ONLY, DIP, REPOT, Grower, grower, shelf_of, tell
+from tests.services.sittings import CUT_ONLY, DIP, REPOT, Grower, grower, shelf_of, soak, step, tell
 
 
 def one_infested(desk: Desk, clock: SteppedClock) -> Grower:
@@ -80,3 +83,83 @@ def test_an_order_of_the_growers_own_is_left_as_it_is(desk: Desk, clock: Stepped
     assert at.says[0] == 102, "the soak of 101 runs, and nobody holds 102 back"
     at.finishes()
     assert len(exposed(desk, clock, 102)) == 1, "and it is told what that did"
+
+
+LOOK = Protocol("look-trial", "Look", "For tests.", (
+    step("look", Deed.INSPECT, asks=(Asks.SIGHTINGS,)), step("out", Deed.UNPOT, ["look"]),
+    soak("dip", Deed.TREAT, ["out"], on=(Part.ROOTS,), agent="hydrogen-peroxide", strength=3.0),
+    step("in", Deed.POT, ["dip"], medium="expanded clay pellets")))
+
+LATE = Protocol("late-look", "Late", "For tests.", (
+    step("out", Deed.UNPOT), step("look", Deed.INSPECT, ["out"], asks=(Asks.SIGHTINGS,)),
+    soak("dip", Deed.TREAT, ["look"], on=(Part.ROOTS,), agent="hydrogen-peroxide", strength=3.0),
+    step("in", Deed.POT, ["dip"], medium="expanded clay pellets")))
+
+
+def looks(at: Grower, what: str) -> Pressed:
+    """Look at the plant in hand and tell a pest with its stage, place and number, or "looked: nothing seen"."""
+    at.comes_to(Asks.SIGHTINGS)
+    told = at.answers(what)
+    if what != NOTHING_SEEN:
+        at.answers(NOT_TOLD)
+        at.answers("axils")
+        at.press(Key.NEXT, 2)
+        told = at.answers(NOTHING_MORE)
+    return told
+
+
+def queue(at: Grower) -> list[tuple[int, str]]:
+    return [(row.plant, row.standing) for row in at.board.queue]
+
+
+def test_a_find_at_the_look_puts_the_plant_behind_the_cleaner_ones_and_says_why(
+        desk: Desk, clock: SteppedClock) -> None:
+    at = grower(desk, clock).begins(dict.fromkeys((101, 102, 103), LOOK.id), shelf_of(LOOK))
+    told = looks(at, "mealybug")
+    assert [plant for plant, _ in queue(at)][-1] == 101
+    assert "101 is infested now" in told.also
+    assert told.also.endswith(": the queue goes 102, 103, 101, cleanest first.")
+    assert "mealybug" in at.board.queue[-1].why
+    assert at.board.words == ("Found on 101, only looked at so far: cleaner plants go first.",)
+    order = turns(at)
+    assert set(order[order.index(101):]) == {101}
+    assert set(order[:order.index(101)]) == {102, 103}
+
+
+def test_a_find_taken_back_sets_the_queue_back(desk: Desk, clock: SteppedClock) -> None:
+    at = grower(desk, clock).begins(dict.fromkeys((101, 102, 103), LOOK.id), shelf_of(LOOK))
+    before = queue(at)
+    looks(at, "mealybug")
+    assert queue(at) != before
+    desk.undo()
+    assert queue(at) == before
+
+
+def test_a_look_opened_again_sets_the_standing_back(desk: Desk, clock: SteppedClock) -> None:
+    at = grower(desk, clock).begins(dict.fromkeys((101, 102), LATE.id), shelf_of(LATE))
+    looks(at, "mealybug")
+    assert queue(at) == [(101, "infested"), (102, "newcomer")]
+    at.press(Key.BACK)
+    assert queue(at) == [(101, "newcomer"), (102, "newcomer")], "nothing was seen yet"
+
+
+def test_a_find_on_an_opened_plant_has_it_finished_before_a_cleaner_one_is_begun(
+        desk: Desk, clock: SteppedClock) -> None:
+    at = grower(desk, clock).begins(dict.fromkeys((101, 102), LATE.id), shelf_of(LATE))
+    told = looks(at, "mealybug")
+    assert told.also.startswith("101 is infested now")
+    assert at.board.words == ("Found on 101: it is finished before a cleaner plant is begun.",)
+    at.obeys()
+    wanted = at.board.instruction
+    assert (wanted.action, wanted.plant) == (Action.WAIT, 101)
+    assert wanted.caution == "Found on 101: 102 waits until 101 is finished. Wash your hands."
+    order = turns(at)
+    assert set(order[:order.index(102)]) == {101}
+    assert set(order[order.index(102):]) == {102}
+
+
+def test_where_the_grower_set_the_queue_it_stays_as_it_is(desk: Desk, clock: SteppedClock) -> None:
+    at = one_infested(desk, clock)
+    at.begins(dict.fromkeys((101, 102, 103), LOOK.id), shelf_of(LOOK), order=(103, 101, 102))
+    looks(at, "mealybug")
+    assert [plant for plant, _ in queue(at)] == [103, 101, 102]

@@ -140,8 +140,8 @@ class BenchMode(QWidget):
             self._hands = Hands(sure=Sure(key, done.words, now + timedelta(seconds=SURE_S)), dial=self._hands.dial)
         else:
             answered = dial is not None and dial.value is not None
-            self._hands = Hands(said=self._said(f"{dial.question.prompt} {dial.words}." if dial and answered else
-                                                done.words))
+            told = f"{dial.question.prompt} {dial.words}." if dial and answered else done.words
+            self._hands = Hands(said=self._said(" ".join(filter(None, (told, done.also)))))
         self.read()
 
     def _undo(self) -> None:
