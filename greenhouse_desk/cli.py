@@ -9,7 +9,6 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import asdict, dataclass
 from datetime import UTC, datetime
-from itertools import groupby
 from pathlib import Path
 from typing import Any, NoReturn, TypeVar
 
@@ -21,12 +20,13 @@ from greenhouse_desk.domain.figures import counted
 from greenhouse_desk.services import backup, calendar, demo, exchange, owed, photos, plant_record, record_pages, sources
 from greenhouse_desk.services.clock import StartedClock, SystemClock
 from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.services.files import ending
 from greenhouse_desk.store.engine import Store, open_store
 from greenhouse_desk.store.folder import DATABASE
 
 T = TypeVar("T")
 FAULT = 2
-LONGEST_SAID = 40
+RECORDS, TABLES = (".pdf", ".json", ".txt"), (".csv", ".txt")
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,8 +40,11 @@ class Call:
 
     def say(self, plain: Any, words: str) -> None:
         """The answer on stdout: one JSON document, or words."""
-        text = json.dumps(plain, ensure_ascii=False, indent=2) if self.as_json else words
-        sys.stdout.write(text + "\n")
+        sys.stdout.write((_document(plain) if self.as_json else words) + "\n")
+
+
+def _document(plain: Any) -> str:
+    return json.dumps(plain, ensure_ascii=False, indent=2)
 
 
 class _Parser(argparse.ArgumentParser):
@@ -106,9 +109,9 @@ def parser() -> argparse.ArgumentParser:
     dates.add_argument("-o", "--output", type=Path, required=True, metavar="FILE.ics")
     dates.add_argument("--kinds", default="", help="only these, parted by commas, such as root-check,look-again")
     dates.add_argument("--events", action="store_true", help="all-day events, for calendars that show no tasks")
-    handing = verb("record", "a plant's record to hand on: PDF with -o, or --json")
+    handing = verb("record", "a plant's record to hand on: words, --json, or with -o a file")
     handing.add_argument("number", type=int)
-    handing.add_argument("-o", "--output", type=Path, metavar="FILE.pdf")
+    handing.add_argument("-o", "--output", type=Path, metavar="FILE", help="a .pdf, .json or .txt")
     handing.add_argument("--private", action="store_true", help="with private notes and remarks")
     cli_labels.arguments(verb("labels", "pot labels as PDF, PNG or SVG"))
     verb("check", "is the collection whole: database, references, photos, your own files")
@@ -127,17 +130,18 @@ def _on_due(call: Call) -> int:
 
 
 def _on_import(call: Call) -> int:
-    listed = exchange.read_list(call.args.file)
-    nothing = listed.refused and not call.args.keep_good
+    listed = exchange.read_or_tell(call.args.file)
+    faults = exchange.faults_alone(listed, call.now.date())
+    nothing = faults and not call.args.keep_good
     if not (call.folder / DATABASE).exists() and (nothing or not listed.rows):
-        done = exchange.Imported(0, 0, listed.refused)
+        done = exchange.Imported(0, 0, faults)
     else:
-        done = _importing(call, listed)
+        done = _importing(call, listed, not nothing)
+    sys.stderr.writelines(f"{row.where}: {row.message}\n" for row in done.refused)
     if listed.unknown:
         sys.stderr.write(f"Columns nobody knows, left out: {', '.join(listed.unknown)}.\n")
     words = [f"{done.added} added, {done.changed} changed, {len(done.refused)} refused "
-             f"(read with the {listed.delimiter_words} between cells).", *_changes(done.changes)]
-    words += [f"  {row.where}: {row.message}" for row in done.refused]
+             f"(read with the {listed.delimiter_words} between cells).", *exchange.change_lines(done.changes)]
     if done.refused and not call.args.keep_good:
         others = ", or use --keep-good to take the others" if listed.rows else ""
         words.append(f"Nothing was changed. Mend what is refused{others}.")
@@ -148,26 +152,17 @@ def _on_import(call: Call) -> int:
     return FAULT if done.refused else 0
 
 
-def _changes(changes: Sequence[exchange.Change]) -> Iterator[str]:
-    """One line for each plant that was changed: what was known, and what is known now."""
-    for number, of_plant in groupby(changes, lambda change: change.number):
-        yield f"  {number}: " + "; ".join(f"{one.column} {_short(one.old)} -> {_short(one.new)}" for one in of_plant)
-
-
-def _short(cell: str) -> str:
-    line = " ".join(cell.split()) or "nothing"
-    return line if len(line) <= LONGEST_SAID else f"{line[:LONGEST_SAID - 3]}..."
-
-
-def _importing(call: Call, listed: exchange.Listed) -> exchange.Imported:
+def _importing(call: Call, listed: exchange.Listed, keep: bool) -> exchange.Imported:
+    """Take the list in, with a backup first where something may change (`keep`)."""
     with _opened(call, create=True) as store:
         desk = Desk(store, lambda: call.now)
-        if desk.read(exchange.holds_plants):
+        if keep and listed.rows and desk.read(exchange.holds_plants):
             backup.make(store, call.now, before="import")
         return desk.run(exchange.take_in, listed, call.args.keep_good)
 
 
 def _on_export(call: Call) -> int:
+    ending(call.args.file, TABLES, "a list of plants")
     data = _asking(call, lambda desk: desk.read(exchange.plants_out, call.args.for_spreadsheets))
     exchange.write_file(call.args.file, data)
     count = len(exchange.parse_list(data).rows)
@@ -186,24 +181,29 @@ def _on_calendar(call: Call) -> int:
 
 
 def _on_record(call: Call) -> int:
-    """The record as a file, as JSON, or as words; private notes stay out unless asked for."""
-    told, shown = _asking(call, lambda desk: _recorded(desk, call))
-    if call.args.output is not None:
+    """The record as a file of the kind its ending says, as JSON, or as words; private notes stay out unless asked for.
+    """
+    output: Path | None = call.args.output
+    kind = ending(output, RECORDS, "a record") if output is not None else ""
+    told, shown = _asking(call, lambda desk: _recorded(desk, call, kind == ".pdf"))
+    if output is not None and kind == ".pdf":
         from greenhouse_desk.ui import paper  # the door to paper: Qt is loaded only when a page is painted
 
         paper.ready()
         pages = record_pages.pages(told, paper.measure, shown)
-        paper.to_pdf(pages, call.args.output, f"Record of {told.number}")
-    words = f"The record of {told.number} is in {call.args.output}. {told.notice}"
-    call.say(told.plain(), plant_record.words(told) if call.args.output is None else words)
+        paper.to_pdf(pages, output, f"Record of {told.number}")
+    elif output is not None:
+        text = _document(told.plain()) if kind == ".json" else plant_record.words(told)
+        exchange.write_file(output, f"{text}\n".encode())
+    words = f"The record of {told.number} is in {output}. {told.notice}"
+    call.say(told.plain(), plant_record.words(told) if output is None else words)
     return 0
 
 
-def _recorded(desk: Desk, call: Call) -> tuple[plant_record.PlantRecord, Mapping[str, photos.Printable]]:
+def _recorded(desk: Desk, call: Call,
+              pictures: bool) -> tuple[plant_record.PlantRecord, Mapping[str, photos.Printable]]:
     told = desk.read(plant_record.plant_record, call.now, call.args.number, call.args.private)
-    if call.args.output is None:
-        return told, {}
-    return told, photos.printable(desk.store.photos, record_pages.wanted(told))
+    return told, photos.printable(desk.store.photos, record_pages.wanted(told)) if pictures else {}
 
 
 def _on_labels(call: Call) -> int:

@@ -18,6 +18,7 @@ from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.services import care, collection
 from greenhouse_desk.services.desk import Desk, Done
 from greenhouse_desk.services.exchange import write_file
+from greenhouse_desk.services.files import ending
 from greenhouse_desk.services.owed import why
 from greenhouse_desk.store import house, plants
 from greenhouse_desk.store.engine import Session
@@ -103,6 +104,7 @@ def made(session: Session, now: datetime, marked: str, kinds: frozenset[CareKind
 
 def to_file(desk: Desk, path: Path, kinds: frozenset[CareKind], events: bool = False) -> Made:
     """Write the calendar to `path`, over the one of ours that may lie there. Raises Refused as `made` and `put` do."""
+    ending(path, (".ics",), "a calendar")
     marked = desk.run(mark)
     old = path.read_bytes() if path.is_file() else b""
     done = desk.read(made, desk.clock(), marked, kinds, events, old)

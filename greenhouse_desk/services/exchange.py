@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from errno import ENOENT
 from io import StringIO
+from itertools import groupby
 from pathlib import Path
 
 from greenhouse_desk.domain.faults import Refused
@@ -21,11 +22,13 @@ from greenhouse_desk.services.exchange_rows import Listed as Listed
 from greenhouse_desk.services.exchange_rows import PlantRow, RefusedRow
 from greenhouse_desk.services.exchange_rows import parse_list as parse_list
 from greenhouse_desk.services.exchange_rows import read_list as read_list
+from greenhouse_desk.services.exchange_rows import read_or_tell as read_or_tell
 from greenhouse_desk.store import journal, plants
 from greenhouse_desk.store.disk import put
 from greenhouse_desk.store.engine import Session
 
 KINDS = frozenset({"plants", "journal", "places"})
+LONGEST_SAID = 40
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "＝", "＋", "－", "＠")
 
 
@@ -58,8 +61,7 @@ def take_in(session: Session, now: datetime, listed: Listed, keep_good: bool = F
     today = now.astimezone(collection.zone(session)).date()
     known = {plant.number: plant for plant in plants.plants(session, collection.zone(session))}
     benches = _Benches(collection.places_of(session), [row.place for row in listed.rows if row.place])
-    refused = [*listed.refused, *_refused(listed.rows, known, benches, today)]
-    refused.sort(key=lambda one: one.line or 0)
+    refused = _every_fault(listed, known, benches, today)
     bad = {one.line for one in refused}
     good = [row for row in listed.rows if row.line not in bad]
     if refused and not keep_good:
@@ -71,6 +73,22 @@ def take_in(session: Session, now: datetime, listed: Listed, keep_good: bool = F
     changed = len({change.number for change in changes})
     words = f"Import {added} new and {changed} changed plants"
     return Done(words, KINDS, Imported(added, changed, tuple(refused), tuple(changes)))
+
+
+def change_lines(changes: Iterable[Change]) -> Iterator[str]:
+    """One line for each plant that was changed: what was known, and what is known now."""
+    for number, of_plant in groupby(changes, lambda change: change.number):
+        yield f"  {number}: " + "; ".join(f"{one.column} {_short(one.old)} -> {_short(one.new)}" for one in of_plant)
+
+
+def _short(cell: str) -> str:
+    line = " ".join(cell.split()) or "nothing"
+    return line if len(line) <= LONGEST_SAID else f"{line[:LONGEST_SAID - 3]}..."
+
+
+def faults_alone(listed: Listed, today: date) -> tuple[RefusedRow, ...]:
+    """What is wrong with a list by itself: what an import into nothing would refuse."""
+    return tuple(_every_fault(listed, {}, _Benches((), ()), today))
 
 
 def holds_plants(session: Session) -> bool:
@@ -188,6 +206,12 @@ def split(cell: str) -> tuple[str, ...]:
 
 def _fold(names: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(name.casefold() for name in names)
+
+
+def _every_fault(listed: Listed, known: Mapping[int, Plant], benches: _Benches, today: date) -> list[RefusedRow]:
+    """The faults of the file and those of its rows against what is known, by line; of a refused row too."""
+    found = [*listed.refused, *_refused([*listed.rows, *listed.faulty], known, benches, today)]
+    return sorted(found, key=lambda one: one.line or 0)
 
 
 def _refused(rows: Iterable[PlantRow], known: Mapping[int, Plant], benches: _Benches,

@@ -56,12 +56,17 @@ class PlantRow:
 
 @dataclass(frozen=True, slots=True)
 class Listed:
-    """What a file holds: good rows, refused ones, columns nobody knows, and the delimiter that was guessed."""
+    """What a file holds: good rows, refused ones, columns nobody knows, and the delimiter that was guessed.
+
+    `faulty` are the refused rows as far as they can be read (number 0 where that cannot), so that what else is wrong
+    with them is told at once.
+    """
 
     rows: tuple[PlantRow, ...]
     refused: tuple[RefusedRow, ...]
     unknown: tuple[str, ...] = ()
     delimiter: str = ","
+    faulty: tuple[PlantRow, ...] = ()
 
     @property
     def delimiter_words(self) -> str:
@@ -78,6 +83,14 @@ def read_list(path: Path) -> Listed:
     except OSError as error:
         raise Refused("The file cannot be read", f"{path}: {error.strerror}.", "Check its name and place.") from error
     return parse_list(data)
+
+
+def read_or_tell(path: Path) -> Listed:
+    """Read the file at `path`; that it cannot be read at all is told like every other fault, as a refused row."""
+    try:
+        return read_list(path)
+    except Refused as refused:
+        return _whole(None, None, f"{refused.title}: {refused.detail} {refused.next_step}")
 
 
 def parse_list(data: bytes) -> Listed:
@@ -144,24 +157,26 @@ def _listed(table: list[tuple[int, list[str]]], delimiter: str) -> Listed:
         return _whole(line, missing[0], f"There is no column {missing[0]}. The first line names the columns: "
                                         f"{', '.join(COLUMNS)}; {' and '.join(REQUIRED)} are needed.")
     refused: list[RefusedRow] = []
-    rows = [row for at, cells in table[1:] if (row := _row(at, header, cells, refused)) is not None]
-    rows = list(_without_twins(rows, refused))
+    read = [row for at, cells in table[1:] if (row := _row(at, header, cells, refused)) is not None]
+    refused += _twins(read)
+    bad = {one.line for one in refused}
+    rows, faulty = [row for row in read if row.line not in bad], [row for row in read if row.line in bad]
     unknown = tuple(name or f"column {n + 1}, without a name" for n, name in enumerate(header) if name not in COLUMNS)
-    return Listed(tuple(rows), tuple(sorted(refused, key=lambda one: one.line or 0)), unknown, delimiter)
+    return Listed(tuple(rows), tuple(sorted(refused, key=lambda one: one.line or 0)), unknown, delimiter, tuple(faulty))
 
 
 def _row(line: int, header: list[str], cells: list[str], refused: list[RefusedRow]) -> PlantRow | None:
+    """The row as far as it can be read; its faults go to `refused`. None where its cells cannot be told apart."""
     if len(cells) != len(header):
         refused.append(RefusedRow(line, None, f"The row has {len(cells)} cells where the first line has {len(header)}. "
                                               "A cell with the delimiter or a line break in it needs quotes."))
         return None
     told = {name: cell for name, cell in zip(header, cells, strict=True) if name in COLUMNS}
-    faults = [RefusedRow(line, name, fault) for name, cell in told.items() if (fault := _cell_fault(name, cell))]
-    if faults:
-        refused.extend(faults)
-        return None
+    faults = {name: fault for name, cell in told.items() if (fault := _cell_fault(name, cell))}
+    refused.extend(RefusedRow(line, name, fault) for name, fault in faults.items())
+    told.update(dict.fromkeys(faults, ""))
     acquired = told.get("acquired", "").strip()
-    return PlantRow(line, int(told["number"]), told["name"], told.get("place", "").strip(),
+    return PlantRow(line, int(told["number"] or 0), told["name"], told.get("place", "").strip(),
                     told.get("medium", "").strip(), date.fromisoformat(acquired) if acquired else None,
                     told.get("source", "").strip(), told.get("notes", ""))
 
@@ -225,14 +240,13 @@ def _readings(first: str, second: str, third: str) -> set[date]:
     return found
 
 
-def _without_twins(rows: list[PlantRow], refused: list[RefusedRow]) -> Iterator[PlantRow]:
+def _twins(rows: list[PlantRow]) -> Iterator[RefusedRow]:
+    """Rows that bear the same number, those refused for something else among them: which to keep is not guessed."""
     lines: dict[int, list[int]] = {}
     for row in rows:
         lines.setdefault(row.number, []).append(row.line)
     for row in rows:
-        if len(lines[row.number]) == 1:
-            yield row
-            continue
-        others = [str(line) for line in lines[row.number] if line != row.line]
-        where = f"line{'s' if len(others) > 1 else ''} {', '.join(others)}"
-        refused.append(RefusedRow(row.line, "number", f"Number {row.number} is also on {where}. Keep one."))
+        others = [str(line) for line in lines[row.number] if line != row.line and row.number]
+        if others:
+            where = f"line{'s' if len(others) > 1 else ''} {', '.join(others)}"
+            yield RefusedRow(row.line, "number", f"Number {row.number} is also on {where}. Keep one.")

@@ -208,7 +208,9 @@ def _exact(data: bytes, pages: Sequence[Page]) -> bytes:
 
 
 def to_pdf(pages: Sequence[Page], path: Path, title: str = "", correction: Correction = STRAIGHT) -> None:
-    """Write the pages as a PDF. Raises Refused where there is no page or the file cannot be written."""
+    """Write the pages as a PDF. Raises Refused where there is no page, the name does not end in .pdf, or the file
+    cannot be written."""
+    files.ending(path, (".pdf",), "printed pages")
     _put(path, pdf_bytes(pages, title, correction))
 
 
@@ -259,13 +261,10 @@ def to_files(pages: Sequence[Page], path: Path, title: str = "", dpi: float = 30
 
     Returns the files written. Raises Refused for another ending, no page, or where a file cannot be written.
     """
-    kind = path.suffix.casefold()
+    kind = files.ending(path, (".pdf", ".png", ".svg"), "printed pages")
     if kind == ".pdf":
         to_pdf(pages, path, title)
         return (path,)
-    if kind not in (".png", ".svg"):
-        raise Refused(f"{path.name} is none of our kinds of file", "Pages are written as PDF, PNG or SVG.",
-                      "End the name in .pdf, .png or .svg.")
     if not pages:
         raise Refused(*NOTHING)
     names = [path] if len(pages) == 1 else [path.with_stem(f"{path.stem}-{nth}") for nth in range(1, len(pages) + 1)]

@@ -110,6 +110,20 @@ def test_a_row_that_cannot_be_is_refused(row: str, column: str | None) -> None:
     assert _refusals(f"number,name\n{row}\n") == [(2, column)]
 
 
+def test_a_row_with_two_faults_tells_both_at_once() -> None:
+    text = "number,name,acquired\n5,Vanda,soon\n6,Stelis,\n5,Disa,\nx,,soon\n"
+    assert _refusals(text) == [(2, "acquired"), (2, "number"), (4, "number"), (5, "number"), (5, "name"),
+                               (5, "acquired")]
+
+
+def test_what_is_wrong_with_a_row_in_this_collection_is_told_in_the_same_round(desk: Desk) -> None:
+    desk.run(collection.add_plant, NewPlant("Vanda", 5))
+    desk.run(collection.part_with, 5, Leaving.DEAD, "rot")
+    listed = parse_list(b"number,name,acquired\n5,Vanda,soon\n6,,2999-01-01\n")
+    said = [(one.line, one.column) for one in desk.run(exchange.take_in, listed).refused]
+    assert said == [(2, "acquired"), (2, "number"), (3, "name"), (3, "acquired")]
+
+
 def test_both_rows_of_a_number_given_twice_are_refused() -> None:
     listed = parse_list(b"number,name\n5,Vanda\n6,Stelis\n5,Disa\n")
     assert [(one.line, one.column) for one in listed.refused] == [(2, "number"), (4, "number")]

@@ -100,6 +100,7 @@ class QuarantineDeeds:
         """Ask where a plant's record goes, and write it there as PDF; private notes stay out."""
         dialog = QFileDialog(self._parent.window(), f"Record of {plant}", f"record-{plant}.pdf", "PDF (*.pdf)")
         dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
+        dialog.setDefaultSuffix("pdf")
         dialog.fileSelected.connect(lambda name: self.write_record(plant, Path(name)))
         dialog.open()
         return dialog
