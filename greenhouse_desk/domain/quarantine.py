@@ -10,17 +10,18 @@ sessions.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta, tzinfo
 
-from greenhouse_desk.domain.contacts import NOTHING_HANDLED, Handled, Share, share_of, stays
+from greenhouse_desk.domain.contacts import NOTHING_HANDLED, Handled, Share, share_of
 from greenhouse_desk.domain.journal import Released
 from greenhouse_desk.domain.origins import NO_ORIGIN, Origin, origins
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.quarantine_exposure import Exposure, exposures
-from greenhouse_desk.domain.quarantine_finds import Life, life, spells
+from greenhouse_desk.domain.quarantine_finds import Life
 from greenhouse_desk.domain.quarantine_looks import NO_NAMES, Counting
 from greenhouse_desk.domain.quarantine_newcomers import newcomer
+from greenhouse_desk.domain.quarantine_own import Own, owns
 from greenhouse_desk.domain.quarantine_status import (
     CLEAR,
     EXPOSED,
@@ -62,12 +63,41 @@ class Standing:
 
 @dataclass(frozen=True, slots=True)
 class Around:
-    """What every plant's standing is worked out with: isolation places, the instant, the rules, keys of diseases."""
+    """What every plant's standing is worked out with besides journals: isolation places, the instant, the rules, keys
+    of diseases."""
 
     apart: frozenset[int]
     now: datetime
     by: Counting
     diseases: frozenset[str]
+
+    def same_day(self, other: Around) -> bool:
+        """Whether a standing worked out with the other holds: of the instant only its care day is asked."""
+        return (self.by == other.by and self.apart == other.apart and self.diseases == other.diseases
+                and self.by.day(self.now) == other.by.day(other.now))
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """One plant's standing, with all that is its own in what it rests on: its journal, what it met, its source."""
+
+    own: Own
+    met: Mapping[str, Exposure]
+    origin: Origin
+    standing: Standing
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """How every plant stands, with what that rests on, so that the next answer works out again only what differs."""
+
+    around: Around
+    worked: Mapping[int, Worked]
+
+    @property
+    def standings(self) -> dict[int, Standing]:
+        """Each plant's standing, by number."""
+        return {number: one.standing for number, one in self.worked.items()}
 
 
 def standings(histories: Iterable[History], isolation_places: frozenset[int], now: datetime, rules: HouseRules,
@@ -79,25 +109,52 @@ def standings(histories: Iterable[History], isolation_places: frozenset[int], no
     passed between plants at the bench, `diseases` the keys that name no pest, `names` what
     the keys are called.
     """
-    by = Counting(rules, zone, names)
-    lives = [life(history, now, by) for history in histories]
-    sick = {one.number: spells(one, by) for one in lives if one.finds}
-    since = now - timedelta(days=rules.trace_days)
-    recent = (stay for one in lives for stay in stays(one.history, now) if stay.end > since)
-    met = exposures(recent, handled, sick, since, now, _shares(lives, since)) if sick else {}
-    came = origins(lives, isolation_places, now, by)
-    around = Around(isolation_places, now, by, diseases)
-    return {one.number: _standing(one, met.get(one.number, {}), came.get(one.number, NO_ORIGIN), around)
-            for one in lives}
+    return answer(histories, handled, Around(isolation_places, now, Counting(rules, zone, names), diseases)).standings
 
 
-def _shares(lives: Iterable[Life], since: datetime) -> Iterator[Share]:
+def answer(histories: Iterable[History], handled: Handled, around: Around, last: Answer | None = None) -> Answer:
+    """The standings, as `standings` gives them; what cannot differ from the `last` answer is taken from there.
+
+    A plant's own part is worked out again when its journal or the rules differ, its standing when its own part, what it
+    met, its source's record or the care day does. Who met whom is joined anew each time: one entry can change it for
+    any plant.
+    """
+    now, by = around.now, around.by
+    kept = last.worked if last is not None and last.around.by == by else {}
+    every = list(owns(histories, now, by, {number: one.own for number, one in kept.items()}))
+    sick = {one.number: one.spells for one in every if one.spells}
+    since = now - timedelta(days=by.rules.trace_days)
+    recent = (stay for one in every for stay in one.recent(since))
+    met = exposures(recent, handled, sick, since, now, _shares(every, since)) if sick else {}
+    came = origins([one.life for one in every], around.apart, now, by)
+    if last is None or not around.same_day(last.around):
+        kept = {}
+    return Answer(around, {one.number: _worked(one, met.get(one.number, {}), came.get(one.number, NO_ORIGIN), around,
+                                               kept.get(one.number)) for one in every})
+
+
+def _worked(one: Own, met: Mapping[str, Exposure], came: Origin, around: Around, kept: Worked | None) -> Worked:
+    if kept is not None and kept.own is one and kept.met == met and kept.origin == came:
+        return _still(kept, around.now)
+    return Worked(one, met, came, _standing(one.life, met, came, around))
+
+
+def _still(kept: Worked, now: datetime) -> Worked:
+    """The same a little later: only what goes on is since now."""
+    if not any(met.going for met in kept.met.values()):
+        return kept
+    statuses = tuple(replace(one, since=now) if one.rank == EXPOSED and kept.met[one.what].going else one
+                     for one in kept.standing.statuses)
+    return replace(kept, standing=replace(kept.standing, statuses=statuses))
+
+
+def _shares(every: Iterable[Own], since: datetime) -> Iterator[Share]:
     """Wash water and trays shared up to now, those that can still matter."""
-    found = (share_of(entry) for one in lives for entry in one.shared)
+    found = (share_of(entry) for one in every for entry in one.life.shared)
     return (share for share in found if share.end >= since)
 
 
-def _standing(one: Life, met: dict[str, Exposure], came: Origin, around: Around) -> Standing:
+def _standing(one: Life, met: Mapping[str, Exposure], came: Origin, around: Around) -> Standing:
     now, by, diseases = around.now, around.by, around.diseases
     found = [after_find(one, what, now, by, what in diseases) for what, finds in one.finds.items()
              if finds[-1].released is None or finds[-1].test is not None]
@@ -108,7 +165,7 @@ def _standing(one: Life, met: dict[str, Exposure], came: Origin, around: Around)
         exposed = (after_exposure(one, exposure, now, by) for what, exposure in met.items() if what not in again)
         new = newcomer(one, around.apart, now, by, cleared, came)
         found += [status for status in (*exposed, new) if status is not None]
-    found.sort(key=lambda status: (-status.rank, status.since is None, status.since))
+    found.sort(key=lambda status: (-status.rank, status.since is None, status.since, status.what))
     return _worst(one, found, by)
 
 

@@ -8,7 +8,18 @@ from dataclasses import dataclass
 from datetime import datetime
 from itertools import groupby
 
-from greenhouse_desk.domain.contacts import Cleaned, Handled, Share, Stay, Touch, Worked, by_place, is_virus, tool_runs
+from greenhouse_desk.domain.contacts import (
+    NEVER_YET,
+    Cleaned,
+    Handled,
+    Share,
+    Stay,
+    Touch,
+    Worked,
+    by_place,
+    is_virus,
+    tool_runs,
+)
 from greenhouse_desk.domain.quarantine_finds import Spell
 
 NAMED_MOST = 3
@@ -16,13 +27,17 @@ NAMED_MOST = 3
 
 @dataclass(frozen=True, slots=True)
 class Exposure:
-    """The last contact of a plant with something: when, from which plants, how; `going` while it goes on."""
+    """The last contact of a plant with something: when (`NEVER_YET` while it goes on), from which plants, how."""
 
     what: str
     at: datetime
     sources: tuple[int, ...]
     how: str
-    going: bool = False
+
+    @property
+    def going(self) -> bool:
+        """Whether it goes on."""
+        return self.at == NEVER_YET
 
 
 Exposures = dict[int, dict[str, Exposure]]
@@ -85,7 +100,7 @@ def _met(stay: Stay, what: str, dangers: list[Danger], now: datetime, found: Exp
             last = until
             sources.append(danger.plant)
     if last is not None:
-        _keep(found, stay.plant, Exposure(what, min(last, now), tuple(sorted(sources)), PLACE, last > now))
+        _keep(found, stay.plant, Exposure(what, NEVER_YET if last > now else last, tuple(sorted(sources)), PLACE))
 
 
 def _by_tool(events: list[Touch | Cleaned], spells: Spells, since: datetime, now: datetime, found: Exposures) -> None:
@@ -129,7 +144,7 @@ def _by_share(share: Share, spells: Spells, since: datetime, now: datetime, foun
         for spell in spells.get(plant, ()):
             last = min(share.end, spell.end)
             if spell.start <= share.end and share.start < spell.end and share.start <= now and last >= since:
-                met = Exposure(spell.what, min(last, now), (plant,), SHARED + share.how, last > now)
+                met = Exposure(spell.what, NEVER_YET if last > now else last, (plant,), SHARED + share.how)
                 for other in share.plants:
                     if other != plant:
                         _keep(found, other, met)
@@ -138,5 +153,5 @@ def _by_share(share: Share, spells: Spells, since: datetime, now: datetime, foun
 def _keep(found: Exposures, plant: int, met: Exposure) -> None:
     """Keep the latest exposure to each thing, the one that goes on before others."""
     known = found[plant].get(met.what)
-    if known is None or (met.at, met.going) > (known.at, known.going):
+    if known is None or met.at > known.at:
         found[plant][met.what] = met

@@ -117,13 +117,15 @@ def _after_looks(one: Life, find: Find, looks: Course, by: Counting, disease: bo
 
 def after_exposure(one: Life, exposure: Exposure, now: datetime, by: Counting) -> Status | None:
     """Exposed until enough clean looks after the last contact, the last of them late enough; None once that is so, or
-    once the plant was released. Nothing but a test or a release ends the exposure to a virus."""
+    once the plant was released. Nothing but a test or a release ends the exposure to a virus. While it goes on it is
+    `since` now."""
     released = one.released_at(exposure.what)
-    if released is not None and released >= exposure.at and not exposure.going:
+    if released is not None and released >= exposure.at:
         return None
+    since = now if exposure.going else exposure.at
     if is_virus(exposure.what):
-        return _exposed_to_virus(one, exposure, by)
-    looks = course(one.looks, exposure.at, by)
+        return _exposed_to_virus(one, exposure, since, by)
+    looks = course(one.looks, since, by)
     if looks.over:
         return None
     name = spoken(exposure.what, by.names)
@@ -135,27 +137,27 @@ def after_exposure(one: Life, exposure: Exposure, now: datetime, by: Counting) -
     if exposure.going:
         sick = ", ".join(str(number) for number in exposure.sources)
         step = f"set {sick} apart; from today on it can be clear on {day_words(when, by.day(now))} at the earliest"
-    return Status(exposure.what, "exposed", why, EXPOSED, exposure.at, None, step, when, looks.ignored,
+    return Status(exposure.what, "exposed", why, EXPOSED, since, None, step, when, looks.ignored,
                   exposure.sources, exposure.how, len(looks.counted), name)
 
 
-def _exposed_to_virus(one: Life, exposure: Exposure, by: Counting) -> Status | None:
+def _exposed_to_virus(one: Life, exposure: Exposure, since: datetime, by: Counting) -> Status | None:
     """Exposed until a test that did not find it, taken long enough after the last contact to find it."""
     name, ignored = spoken(exposure.what, by.names), list[str]()
     for test in one.tests:
-        if _negative(test, exposure.what) and test.at > exposure.at and not exposure.going:
+        if _negative(test, exposure.what) and test.at > exposure.at:
             after = by.days(exposure.at, test.at)
             if after >= by.rules.virus_test_days:
                 return None
             ignored.append(f"{_test(test, by)}, which does not count: {after} days after the contact, "
                            f"{by.rules.virus_test_days} are needed")
-    return Status(exposure.what, "exposed", f"{_how(exposure, by)}: {name}", EXPOSED, exposure.at, None,
+    return Status(exposure.what, "exposed", f"{_how(exposure, by)}: {name}", EXPOSED, since, None,
                   f"test it {by.rules.virus_test_days} days after that contact or later, or watch it for signs; its "
                   "own tool until then", None, tuple(ignored), exposure.sources, exposure.how, named=name)
 
 
 def _how(exposure: Exposure, by: Counting) -> str:
-    who, day = ", ".join(str(number) for number in exposure.sources), by.told(exposure.at)
+    who, day = ", ".join(str(number) for number in exposure.sources), "" if exposure.going else by.told(exposure.at)
     if exposure.how == PLACE:
         return f"shares its place with {who}" if exposure.going else (
             f"shared its place with {who} while that could pass it on, last on {day}")

@@ -116,7 +116,7 @@ def _follow(session: Session, scene: Scene, entry: Entry) -> Followed:
     assert isinstance(entry.facts, OutbreakOpened)
     assert entry.plant is not None
     what, zone, rules = entry.facts.what, house.zone(session), house.rules(session)
-    then = quarantine.standings(session, scene.every, entry.at)
+    then = quarantine.standings_then(session, scene.every, entry.at)
     those = _washed(session, scene, concerned(scene.standing, then, scene.growing, what), what)
     opened, today = care_day(entry.at, zone, rules), care_day(scene.now, zone, rules)
     still = [one for one in those if one.open]
@@ -143,7 +143,7 @@ def _ended(session: Session, scene: Scene, opened: datetime, what: str) -> tuple
     low, high = 0, max(1, (scene.now - opened).days + 1)
 
     def standing(days: int) -> Mapping[int, Standing]:
-        return quarantine.standings(session, scene.every, min(scene.now, opened + timedelta(days=days)))
+        return quarantine.standings_then(session, scene.every, min(scene.now, opened + timedelta(days=days)))
 
     before = standing(0)
     while high - low > 1:

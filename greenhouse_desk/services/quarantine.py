@@ -14,7 +14,18 @@ from greenhouse_desk.domain.contacts import Cleaned, Handled, Stay
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Kind, Released, Shared, found_in
 from greenhouse_desk.domain.plants import History, Plant
-from greenhouse_desk.domain.quarantine import CLEAR, INFESTED, TREATED, Contact, Reached, Standing, Trace
+from greenhouse_desk.domain.quarantine import (
+    CLEAR,
+    INFESTED,
+    TREATED,
+    Answer,
+    Around,
+    Contact,
+    Reached,
+    Standing,
+    Trace,
+)
+from greenhouse_desk.domain.quarantine_looks import Counting
 from greenhouse_desk.services import house, shelf
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.store import contacts as kept_contacts
@@ -62,13 +73,27 @@ def status(session: Session, now: datetime) -> dict[int, Standing]:
 
 
 def standings(session: Session, every: Sequence[History], now: datetime) -> dict[int, Standing]:
-    """The standings of `every` plant, for callers that have read the journals (at least the kinds of `READ`)."""
+    """The standings of `every` plant, for callers that have read the journals (at least the kinds of `READ`).
+
+    They begin from those asked for last, and are kept for the next who asks.
+    """
+    kept = journal.kept(session)
+    kept.last_answer = _answer(session, every, now, kept.last_answer)
+    return kept.last_answer.standings
+
+
+def standings_then(session: Session, every: Sequence[History], then: datetime) -> dict[int, Standing]:
+    """The standings at an instant gone by; those of today are left kept."""
+    return _answer(session, every, then, journal.kept(session).last_answer).standings
+
+
+def _answer(session: Session, every: Sequence[History], now: datetime, last: Answer | None) -> Answer:
     rules = house.rules(session)
     apart = frozenset(place.id for place in plants.places(session) if place.isolation)
     # what was found that long ago could be passed on that long before, and blades keep a virus
     since = now - timedelta(days=2 * rules.trace_days)
-    return rules_of_quarantine.standings(every, apart, now, rules, house.zone(session), handled(session, now, since),
-                                         _diseases(), _names())
+    around = Around(apart, now, Counting(rules, house.zone(session), _names()), _diseases())
+    return rules_of_quarantine.answer(every, handled(session, now, since), around, last)
 
 
 def standing(session: Session, plant: Plant, now: datetime) -> Standing:
@@ -77,7 +102,7 @@ def standing(session: Session, plant: Plant, now: datetime) -> Standing:
     mates = journal.came_from(session, plant.source) if plant.source is not None else ()
     wanted = sorted({plant.number, *journal.telling(session), *mates})
     there = plants.plants(session, house.zone(session), wanted)
-    return standings(session, with_entries(there, journal.told(session, wanted)), now)[plant.number]
+    return standings_then(session, with_entries(there, journal.told(session, wanted)), now)[plant.number]
 
 
 def histories(session: Session) -> list[History]:

@@ -6,7 +6,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import func, select
+from sqlalchemy import and_, func, select
 from sqlalchemy.orm import Session
 
 from greenhouse_desk.domain.contacts import Touch, Worked
@@ -50,9 +50,11 @@ def worked(session: Session, since: datetime) -> tuple[Worked, ...]:
     Told by what its run wrote on the plant, and by tools taken to it; a step that only tidies writes nothing on it.
     """
     spans: dict[tuple[int, int], list[datetime]] = defaultdict(list)
+    run = func.coalesce(RunRow.id, 0)  # so that the entries of its plant are searched, not all there are
     asked = (
         select(RunRow.session, RunRow.plant, func.min(EntryRow.at), func.max(EntryRow.at))
-        .join(EntryRow, EntryRow.run == RunRow.id).where(EntryRow.at >= since, EntryRow.kind.not_in(BESIDE))
+        .join(EntryRow, and_(EntryRow.plant == RunRow.plant, EntryRow.run == run))
+        .where(EntryRow.at >= since, EntryRow.kind.not_in(BESIDE))
         .group_by(RunRow.session, RunRow.plant),
         select(ToolUseRow.session, ToolUseRow.plant, func.min(ToolUseRow.at), func.max(ToolUseRow.at))
         .where(ToolUseRow.at >= since).group_by(ToolUseRow.session, ToolUseRow.plant))

@@ -50,13 +50,13 @@ def one(session: Session, entry: int) -> Entry | None:
 
 def of_plant(session: Session, plant: int) -> tuple[Entry, ...]:
     """A plant's whole journal, oldest first."""
-    return _kept(session).one(plant, partial(_journals, session)).entries
+    return kept(session).one(plant, partial(_journals, session)).entries
 
 
 def told(session: Session, plants: Iterable[int] | None = None) -> Mapping[int, Told]:
     """The whole journals of these plants (None: of all) by number; a plant without an entry may be left out."""
-    kept, read = _kept(session), partial(_journals, session)
-    return kept.all(read) if plants is None else kept.some(plants, read)
+    known, read = kept(session), partial(_journals, session)
+    return known.all(read) if plants is None else known.some(plants, read)
 
 
 def telling(session: Session) -> frozenset[int]:
@@ -120,12 +120,13 @@ def everything(session: Session) -> tuple[Entry, ...]:
     return _entries(session, _query())
 
 
-def _kept(session: Session) -> Kept:
+def kept(session: Session) -> Kept:
+    """What was read of the journal on this session's connection."""
     session.flush()
     session.connection()  # begins, where nothing was asked yet: what is kept must know that a transaction ended
-    kept = session.info["kept"]
-    assert isinstance(kept, Kept)
-    return kept
+    found = session.info["kept"]
+    assert isinstance(found, Kept)
+    return found
 
 
 def _journals(session: Session, plants: Sequence[int] | None) -> Iterator[Entry]:

@@ -1,8 +1,10 @@
 """The journal as read, kept plant by plant until an entry of that plant changes: triggers tell, whoever changes it.
 
-Nothing worked out is kept here, only what the rows say. The triggers are made as those of undo, on the one connection
-that may write: an entry added, corrected, withdrawn, taken back or put back lets go of its plant. What was read while
-a transaction changed it is let go of again when the next one begins, so that a rollback leaves nothing behind.
+Only what the rows say is kept here, and the last answer of the rules of quarantine, which carries what it rests on and
+is compared with the journal before any of it is told again. The triggers are made as those of undo, on the one
+connection that may write: an entry added, corrected, withdrawn, taken back or put back lets go of its plant. What was
+read while a transaction changed it is let go of again when the next one begins, so that a rollback leaves nothing
+behind.
 """
 
 from __future__ import annotations
@@ -11,6 +13,8 @@ import sqlite3
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from greenhouse_desk.domain.journal import Entry, Kind
+from greenhouse_desk.domain.plants import Plant
+from greenhouse_desk.domain.quarantine import Answer
 
 Read = Callable[[Sequence[int] | None], Iterable[Entry]]
 """Reads the journals of these plants (None: of all), each oldest first."""
@@ -27,12 +31,13 @@ TRIGGERS = (
 class Told:
     """One plant's journal, oldest first, and what is asked of it again and again."""
 
-    __slots__ = ("_newest", "_of", "entries")
+    __slots__ = ("_newest", "_of", "_plant", "entries")
 
     def __init__(self, entries: tuple[Entry, ...]) -> None:
         self.entries = entries
         self._of: dict[frozenset[Kind], tuple[Entry, ...]] = {}
         self._newest: dict[Kind, Entry] | None = None
+        self._plant: tuple[tuple[object, ...], Plant] | None = None
 
     def of(self, kinds: frozenset[Kind]) -> tuple[Entry, ...]:
         """The entries of these kinds."""
@@ -48,11 +53,19 @@ class Told:
             self._newest = {entry.kind: entry for entry in self.entries}
         return self._newest
 
+    def plant(self, row: tuple[object, ...], read: Callable[[Told], Plant]) -> Plant:
+        """The plant as it stands by its own `row` and this journal, read again only when the row differs."""
+        if self._plant is None or self._plant[0] != row:
+            self._plant = (row, read(self))
+        return self._plant[1]
+
 
 class Kept:
-    """What was read of the journal on one connection. Call `on_begin` whenever a transaction begins."""
+    """What was read of the journal on one connection, and what the rules of quarantine answered last. Call `on_begin`
+    whenever a transaction begins."""
 
     def __init__(self) -> None:
+        self.last_answer: Answer | None = None
         self._told: dict[int, Told] = {}
         self._whole = False
         self._missing: set[int] = set()

@@ -12,7 +12,11 @@ from sqlalchemy.orm import Session
 from greenhouse_desk.domain.journal import Arrived, Entry, Facts, Kind, Left, Photo, Placed, Potted, Reading, facts_of
 from greenhouse_desk.domain.plants import Air, Habit, Place, Plant, Source
 from greenhouse_desk.store import journal
+from greenhouse_desk.store.kept import Told
 from greenhouse_desk.store.tables import EntryRow, PlaceRow, PlantRow, SourceRow
+
+Columns = tuple[Any, ...]
+"""Number, name, habit and notes, as their row has them."""
 
 
 def plants(session: Session, zone: tzinfo, numbers: list[int] | None = None) -> tuple[Plant, ...]:
@@ -21,8 +25,7 @@ def plants(session: Session, zone: tzinfo, numbers: list[int] | None = None) -> 
     if numbers is not None:
         query = query.where(PlantRow.number.in_(numbers))
     told = journal.told(session, numbers)
-    return tuple(_plant(row, told[row.number].newest if row.number in told else {}, zone)
-                 for row in session.execute(query))
+    return tuple(_stands(tuple(row), told.get(row.number), zone) for row in session.connection().execute(query))
 
 
 def add_plant(session: Session, number: int, name: str, habit: Habit, notes: str = "") -> None:
@@ -112,7 +115,14 @@ def how_many(session: Session) -> int:
     return session.scalar(select(func.count()).select_from(PlantRow)) or 0
 
 
-def _plant(row: Row[*tuple[Any, ...]], newest: Mapping[Kind, Entry], zone: tzinfo) -> Plant:
+def _stands(row: Columns, told: Told | None, zone: tzinfo) -> Plant:
+    """The plant of this row as it stands by its journal, which may have no entry."""
+    return told.plant((row, zone), lambda told: _plant(row, told.newest, zone)) if told else _plant(row, {}, zone)
+
+
+def _plant(row: Columns, newest: Mapping[Kind, Entry], zone: tzinfo) -> Plant:
+    number, name, habit, notes = row
+
     def day(kind: Kind) -> date | None:
         return newest[kind].at.astimezone(zone).date() if kind in newest else None
 
@@ -122,7 +132,7 @@ def _plant(row: Row[*tuple[Any, ...]], newest: Mapping[Kind, Entry], zone: tzinf
     where, potted, arrived, left, photo = (facts(kind) for kind in (
         Kind.PLACED, Kind.POTTED, Kind.ARRIVED, Kind.LEFT, Kind.PHOTO))
     return Plant(
-        row.number, row.name, Habit(row.habit), notes=row.notes,
+        number, name, Habit(habit), notes=notes,
         place=where.place if isinstance(where, Placed) else None,
         order=where.order if isinstance(where, Placed) else 0.0,
         medium=potted.medium if isinstance(potted, Potted) else "",

@@ -99,12 +99,19 @@ def ratios(there: Path, plants: int) -> Iterator[Ratio]:
               for _ in range(9))
     raw.close()
     store = open_store(folder)
-    desk = Desk(store, lambda: NOW)
+    clock = [NOW]
+    desk = Desk(store, lambda: clock[0])
     cold = seconds(lambda: desk.read(quarantine.status, NOW))
     yield Ratio(f"status of {size} from cold / reading all its rows by bare SQL", cold / bare,
                 f"{cold:.2f} s / {bare:.2f} s, {entries / cold:,.0f} entries a second")
-    desk.run(records.add, 7, Looked(True, "10x"))
-    warm = seconds(lambda: desk.read(quarantine.status, NOW))
+    warm = min(after_a_look(desk, clock, number) for number in (7, 9, 11))
     yield Ratio(f"status of {size} after one new entry / re-reading that plant's rows by bare SQL", warm / one,
-                f"{warm * 1000:.1f} ms / {one * 1000:.3f} ms")
+                f"{warm * 1000:.1f} ms / {one * 1000:.3f} ms; from cold {cold / warm:.0f} times as long")
     store.close()
+
+
+def after_a_look(desk: Desk, clock: list[datetime], number: int) -> float:
+    """Seconds to ask for the status again, a minute later, after a look at one plant."""
+    clock[0] += timedelta(minutes=1)
+    desk.run(records.add, number, Looked(True, "10x"))
+    return seconds(lambda: desk.read(quarantine.status, clock[0]))

@@ -22,6 +22,14 @@ def test_the_measures_are_taken_and_printed(tmp_path: Path, capsys: pytest.Captu
     assert all(math.isfinite(ratio.value) and ratio.value > 0 for ratio in taken)
 
 
+def test_a_hundred_plants_with_ten_thousand_entries_always(tmp_path: Path) -> None:
+    """The small sample of the next."""
+    cold, warm = quarantine_store.ratios(tmp_path, quarantine_store.SAMPLE)
+    assert math.isfinite(cold.value)
+    assert math.isfinite(warm.value)
+    assert cold.value > 0 < warm.value
+
+
 @pytest.mark.long
 def test_ten_thousand_plants_with_a_million_entries(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """From cold, and after one new entry; both are printed. What one entry does not touch is not read again."""

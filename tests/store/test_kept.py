@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import UTC, timedelta, timezone
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -10,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from greenhouse_desk.domain.journal import Entry, Kind, Note, Poured, ProtocolCheck
+from greenhouse_desk.domain.journal import Entry, Kind, Note, Potted, Poured, ProtocolCheck
 from greenhouse_desk.domain.plants import Habit
 from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.desk import Desk, Done
@@ -156,3 +157,17 @@ def test_entries_of_some_kinds_and_the_newest_of_each() -> None:
     one = Told(tuple(told))
     assert one.of(frozenset({Kind.NOTE})) == (told[0], told[2])
     assert one.newest == {Kind.NOTE: told[2], Kind.POURED: told[1]}
+
+
+def test_a_plant_is_told_by_its_row_as_it_is_now(tmp_path: Path) -> None:
+    """Its name stands in its own row, which no entry tells of; its days follow the zone."""
+    store, desk = planted(tmp_path / "house")
+    with store.transaction() as session:
+        journal.add(session, NOW.replace(hour=23), Potted("bark", "9 cm"), 101)
+    first = desk.read(plants.plants, UTC)[0]
+    with store.transaction() as session:
+        plants.change_plant(session, 101, "Vanda tricolor", Habit.MONOPODIAL, "")
+    second, east = desk.read(plants.plants, UTC)[0], desk.read(plants.plants, timezone(timedelta(hours=5)))[0]
+    store.close()
+    assert (first.name, second.name, second.habit) == ("Laelia anceps", "Vanda tricolor", Habit.MONOPODIAL)
+    assert (first.potted_on, east.potted_on) == (NOW.date(), NOW.date() + timedelta(days=1))

@@ -11,7 +11,8 @@ from pathlib import Path
 
 import pytest
 
-from greenhouse_desk.services import collection
+from greenhouse_desk.domain.quarantine import Answer
+from greenhouse_desk.services import collection, quarantine
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.store import journal
 from greenhouse_desk.store.engine import Store, open_store
@@ -73,13 +74,16 @@ def test_nothing_confirmed_is_lost(store: Store, confirmed: int) -> None:
 
 def test_a_desk_keeps_nothing_that_a_new_one_would_miss(desk: Desk, reopened: Callable[[], Desk]) -> None:
     """The design that makes the above true: beside the store, its clock and who listens, a desk holds nothing but what
-    it read of the journal, and a new one reads the same."""
+    it read of the journal and what it answered from that, and a new one reads and answers the same."""
     desk.run(collection.add_plant, collection.NewPlant("Laelia anceps", medium="LECA"))
     read = {plant: told.entries for plant, told in desk.read(journal.told).items()}
+    answered = desk.read(quarantine.status, NOW)
     assert set(vars(desk)) == {"store", "clock", "listeners"}
     assert set(vars(desk.store)) == {"folder", "engine", "raw", "_kept"}
-    assert {type(kept) for kept in vars(desk.store._kept).values()} == {dict, bool, set}
+    assert {type(kept) for kept in vars(desk.store._kept).values()} == {dict, bool, set, Answer}
     kept = desk.store.raw.execute("SELECT name FROM temp.sqlite_master WHERE type = 'table'").fetchall()
     assert kept == [("deed_now",)]
     assert desk.store.raw.execute("SELECT * FROM deed_now").fetchall() == []
-    assert {plant: told.entries for plant, told in reopened().read(journal.told).items()} == read != {}
+    again = reopened()
+    assert {plant: told.entries for plant, told in again.read(journal.told).items()} == read != {}
+    assert again.read(quarantine.status, NOW) == answered != {}
