@@ -22,6 +22,14 @@ ASKED = "beyond it a question is refused, not answered"
 LIMITS: dict[tuple[str, str], str] = {
     ("air", "KELVIN"): "0 deg C in kelvin, by definition",
     ("air", "TRIPLE_C"): "the triple point of water, by definition", ("air", "SEA_LEVEL_PA"): "by definition",
+    **{("air_log_read", name): "how the work is cut up" for name in ("AT_ONCE", "FAULTS_TOLD", "KEPT_TEXTS")},
+    ("air_log_read", "UNMEASURED"): "a mark", ("air_log_read", "FULL"): "by definition",
+    ("air_slots", "FULL"): "by definition", **{("air_slots", name): "how a record is drawn together"
+                                               for name in ("SLOT_S", "SLOT_H")},
+    **{(name, "DAY_S"): "by definition" for name in ("air_log_time", "air_slots")},
+    ("air_log_time", "EPOCH"): "1970, by definition", ("air_log_time", "FIRST_YEAR"): "a year of two digits",
+    ("air_log_time", "PLACES"): "an order", ("air_log_look", "LOOKED_AT"): "how many lines are looked at first",
+    ("findings_air", "DRAWN_BY_HOUR"): "room on the screen",
     **{("air", name): ASKED for name in ("COLDEST_C", "HOTTEST_C", "FILM_C", "FILM_MM", "SPEED_M_S", "LENGTH_M",
                                          "PRESSURE_KPA")},
     ("bench_board", "SAID_AFTER_S"): "from when on a soak's end is told with its time",
@@ -33,7 +41,7 @@ LIMITS: dict[tuple[str, str], str] = {
     ("care_day", "FAR_DAYS"): "from how far away a date is written with its year",
     ("findings", "MOST_GROUPS"): "so many lines can be told apart", ("findings_settling", "MARKS"): "weeks of the axis",
     ("findings_pests", "MONTHS_BACK"): "how far back is shown",
-    ("findings_tracks", "LEAST_POINTS"): "a line has two ends",
+    **{(name, "LEAST_POINTS"): "a line has two ends" for name in ("findings_air", "findings_tracks")},
     ("findings_pests", "WET_BOUNDS"): "groups of hours, no threshold of harm: none is published",
     ("pests_thermal", "COLDEST_C"): "no data file may ask for more",
     ("pests_thermal", "HOTTEST_C"): "no data file may ask for more",

@@ -102,11 +102,13 @@ class Amounts:
 
 @dataclass(frozen=True, slots=True)
 class Track:
-    """One measured line over time: its words, unit, and (instant or day, value), oldest first."""
+    """One measured line over time: its words, unit, and (instant or day, value), oldest first. A value that is no
+    number breaks the line; `apart` shows marks without a line."""
 
     words: str
     unit: str
     points: tuple[tuple[date | datetime, float], ...]
+    apart: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,7 +29,11 @@ MONTHS = (Reason("A plant counts once a month for each pest or disease, however 
 LOSSES = (Reason("Causes are in your own words; the same words count together, whatever their case.", RECORD),)
 ROOTS = (Reason("Living and dead roots and new tips as you counted them; lines join the counts.", RECORD),)
 AIR = (
-    Reason("Temperature and humidity as read; lines join the readings.", RECORD),
+    Reason("Temperature and humidity as read, by hand or by a logger; lines join the readings.", RECORD),
+    Reason("Of a logger, means of VPD are means of each reading's own VPD: that of mean air would come out too low.",
+           "published: Allen et al. 1998, FAO Irrigation and Drainage Paper 56, Eq. 12"),
+    Reason("From what humidity on, and after how many hours, a night is too wet are house rules; a logger's half hour "
+           "counts by its mean humidity.", "house rule"),
     Reason("VPD is the saturation pressure at that temperature times one minus the humidity; the dew point is the "
            "temperature at which that vapour saturates.", MOIST_AIR))
 

@@ -6,6 +6,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta, tzinfo
 
+from greenhouse_desk.domain.air_log import instant
+from greenhouse_desk.domain.air_slots import Slot
 from greenhouse_desk.domain.figures import Constant
 
 USUAL_DAYS = Constant(14, "days", "the days before now whose readings make a usual day of a place", "house rule")
@@ -43,21 +45,26 @@ class Climate:
 
 
 def climate(readings: Iterable[tuple[datetime, float]], today: date, zone: tzinfo, place: str,
-            asked: str = "") -> Climate | None:
-    """The climate from (aware instant, deg C) pairs, oldest first; None when none is younger than USUAL_DAYS.
+            asked: str = "", logged: Iterable[Slot] = ()) -> Climate | None:
+    """The climate from (aware instant, deg C) pairs, oldest first, and a logger's half hours likewise; None when none
+    is younger than USUAL_DAYS.
 
     A day's low and high are the lowest and highest read on that local day; a single reading counts for all of it.
     """
-    found: dict[date, list[float]] = {}
+    found: dict[date, list[tuple[float, float, int]]] = {}
     newest = None
+    for one in logged:
+        newest = instant(one.start)
+        found.setdefault(newest.astimezone(zone).date(), []).append((one.low / 100, one.high / 100, one.readings))
     for at, temp in readings:
-        newest = at
-        found.setdefault(at.astimezone(zone).date(), []).append(temp)
-    days = {day: DayTemps(min(temps), max(temps), len(temps)) for day, temps in found.items()}
+        newest = at if newest is None else max(newest, at)
+        found.setdefault(at.astimezone(zone).date(), []).append((temp, temp, 1))
+    days = {day: DayTemps(min(low for low, _, _ in temps), max(high for _, high, _ in temps),
+                          sum(count for _, _, count in temps)) for day, temps in found.items()}
     first = today - timedelta(days=int(USUAL_DAYS.value))
     lately = [temps for day, temps in days.items() if first <= day]
     if newest is None or not lately:
         return None
     usual = DayTemps(sum(temps.low_c for temps in lately) / len(lately),
                      sum(temps.high_c for temps in lately) / len(lately), 0)
-    return Climate(place, asked, days, usual, newest, sum(map(len, found.values())))
+    return Climate(place, asked, days, usual, newest, sum(temps.readings for temps in days.values()))

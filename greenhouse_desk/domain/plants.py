@@ -72,13 +72,14 @@ class Source:
 @dataclass(frozen=True, slots=True)
 class Air:
     """An air reading at a place: deg C, relative humidity 0 to 1, air speed m/s or how it moves, when it was taken
-    (aware UTC)."""
+    (aware UTC); `logged` when a logger wrote it."""
 
     at: datetime
     temp_c: float
     rh: float
     air_speed_m_s: float | None = None
     moving: Moving | None = None
+    logged: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -52,6 +52,11 @@ class HouseRules:
     air_reading_hours: int = rule(
         12, "An air reading holds for", "An older one is not used to say how long a crown takes to dry.", "h",
         1, 72, "house rule")
+    wet_night_percent: int = rule(
+        90, "Night air is too moist from", "Mean humidity of half an hour; leaves stay wet in it, and rots like it.",
+        "% RH", 50, 100, "from memory, house rule")
+    wet_night_hours: int = rule(
+        4, "A night is too wet from", "So many hours of it with air that moist.", "h", 1, 12, "from memory, house rule")
     root_check_first: int = rule(
         2, "First look at the roots", "Weeks after a repot or a move to another medium.", "weeks",
         1, 52, "common practice, house rule")

@@ -37,7 +37,7 @@ from greenhouse_desk.domain.year import NO_YEARS, Years
 from greenhouse_desk.services import house, shelf, years
 from greenhouse_desk.services.care_temperatures import Temperatures, chain
 from greenhouse_desk.services.desk import Done
-from greenhouse_desk.store import journal, plants
+from greenhouse_desk.store import air, journal, plants
 from greenhouse_desk.store.engine import Session
 
 KINDS = frozenset({"journal"})
@@ -66,9 +66,9 @@ class Surroundings:
     def around(self, place: int | None) -> Around:
         """The newest reading of the nearest place around that has one, and lights-out likewise."""
         around = chain(place, self.places)
-        air = next((self.air[one.id] for one in around if one.id in self.air), None)
+        read = next((self.air[one.id] for one in around if one.id in self.air), None)
         lights_out = next((one.lights_out for one in around if one.lights_out is not None), None)
-        return Around(air, lights_out, self.home, self.home_set)
+        return Around(read, lights_out, self.home, self.home_set)
 
 
 def surroundings(session: Session) -> Surroundings:
@@ -76,7 +76,7 @@ def surroundings(session: Session) -> Surroundings:
     zone = house.zone(session)
     home = replace(house.home(session), zone=zone.key)
     places = {place.id: place for place in plants.places(session)}
-    return Surroundings(home, zone, house.rules(session), places, plants.air(session), house.home_is_set(session),
+    return Surroundings(home, zone, house.rules(session), places, air.newest(session), house.home_is_set(session),
                         shelf.genera(session), years.known(session))
 
 

@@ -8,7 +8,7 @@ from datetime import datetime, timedelta, tzinfo
 
 from greenhouse_desk.domain.pests_climate import RECORD_DAYS, Climate, climate
 from greenhouse_desk.domain.plants import Place
-from greenhouse_desk.store import journal
+from greenhouse_desk.store import air
 from greenhouse_desk.store.engine import Session
 
 
@@ -34,8 +34,9 @@ class Temperatures:
         asked, today = self.places[place], self.now.astimezone(self.zone).date()
         since = self.now - timedelta(days=RECORD_DAYS.value)
         for one in chain(place, self.places):
-            readings = journal.temperatures(self.session, one.id, since, self.now)
-            found = climate(readings, today, self.zone, one.name, "" if one.id == place else asked.name)
+            by_hand = [(read.at, read.temp_c) for read in air.by_hand(self.session, one.id, since, self.now)]
+            found = climate(by_hand, today, self.zone, one.name, "" if one.id == place else asked.name,
+                            air.logged(self.session, one.id, since, self.now))
             if found is not None:
                 return found
         return None

@@ -12,7 +12,7 @@ from greenhouse_desk.domain.plants import Place, Plant
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.house import zone
 from greenhouse_desk.services.records_checks import check
-from greenhouse_desk.store import journal, plants
+from greenhouse_desk.store import air, journal, plants
 from greenhouse_desk.store.engine import Session
 
 PLACES = frozenset({"places", "plants"})
@@ -54,7 +54,7 @@ def remove_place(session: Session, now: datetime, place: int) -> Done[None]:
     inside = [item.name for item in known.values() if item.parent == place]
     if inside:
         raise Refused(f"{name} holds other places", ", ".join(inside), "Remove or move those first.")
-    if _told_of(session, place):
+    if _told_of(session, place) or air.imports(session, place):
         raise Refused(f"The journal tells of {name}", "Plants stood there, or its air was read; that stays readable.",
                       "Leave it empty, or give it another name.")
     plants.remove_place(session, place)

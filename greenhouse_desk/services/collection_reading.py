@@ -24,11 +24,13 @@ from greenhouse_desk.services import care as services_care
 from greenhouse_desk.services import quarantine, records
 from greenhouse_desk.services.house import zone as zone
 from greenhouse_desk.services.records_words import Line
-from greenhouse_desk.store import house, journal, plants
+from greenhouse_desk.store import air, house, journal, plants
 from greenhouse_desk.store.engine import Session
 from greenhouse_desk.store.kept import Told
 
 TRACE = timedelta(hours=24)
+TRACE_APART_S = 600
+"""What a bench's head has room to draw of a logger that writes more often."""
 STAGES = frozenset((Kind.POTTED, Kind.UNPOTTED, Kind.SETTLED, Kind.PLACED))
 """The kinds of entry that a card's stage rests on."""
 Turns = tuple[tuple[Turn, tuple[Care, ...]], ...]
@@ -112,7 +114,7 @@ def overview(session: Session, now: datetime) -> Overview:
     for card in sorted(cards, key=lambda card: (card.plant.order, card.plant.number)):
         standing_at[card.plant.place].append(card)
     order = house_order(tuple(scene.places.values()))
-    newest = plants.air(session)
+    newest = air.newest(session)
     benches = tuple(_bench(session, place, scene, newest, standing_at.pop(place.id, []))
                     for place in order if place.bench)
     homeless = tuple(card for card in cards if card.plant.place in standing_at)
@@ -235,9 +237,9 @@ def _card(plant: Plant, scene: Scene) -> Card:
 
 def _bench(session: Session, place: Place, scene: Scene, newest: Mapping[int, Air], cards: Sequence[Card]) -> BenchRow:
     measured = air_place(place.id, scene.places, newest)
-    trace = plants.air_record(session, measured, scene.now - TRACE) if measured is not None else ()
-    air = newest[measured] if measured is not None else None
-    return BenchRow(place, path_of(place.id, scene.places), air, trace, tuple(cards))
+    trace = air.record(session, measured, scene.now - TRACE, TRACE_APART_S) if measured is not None else ()
+    read = newest[measured] if measured is not None else None
+    return BenchRow(place, path_of(place.id, scene.places), read, trace, tuple(cards))
 
 
 def _here_since(entries: Sequence[Entry], place: int) -> datetime | None:

@@ -13,6 +13,7 @@ from greenhouse_desk.domain.transitions import SETTLED_WEEKS
 from greenhouse_desk.services import collection_reading, records
 from greenhouse_desk.services.collection_reading import Drawer, air_place
 from greenhouse_desk.services.house import zone
+from greenhouse_desk.store import air as air_store
 from greenhouse_desk.store import house, plants
 from greenhouse_desk.store.engine import Session
 
@@ -81,10 +82,10 @@ def standing(session: Session, number: int, now: datetime) -> tuple[Reason, ...]
 def air(session: Session, place: int, now: datetime) -> tuple[Reason, ...]:
     """Where the air figures of a bench come from, how old they are, and what they are used for; aware `now`."""
     places = {one.id: one for one in plants.places(session)}
-    newest = plants.air(session)
+    newest = air_store.newest(session)
     measured = air_place(place, places, newest)
     if measured is None:
-        return (Reason("No air reading is written down here or around it.", "the journal"),
+        return (Reason("No air reading is written down here or around it, by hand or by a logger.", "the journal"),
                 Reason("Without one the drying time of its plants is only a wide span, from a warm dry room's to a "
                        "cool damp one's.", CONCLUSION))
     read = newest[measured]
@@ -105,7 +106,7 @@ def _reading(session: Session, read: Air, where: str, now: datetime) -> Reason:
     age = f"{hours} h {minutes:02d}" if hours else f"{minutes} min"
     return Reason(f"{read.temp_c:.1f} C, {read.rh * 100:.0f} % RH{speed}: read at {where} on "
                   f"{records.day_words(at.date(), now.astimezone(at.tzinfo).date())} at {at:%H:%M}, {age} ago.",
-                  "air reading in the journal, entered by hand")
+                  "a logger's file that was taken in" if read.logged else "air reading in the journal, entered by hand")
 
 
 def _thirst(read: Air) -> Reason:

@@ -8,11 +8,19 @@ from datetime import datetime, timedelta
 from enum import StrEnum
 from pathlib import Path
 
-from greenhouse_desk.domain import findings_pests, findings_settling, findings_tracks, findings_why
+from greenhouse_desk.domain import (
+    air_slots,
+    findings_air,
+    findings_pests,
+    findings_settling,
+    findings_tracks,
+    findings_why,
+)
 from greenhouse_desk.domain.care_day import care_day
 from greenhouse_desk.domain.care_values import Reason
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.findings import Finding, Table
+from greenhouse_desk.domain.findings_air import WetNight
 from greenhouse_desk.domain.findings_settling import By
 from greenhouse_desk.domain.findings_why import explained
 from greenhouse_desk.domain.journal import Kind
@@ -20,7 +28,7 @@ from greenhouse_desk.domain.plants import History, Place, Plant
 from greenhouse_desk.domain.quarantine_looks import Counting
 from greenhouse_desk.services import care, files, house, quarantine, transitions
 from greenhouse_desk.services.dealings_sources import records_by_source
-from greenhouse_desk.store import journal, plants
+from greenhouse_desk.store import air, journal, plants
 from greenhouse_desk.store.engine import Session
 
 AIR_DAYS = 400
@@ -59,7 +67,7 @@ class Choices:
 def choices(session: Session) -> Choices:
     """What roots and air can be asked of: those there is a record of."""
     counted = {entry.plant for entry in journal.of_kinds(session, (Kind.ROOTS,))}
-    read = plants.air(session)
+    read = air.newest(session)
     everyone = plants.plants(session, house.zone(session))
     return Choices(tuple(one for one in everyone if one.number in counted),
                    tuple(one for one in plants.places(session) if one.id in read))
@@ -110,8 +118,10 @@ def _air(session: Session, now: datetime, question: Question) -> Finding:
     place = next((one for one in plants.places(session) if one.id == question.place), None)
     if place is None:
         raise Refused("There is no such place", f"Place {question.place} is not known.", "Choose one from the list.")
-    record = plants.air_record(session, place.id, now - timedelta(days=AIR_DAYS))
-    return findings_tracks.air(place.name, record, house.zone(session))
+    since, rules = now - timedelta(days=AIR_DAYS), house.rules(session)
+    wet = WetNight(rules.wet_night_percent / 100, rules.wet_night_hours)
+    return findings_air.air(place.name, air.by_hand(session, place.id, since), house.zone(session), wet,
+                            air.logged(session, place.id, since, now))
 
 
 ASKED: Mapping[Topic, Callable[[Session, datetime, Question], Finding]] = {
@@ -124,8 +134,7 @@ HOW: Mapping[Topic, tuple[Reason, ...]] = {
     Topic.BY_SOURCE: findings_why.SOURCES, Topic.LOSSES: findings_why.LOSSES,
     Topic.WET_CROWNS: (*findings_why.rules(findings_pests.LOST_DAYS, findings_pests.ONE_SITTING),
                        findings_why.SOURCES[1]),
-    Topic.AIR: (*findings_why.AIR, *findings_why.rules(findings_tracks.WET_NIGHT_RH, findings_tracks.NIGHT_FROM,
-                                                       findings_tracks.NIGHT_TO))}
+    Topic.AIR: (*findings_why.AIR, *findings_why.rules(air_slots.NIGHT_FROM, air_slots.NIGHT_TO))}
 """How each topic is worked out."""
 
 

@@ -19,7 +19,7 @@ from greenhouse_desk.services import care, records, transitions
 from greenhouse_desk.services.care_temperatures import chain
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.treatments_proposal import rotting
-from greenhouse_desk.store import journal, plants
+from greenhouse_desk.store import air, journal, plants
 from greenhouse_desk.store.engine import Session
 
 OF_START = "start"
@@ -114,7 +114,8 @@ def _temps(session: Session, plant: Plant, now: datetime) -> list[float]:
     around = care.surroundings(session)
     since = now - timedelta(days=AIR_DAYS.value)
     for place in chain(plant.place, around.places):
-        found = [temp for _, temp in journal.temperatures(session, place.id, since, now)]
-        if found:
-            return found
+        found = [one.temp_c for one in air.by_hand(session, place.id, since, now)]
+        logged = [one.mean / 100 for one in air.logged(session, place.id, since, now)]
+        if logged or found:
+            return logged or found  # a logger tells the whole day, a hand only when it was there
     return []

@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 from sqlalchemy import select, text
 from sqlalchemy.orm import Session
 
+from greenhouse_desk.domain.air_slots import slots
 from greenhouse_desk.domain.faults import OutOfRange
 from greenhouse_desk.domain.journal import Arrived, Facts, Kind, Photo, Placed, facts_of, read
 from greenhouse_desk.domain.plants import Habit
 from greenhouse_desk.domain.protocols import ProtocolStep
-from greenhouse_desk.store import photos
+from greenhouse_desk.store import air_blocks, photos
+from greenhouse_desk.store.air import seconds_of
 from greenhouse_desk.store.house import rule_faults, year_faults
-from greenhouse_desk.store.tables import EntryRow, PlaceRow, PlantRow, RunStepRow, SourceRow
+from greenhouse_desk.store.tables import AirReadingRow, EntryRow, PlaceRow, PlantRow, RunStepRow, SourceRow
 
 
 def faults(session: Session, photos_folder: Path) -> tuple[str, ...]:
@@ -24,7 +27,7 @@ def faults(session: Session, photos_folder: Path) -> tuple[str, ...]:
     if database:
         return database  # what such a file tells about its rows cannot be trusted
     return (*_loose_references(session), *rule_faults(session), *year_faults(session), *_plant_faults(session),
-            *_step_faults(session), *_entry_faults(session, photos_folder))
+            *_step_faults(session), *_entry_faults(session, photos_folder), *_air_faults(session))
 
 
 def _database_faults(session: Session) -> Iterator[str]:
@@ -46,6 +49,22 @@ def _plant_faults(session: Session) -> Iterator[str]:
 def _step_faults(session: Session) -> Iterator[str]:
     for key, step in session.execute(select(RunStepRow.id, RunStepRow.step)):
         yield from _trouble(f"bench step {key}", read, ProtocolStep, step)
+
+
+def _air_faults(session: Session) -> Iterator[str]:
+    """Packed days of loggers that cannot be unpacked, or whose half hours tell something else."""
+    query = select(AirReadingRow.place, AirReadingRow.day, AirReadingRow.readings, AirReadingRow.packed,
+                   AirReadingRow.halves).order_by(AirReadingRow.place, AirReadingRow.day)
+    for place, day, readings, packed, halves in session.execute(query.execution_options(yield_per=50)):
+        where = f"air of place {place} on {day}"
+        try:
+            log = air_blocks.unpacked(seconds_of(date.fromisoformat(day)), packed)
+            told = air_blocks.halves_of(halves)
+        except ValueError as error:
+            yield f"{where}: {error}"
+            continue
+        if len(log.at) != readings or told != slots(log):
+            yield f"{where}: its readings and what is told of them differ"
 
 
 def _entry_faults(session: Session, photos_folder: Path) -> Iterator[str]:

@@ -10,7 +10,7 @@ from pathlib import Path
 from greenhouse_desk.domain.faults import Refused
 
 APPLICATION_ID = 0x47524E48
-SCHEMA = 1
+SCHEMA = 2
 DATABASE = "collection.db"
 PHOTOS = "photos"
 BACKUPS = "backups"

@@ -17,6 +17,7 @@ from greenhouse_desk.store.tables import RuleRow
 CALENDAR_ID = "calendar_id"
 YEAR = "year of "
 """What the name of a value begins with that is the grower's own year of a genus."""
+AIR_COLUMNS = "air_columns"
 NOWHERE = Home(51.48, 0.0, "Europe/London")
 
 
@@ -96,6 +97,17 @@ def forget_year(session: Session, genus: str) -> None:
     if row is not None:
         session.delete(row)
         session.flush()
+
+
+def air_columns(session: Session) -> dict[str, Any]:
+    """How loggers' files are to be read, by what their first lines look like; in the order they were last told."""
+    told = _values(session).get(AIR_COLUMNS, [])
+    return {str(key): value for key, value in told} if isinstance(told, list) else {}
+
+
+def save_air_columns(session: Session, columns: dict[str, Any]) -> None:
+    """Keep how loggers' files are to be read."""
+    _save(session, {AIR_COLUMNS: [list(pair) for pair in columns.items()]})
 
 
 def _values(session: Session) -> dict[str, Any]:

@@ -11,7 +11,7 @@ from typing import Any
 from sqlalchemy import ColumnElement, Row, Select, Text, and_, delete, insert, or_, select, type_coerce, union, update
 from sqlalchemy.orm import Session
 
-from greenhouse_desk.domain.journal import KINDS, Entry, Facts, Kind, ProtocolCheck, Reading, facts_of, read, written
+from greenhouse_desk.domain.journal import KINDS, Entry, Facts, Kind, ProtocolCheck, facts_of, read, written
 from greenhouse_desk.store.kept import Kept, Told
 from greenhouse_desk.store.tables import EntryRow, RunRow, RunStepRow, Table
 
@@ -104,15 +104,6 @@ def of_kinds(session: Session, kinds: Sequence[Kind], since: datetime | None = N
     """All entries of these kinds, oldest first, from `since` (aware) on."""
     query = _query().where(EntryRow.kind.in_([kind.value for kind in kinds]))
     return _entries(session, query if since is None else query.where(EntryRow.at >= since))
-
-
-def temperatures(session: Session, place: int, since: datetime, until: datetime) -> list[tuple[datetime, float]]:
-    """A place's (instant, deg C) readings from `since` to `until` (aware), oldest first."""
-    query = (select(EntryRow.at, type_coerce(EntryRow.facts, Text).label("facts"))
-             .where(EntryRow.kind == Kind.READING.value, EntryRow.place == place, EntryRow.at >= since,
-                    EntryRow.at <= until).order_by(EntryRow.at, EntryRow.id))
-    read = ((at, _facts(Kind.READING.value, text)) for at, text in session.execute(query))
-    return [(at, facts.temp_c) for at, facts in read if isinstance(facts, Reading)]
 
 
 def everything(session: Session) -> tuple[Entry, ...]:

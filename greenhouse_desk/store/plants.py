@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import date, datetime, time, tzinfo
+from datetime import date, time, tzinfo
 from typing import Any
 
 from sqlalchemy import Row, delete, func, select, update
 from sqlalchemy.orm import Session
 
-from greenhouse_desk.domain.journal import Arrived, Entry, Facts, Kind, Left, Photo, Placed, Potted, Reading, facts_of
-from greenhouse_desk.domain.plants import Air, Habit, Place, Plant, Source
+from greenhouse_desk.domain.journal import Arrived, Entry, Facts, Kind, Left, Photo, Placed, Potted
+from greenhouse_desk.domain.plants import Habit, Place, Plant, Source
 from greenhouse_desk.store import journal
 from greenhouse_desk.store.kept import Told
-from greenhouse_desk.store.tables import EntryRow, PlaceRow, PlantRow, SourceRow
+from greenhouse_desk.store.tables import PlaceRow, PlantRow, SourceRow
 
 Columns = tuple[Any, ...]
 """Number, name, habit and notes, as their row has them."""
@@ -85,29 +85,6 @@ def source_named(session: Session, name: str) -> int:
     session.add(row)
     session.flush()
     return row.id
-
-
-def air(session: Session) -> dict[int, Air]:
-    """The newest air reading of each place."""
-    reading = func.coalesce(EntryRow.kind, "") == Kind.READING.value  # so that the place's own entries are searched
-    newest = (select(EntryRow.id).where(reading, EntryRow.place == PlaceRow.id)
-              .order_by(EntryRow.at.desc(), EntryRow.id.desc()).limit(1).scalar_subquery())
-    found = [entry for entry in session.scalars(select(newest).select_from(PlaceRow)) if entry is not None]
-    query = select(EntryRow.place, EntryRow.at, EntryRow.facts).where(EntryRow.id.in_(found))
-    return {row.place: _air(row) for row in session.execute(query)}
-
-
-def air_record(session: Session, place: int, since: datetime) -> tuple[Air, ...]:
-    """A place's readings from `since` (aware) on, oldest first."""
-    query = (select(EntryRow.at, EntryRow.facts).where(EntryRow.kind == Kind.READING.value, EntryRow.place == place,
-             EntryRow.at >= since).order_by(EntryRow.at, EntryRow.id))
-    return tuple(_air(row) for row in session.execute(query))
-
-
-def _air(row: Row[*tuple[Any, ...]]) -> Air:
-    facts = facts_of(Kind.READING, row.facts)
-    assert isinstance(facts, Reading)
-    return Air(row.at, facts.temp_c, facts.rh, facts.air_speed_m_s, facts.moving)
 
 
 def how_many(session: Session) -> int:

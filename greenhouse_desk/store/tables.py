@@ -170,6 +170,33 @@ class EntryRow(Table):
                       Index("ix_entry_place_at", "place", "at"), {"sqlite_autoincrement": True})
 
 
+class AirReadingRow(Table):
+    """A logger's readings at a place on one day (UTC), packed into texts (store/air_blocks.py): so a year is small, and
+    what undo keeps of it too."""
+
+    __tablename__ = "air_reading"
+    place: Mapped[int] = mapped_column(ForeignKey("place.id", ondelete="RESTRICT"), primary_key=True)
+    day: Mapped[str] = mapped_column(primary_key=True)
+    readings: Mapped[int]
+    packed: Mapped[str]
+    halves: Mapped[str]
+    __table_args__ = (CheckConstraint("readings > 0", name="some"),)
+
+
+class AirImportRow(Table):
+    """A logger's file that was taken in."""
+
+    __tablename__ = "air_import"
+    id: Mapped[int] = mapped_column(primary_key=True)
+    place: Mapped[int] = mapped_column(ForeignKey("place.id", ondelete="RESTRICT"), index=True)
+    file: Mapped[str]
+    at: Mapped[datetime]
+    first: Mapped[datetime]
+    last: Mapped[datetime]
+    added: Mapped[int]
+    changed: Mapped[int]
+
+
 class RuleRow(Table):
     """House rules and the home's position, by name."""
 

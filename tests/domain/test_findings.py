@@ -13,9 +13,10 @@ import pytest
 from greenhouse_desk.domain.courses_values import Course, End
 from greenhouse_desk.domain.dealings import Found, SourceRecord
 from greenhouse_desk.domain.findings import Amounts, Curves, Months, Shares, Table, Tracks
+from greenhouse_desk.domain.findings_air import WetNight, air
 from greenhouse_desk.domain.findings_pests import by_month, by_source, losses, wet_crowns
 from greenhouse_desk.domain.findings_settling import By, season, settling
-from greenhouse_desk.domain.findings_tracks import air, roots
+from greenhouse_desk.domain.findings_tracks import roots
 from greenhouse_desk.domain.journal import Dry, Left, Roots, Sighted, Wetted
 from greenhouse_desk.domain.journal_words import Leaving, Part
 from greenhouse_desk.domain.plants import Air
@@ -205,14 +206,14 @@ def test_nights_too_moist_are_counted_by_night_not_by_reading() -> None:
     told = [Air(datetime(2026, 11, 1, hour, tzinfo=UTC), 18.0, rh) for hour, rh in ((21, 0.95), (23, 0.92), (12, 0.99))]
     told.append(Air(datetime(2026, 11, 2, 5, tzinfo=UTC), 15.0, 0.90))
     told.append(Air(datetime(2026, 11, 3, 5, tzinfo=UTC), 15.0, 0.89))
-    found = air("sill", told, UTC)
+    found = air("sill", told, UTC, WetNight(0.9, 4))
     assert "2 nights have a reading, 1 of them one of 90 % RH or more" in found.summary
     assert isinstance(found.chart, Tracks)
     assert {line.unit for line in found.chart.lines} == {"C", "% RH", "kPa"}
 
 
 def test_air_too_dry_for_a_dew_point_leaves_a_gap() -> None:
-    found = air("oven", [Air(ago(2), 20.0, 1e-9), Air(ago(1), 20.0, 0.5)], UTC)
+    found = air("oven", [Air(ago(2), 20.0, 1e-9), Air(ago(1), 20.0, 0.5)], UTC, WetNight(0.9, 4))
     assert [row[-1] for row in found.table.rows] == [None, pytest.approx(9.27, abs=0.02)]
 
 

@@ -13,7 +13,8 @@ from greenhouse_desk.domain.journal import Entry, Note, Reading, Wetted
 from greenhouse_desk.services import care, shelf, treatments
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.treatments import Choice
-from greenhouse_desk.store import journal, plants
+from greenhouse_desk.store import air as air_store
+from greenhouse_desk.store import journal
 from greenhouse_desk.store.engine import Session, open_store
 from tests.benchmarks import big_collection
 from tests.benchmarks.big_collection import NOW
@@ -100,7 +101,7 @@ def test_the_newest_air_of_each_place(big: Desk) -> None:
         if isinstance(entry.facts, Reading) and entry.place is not None:
             newest[entry.place] = entry.facts.temp_c
     with searched(big) as plans:
-        air = big.read(plants.air)
+        air = big.read(air_store.newest)
     assert {place: one.temp_c for place, one in air.items()} == newest
     assert newest[3] == 16.0
     assert len(newest) >= 2

@@ -58,11 +58,11 @@ def upgrade(raw: sqlite3.Connection, start: int, goal: int, versions: Path) -> N
 
 @pytest.fixture
 def later(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[[str], None]:
-    """Makes this program one that knows a schema 2, reached by the step with this body."""
+    """Makes this program one that knows a later schema, reached by the step with this body."""
     def teach(body: str) -> None:
         versions = tmp_path / "later" / "versions"
         shutil.copytree(migrate.VERSIONS, versions, ignore=shutil.ignore_patterns("__pycache__"))
-        (versions / "schema_0002.py").write_text(HEAD.format(SCHEMA + 1, SCHEMA) + body, encoding="utf-8")
+        (versions / f"schema_{SCHEMA + 1:04}.py").write_text(HEAD.format(SCHEMA + 1, SCHEMA) + body, encoding="utf-8")
         monkeypatch.setattr(migrate, "VERSIONS", versions)
         monkeypatch.setattr(engine, "SCHEMA", SCHEMA + 1)
     return teach

@@ -199,8 +199,9 @@ def _tracks(made: Figure, chart: Tracks, look: Palette) -> None:
                 nth, (style, mark) = next(kinds)
                 few = len(line.points) <= 40
                 when: Any = [at for at, _ in line.points]
-                panel.plot(when, [value for _, value in line.points], linestyle=style, marker=mark if few else None,
-                           markersize=5, color=_ink(look, nth), linewidth=1.8, label=line.words)
+                panel.plot(when, [value for _, value in line.points], linestyle="none" if line.apart else style,
+                           marker="v" if line.apart else mark if few else None, markersize=8 if line.apart else 5,
+                           color=_ink(look, nth), linewidth=1.8, label=line.words)
         panel.set_ylabel(unit)
         if unit == "roots":
             panel.set_ylim(bottom=0)

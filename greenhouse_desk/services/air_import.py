@@ -1,0 +1,202 @@
+"""A logger's file taken in at a place: looked at, read as the grower says, merged with what is there, told openly."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from datetime import UTC, date, datetime, tzinfo
+from itertools import pairwise
+from pathlib import Path
+
+from greenhouse_desk.domain.air_log import Columns, Heard, Log
+from greenhouse_desk.domain.air_log_look import Sample, guessed
+from greenhouse_desk.domain.air_log_look import look as look_over
+from greenhouse_desk.domain.air_log_read import heard
+from greenhouse_desk.domain.air_slots import DAY_S
+from greenhouse_desk.domain.faults import Refused
+from greenhouse_desk.domain.figures import counted
+from greenhouse_desk.domain.written import read, written
+from greenhouse_desk.services.desk import Done
+from greenhouse_desk.store import air, air_blocks, house, plants
+from greenhouse_desk.store.air import Block, Import
+from greenhouse_desk.store.engine import Session
+
+KINDS = frozenset({"air", "house"})
+HEAD_BYTES = 64 * 1024
+LARGEST_MB = 256
+MOST_MAPPINGS = 50
+"""Loggers whose columns are remembered; the oldest gives way."""
+
+
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """A file as it looks from its first lines: what its columns are likely to hold, or how they were read before."""
+
+    path: Path
+    sample: Sample
+    columns: Columns
+    known: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Prepared:
+    """A whole file read and packed day by day, with the days it was merged with as they were then."""
+
+    place: int
+    file: str
+    columns: Columns
+    signature: str
+    heard: Heard
+    days: tuple[Block, ...]
+    before: Mapping[date, Block]
+    added: int
+    changed: int
+
+
+def open_head(path: Path) -> Sample:
+    """The first lines of a file. Raises Refused where it cannot be read, or holds no table."""
+    try:
+        if path.stat().st_size > LARGEST_MB * 2**20:
+            raise Refused("That file is too large", f"{path.name} holds more than {LARGEST_MB} MB.",
+                          "Let the logger write its years into files of their own.")
+        with path.open("rb") as file:
+            data = file.read(HEAD_BYTES)
+    except OSError as error:
+        raise Refused("The file cannot be read", f"{path}: {error.strerror}.", "Check its name and place.") from error
+    lines = decoded(data).splitlines(keepends=True)
+    sample = look_over(lines[:-1] if len(data) == HEAD_BYTES else lines)
+    if not sample.rows or len(sample.names) < 2:
+        raise Refused("There is no table in that file", f"{path.name} has no lines with a time and figures parted by a "
+                      "comma, semicolon, tab or bar.", "Let the logger write CSV, or choose another file.")
+    return sample
+
+
+def decoded(data: bytes) -> str:
+    """A logger's text: UTF-8 or UTF-16 where it is that, else Western European."""
+    if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
+        return data.decode("utf-16", errors="replace")
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        cut = error.start >= len(data) - 3 and len(data) == HEAD_BYTES
+        return data[:error.start].decode("utf-8-sig") if cut else data.decode("cp1252", errors="replace")
+
+
+def look(session: Session, path: Path) -> Looked:
+    """A file looked at: read before as such a file was, else as guessed. Raises Refused."""
+    sample = open_head(path)
+    known = remembered(session).get(sample.signature)
+    columns = guessed(sample) if known is None else replace(known, head=sample.head)
+    return Looked(path, sample, columns, known is not None)
+
+
+def remembered(session: Session) -> dict[str, Columns]:
+    """How files were read before, by what their first lines look like; what cannot be read any more is left out."""
+    found = {}
+    for signature, told in house.air_columns(session).items():
+        try:
+            found[signature] = read(Columns, told)
+        except ValueError:
+            continue
+    return found
+
+
+def known_days(session: Session, place: int) -> dict[date, Block]:
+    """What a place has of loggers, to be handed to `prepare`."""
+    return air.blocks(session, place)
+
+
+def prepare(looked: Looked, place: int, zone: tzinfo, now: datetime, known: Mapping[date, Block],
+            told: Callable[[float], None] = lambda _: None) -> Prepared:
+    """Read and pack a whole file: long, for the pool; `told` hears the share that is read, and may raise to stop it.
+
+    Raises Refused where the file cannot be read, or no line of it can.
+    """
+    try:
+        lines = decoded(looked.path.read_bytes()).splitlines(keepends=True)
+    except OSError as error:
+        raise Refused("The file cannot be read", f"{looked.path}: {error.strerror}.", "Check its place.") from error
+    found = heard(lines, looked.columns, zone, now, lambda line: told(line / max(len(lines), 1)))
+    if not found.log.at:
+        first = next((f"Line {one.line}: {one.words}" for one in found.faults), "It has no line with readings.")
+        raise Refused(f"Nothing could be read from {looked.path.name}", first,
+                      "Look at the columns, units and the order of the date again.")
+    days, added, changed = [], 0, 0
+    for day, log in by_days(found.log):
+        told(1.0)
+        merged, new, other = _merged(day, log, known.get(day))
+        added, changed = added + new, changed + other
+        if new or other:
+            days.append(merged)
+    before = {block.day: known[block.day] for block in days if block.day in known}
+    return Prepared(place, looked.path.name, looked.columns, looked.sample.signature, found, tuple(days), before, added,
+                    changed)
+
+
+def by_days(log: Log) -> Iterator[tuple[date, Log]]:
+    """A log's days of UTC."""
+    days = [at // DAY_S for at in log.at]
+    starts = [0, *(nth for nth, (one, later) in enumerate(pairwise(days), 1) if one != later), len(days)]
+    for one, later in pairwise(starts):
+        day = datetime.fromtimestamp(days[one] * DAY_S, UTC).date()
+        yield day, Log(*(column[one:later] for column in (log.at, log.temp, log.rh, log.speed)))
+
+
+def _merged(day: date, log: Log, known: Block | None) -> tuple[Block, int, int]:
+    """A day with what was known of it; how many of its readings are new, and how many tell something else."""
+    start = air.seconds_of(day)
+    new, other = len(log.at), 0
+    if known is not None:
+        old = _rows(air_blocks.unpacked(start, known.packed))
+        fresh = _rows(log)
+        new = len(fresh.keys() - old.keys())
+        other = sum(old[at] != row for at, row in fresh.items() if at in old)
+        rows = sorted({**old, **fresh}.items())
+        log = Log([at for at, _ in rows], *(list(column) for column in zip(*(row for _, row in rows), strict=True)))
+    return Block(day, len(log.at), air_blocks.packed(start, log), air_blocks.halves(log)), new, other
+
+
+def _rows(log: Log) -> dict[int, tuple[int, int, int]]:
+    return dict(zip(log.at, zip(log.temp, log.rh, log.speed, strict=True), strict=True))
+
+
+def take_in(session: Session, now: datetime, made: Prepared) -> Done[Prepared]:
+    """Keep a prepared file, and how it was read; undo takes both away.
+
+    Raises Refused for a place that is gone, or whose record changed since it was prepared.
+    """
+    place = next((one for one in plants.places(session) if one.id == made.place), None)
+    if place is None:
+        raise Refused("There is no such place", "It was removed meanwhile.", "Choose a place from the list.")
+    now_there = air.blocks(session, made.place)
+    if any(now_there.get(block.day) != made.before.get(block.day) for block in made.days):
+        raise Refused("The record changed meanwhile", f"Other readings of {place.name} came in.", "Take the file in "
+                      "again.")
+    if made.days:
+        air.save(session, Import(made.place, made.file, now, made.heard.first, made.heard.last, made.added,
+                                 made.changed), made.days, made.before)
+    _remember(session, made)
+    return Done(f"Air of {place.name} from {made.file}", KINDS, made)
+
+
+def _remember(session: Session, made: Prepared) -> None:
+    known = house.air_columns(session)
+    told = written(replace(made.columns, head=0))
+    if known.get(made.signature) != told:
+        others = [(key, value) for key, value in known.items() if key != made.signature][-(MOST_MAPPINGS - 1):]
+        house.save_air_columns(session, dict([*others, (made.signature, told)]))
+
+
+def imported(session: Session, place: int) -> tuple[Import, ...]:
+    """The files taken in at a place, newest first."""
+    return air.imports(session, place)
+
+
+def same(made: Prepared) -> int:
+    """How many readings of a file were known already, just so."""
+    return len(made.heard.log.at) - made.added - made.changed
+
+
+def refused_words(made: Prepared) -> str:
+    """How many lines were not taken, "" where all were."""
+    return f"{counted(made.heard.refused, 'line')} refused" if made.heard.refused else ""
