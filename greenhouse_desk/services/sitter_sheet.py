@@ -81,11 +81,11 @@ def sitter_sheet(session: Session, now: datetime, first: date, last: date) -> Si
     sitter.checked(first, last, today)
     owed = [(care, rules_of_care.day_of(care.due, around.zone, around.rules))
             for care in services_care.ahead(session, now, (last - today).days)]
-    here = [(care, day) for care, day in owed if first == today or care.hold or day >= first]
     growing = [plant for plant in plants.plants(session, around.zone) if plant.left is None]
     benches = _benches(session, growing)
-    before = tuple(care for care, day in owed if care.kind in BEFORE or (not care.hold and day < first))
-    told = [(care, day) for care, day in here if care.kind not in BEFORE]
+    before = tuple(care for care, day in owed
+                   if care.kind in BEFORE or (not care.hold and day < first and first > today))
+    told = [(care, day) for care, day in owed if care not in before]
     return SitterSheet(today, first, last, benches, _rows(sitter.visits(told, first, last), benches),
                        sitter.held(owed, first), sitter.left_to_grower(told, last), before,
                        {plant.number: plant.photo for plant in growing if plant.photo})
