@@ -124,10 +124,10 @@ def test_frames_that_come_while_one_is_read_are_let_go(sheet: LabelSheet, qtbot:
     asked: list[object] = []
     sheet.camera.pictured.connect(asked.append)
     assert sheet.camera.sink is not None
-    frame = QVideoFrame(picture(104).convertToFormat(QImage.Format.Format_RGB32))
+    image = picture(104).convertToFormat(QImage.Format.Format_RGB32)
     with qtbot.waitSignal(sheet._tasks.done):
         for _ in range(4):
-            sheet.camera.sink.setVideoFrame(frame)
+            sheet.camera.sink.setVideoFrame(QVideoFrame(image))  # the same frame again would be no news
         assert len(asked) == 1
 
 
