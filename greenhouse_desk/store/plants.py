@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from datetime import date, time, tzinfo
 from typing import Any
 
-from sqlalchemy import Row, delete, func, select, update
+from sqlalchemy import delete, func, select, update
 from sqlalchemy.orm import Session
 
 from greenhouse_desk.domain.journal import Arrived, Entry, Facts, Kind, Left, Photo, Placed, Potted
