@@ -50,16 +50,20 @@ def pytest_configure(config: pytest.Config) -> None:
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--long", action="store_true", help="run the long campaigns too")
+    parser.addoption("--part", metavar="K/N", help="run every Nth test only, from the Kth on: N processes share them")
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Leave the long campaigns out unless asked for: deselected, so that they do not count as skipped."""
-    if config.getoption("--long"):
-        return
-    campaigns = [item for item in items if item.get_closest_marker("long")]
-    if campaigns:
-        config.hook.pytest_deselected(items=campaigns)
+    """Leave the long campaigns out unless asked for (deselected, so that they do not count as skipped), and the tests of
+    other parts."""
+    if not config.getoption("--long"):
+        campaigns = {item for item in items if item.get_closest_marker("long")}
+        config.hook.pytest_deselected(items=sorted(campaigns, key=lambda item: item.nodeid))
         items[:] = [item for item in items if item not in campaigns]
+    if part := config.getoption("--part"):
+        first, parts = (int(number) for number in part.split("/"))
+        mine = set(sorted(item.nodeid for item in items)[first - 1::parts])
+        items[:] = [item for item in items if item.nodeid in mine]
 
 
 def _skip_fails(report: pytest.TestReport | pytest.CollectReport) -> None:
