@@ -122,7 +122,7 @@ def _advice(air: Air | None, fan: Span, found: tuple[Help, ...], wet_at: datetim
 
 def _another_day(start_by: datetime | None, zone: ZoneInfo) -> str:
     """By when it may be wetted another day, told where a day has such an hour."""
-    return "" if start_by is None else f" Another day, with the fan on, wet it by {clock_words(start_by, zone)}."
+    return "" if start_by is None else f" Another day, with the fan on, rinse by {clock_words(start_by, zone)}."
 
 
 def _sentence(one: Help) -> str:

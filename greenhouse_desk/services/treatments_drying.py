@@ -50,8 +50,11 @@ def _possible(found: Sequence[Wetted], around: Surroundings) -> str:
             return HOPELESS
         begins.append(begin)
     wet_by = min(verdict.start_by for _, verdict, _ in found if verdict.start_by is not None)
-    return (f"Possible another day: with the fan on, wet it by {clock_words(wet_by, around.zone)}; for this plan that "
-            f"means to begin by {clock_words(min(begins), around.zone)}.")
+    return (f"Possible another day: with the fan on, rinse by {clock_words(wet_by, around.zone)}, where these plants "
+            f"stand; for this plan that means to begin by {clock_words(min(begins), around.zone)}. {SLOWEST}")
+
+
+SLOWEST = "(The time to rinse by that stands under the clock is that of the slowest bench in the house.)"
 
 
 HOPELESS = ("In this air no hour of the day is early enough, even with the fan on: warm or dry the room first, or "

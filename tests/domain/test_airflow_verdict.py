@@ -39,7 +39,7 @@ def test_it_can_dry_in_time_or_not_or_it_cannot_be_told() -> None:
     assert "With a fan on it at once it can" in late.words
     hopeless = judged(MILD, 9)
     assert hopeless.ok is False
-    assert "Another day, with the fan on, wet it by 19:07." in hopeless.words
+    assert "Another day, with the fan on, rinse by 19:07." in hopeless.words
     assert hopeless.why[-1].text == hopeless.words
 
 

@@ -27,9 +27,9 @@ def judged(hours: float, age: timedelta = timedelta(), rh: float = 0.55) -> Verd
     (3.0, "It can be dry by 20:00 (lights-out)."),
     (8 - 1 / 60, "It cannot be dry by 20:00 (lights-out)."),
     (8.0, "At 20:00 it is past lights-out: do not wet it then, or keep the fan on until it is dry. Another day, with "
-          "the fan on, wet it by 17:46."),
+          "the fan on, rinse by 17:46."),
     (9.5, "At 21:30 it is past lights-out: do not wet it then, or keep the fan on until it is dry. Another day, with "
-          "the fan on, wet it by 17:46.")])
+          "the fan on, rinse by 17:46.")])
 def test_before_and_from_the_limit_on(hours: float, words: str) -> None:
     found = judged(hours)
     assert found.words.startswith(words)

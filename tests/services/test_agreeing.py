@@ -34,7 +34,8 @@ def test_lamps_that_go_off_after_midnight_have_an_hour_early_enough_too(off: tim
     late = local.replace(hour=off.hour, minute=off.minute) + timedelta(days=1) - timedelta(minutes=45)
     verdict, possible = drying_of(around, late, [(plant, WASH)], plan([Job(101, WASH.steps)]))
     assert verdict.ok is False
-    assert possible.startswith("Possible another day: with the fan on, wet it by ")
+    assert possible.startswith("Possible another day: with the fan on, rinse by ")
+    assert "that of the slowest bench" in possible, "it is not the time under the clock: that is said"
 
 
 def test_a_wash_put_off_for_weeks_is_not_due_rather_than_not_owed(desk: Desk, clock: SteppedClock) -> None:

@@ -64,7 +64,7 @@ def test_too_late_to_dry_the_keyboard_begins_at_the_way_back_and_it_is_said_when
     before = opened.screen.before
     press(opened.screen.chooser.go_button)
     assert before.lead is before.back_button
-    assert before.possible.text().startswith(("Possible another day: with the fan on, wet it by ", "In this air"))
+    assert before.possible.text().startswith(("Possible another day: with the fan on, rinse by ", "In this air"))
     press(before.back_button)
     pick(opened, 104, "Tools and pots")
     press(opened.screen.chooser.go_button)
