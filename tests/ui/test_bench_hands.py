@@ -57,7 +57,7 @@ def test_steps_of_a_question_are_kept() -> None:
 
 
 def test_phrases_go_round_and_typing_takes_over() -> None:
-    jotter = Jotter(104)
+    jotter = Jotter(104).phrases()
     assert jotter.stepped(-1).text == PHRASES[-1]
     assert jotter.stepped(-1).stepped(1).text == PHRASES[0]
     assert jotter.typed("so").typed("ft").erased().text == "sof"

@@ -29,6 +29,7 @@ def bench(qtbot: QtBot, desk: Desk, clock: SteppedClock) -> Iterator[Bench]:
 
 def test_a_ready_phrase_is_kept_without_a_clean_finger(bench: Bench) -> None:
     bench.key(K.Key_N)
+    bench.key(K.Key_Space)
     assert bench.answer.startswith("Note: Look at this one again tomorrow.")
     bench.key(K.Key_S)
     phrase = bench.answer.removeprefix("Note: ")
@@ -37,35 +38,41 @@ def test_a_ready_phrase_is_kept_without_a_clean_finger(bench: Bench) -> None:
     assert f"Noted: {phrase}" in bench.notices
 
 
-def test_a_typed_note_takes_every_letter_and_esc_drops_it(bench: Bench) -> None:
-    bench.key(K.Key_N)
-    bench.key(K.Key_N)
-    QTest.keyClicks(bench.mode, "sub nubs")
-    assert bench.answer == "Note: sub nubs"
-    bench.key(K.Key_Escape)
-    assert not bench.facts(Note)
-    bench.key(K.Key_N)
-    bench.key(K.Key_N)
-    QTest.keyClicks(bench.mode, "sub nubs")
-    bench.key(K.Key_Return)
-    assert bench.facts(Note) == [Note("sub nubs")]
-
-
-def test_a_letter_that_is_no_key_begins_a_line_of_ones_own(bench: Bench) -> None:
-    """All letters after it go into the line: no phrase is kept, no second note opened, no step confirmed."""
+@pytest.mark.parametrize("words", ["sub nubs", "broken leaf", "new roots", "up to the rim", "algae in the pot"])
+def test_every_letter_of_a_note_is_text_from_the_first_one(bench: Bench, words: str) -> None:
+    """S, B, N and U too: no phrase is kept, no second note opened, no step confirmed; Esc drops it, Enter keeps it."""
     before = bench.mode.board.instruction
-    bench.key(K.Key_N)
-    QTest.keyClicks(bench.mode, "algae in the pot")
-    assert bench.answer == "Note: algae in the pot"
-    assert not bench.facts(Note)
-    bench.key(K.Key_Return)
-    assert bench.facts(Note) == [Note("algae in the pot")]
+    for end in (K.Key_Escape, K.Key_Return):
+        bench.key(K.Key_N)
+        assert "every letter is text" in bench.mode.face.detail.accessibleDescription()
+        QTest.keyClicks(bench.mode, words)
+        assert bench.answer == f"Note: {words}"
+        assert not bench.facts(Note)
+        bench.key(end)
+    assert bench.facts(Note) == [Note(words)]
     assert bench.mode.board.instruction == before, "no step was confirmed"
+
+
+def test_from_the_phrases_the_note_key_goes_back_to_the_line(bench: Bench) -> None:
+    bench.key(K.Key_N)
+    bench.key(K.Key_Space)
+    bench.key(K.Key_A)
+    assert bench.answer.startswith("Note: Look at this"), "among the phrases only the five keys act"
+    bench.key(K.Key_N)
+    QTest.keyClicks(bench.mode, "new")
+    assert bench.answer == "Note: new"
+
+
+def test_by_touch_alone_a_phrase_is_kept(bench: Bench) -> None:
+    for key in (Key.NOTE, Key.NEXT, Key.SOAK, Key.NEXT):
+        QTest.mouseClick(bench.mode.face.keys[key], Qt.MouseButton.LeftButton)
+    assert len(bench.facts(Note)) == 1
 
 
 @pytest.mark.parametrize("key", [K.Key_Return, K.Key_Backspace, K.Key_F5, K.Key_Shift])
 def test_a_key_that_types_nothing_leaves_the_ready_phrases(bench: Bench, key: Qt.Key) -> None:
     bench.key(K.Key_N)
+    bench.key(K.Key_Space)
     phrase = bench.answer
     bench.key(key)
     assert bench.answer == phrase
@@ -77,6 +84,7 @@ def test_a_note_stays_with_the_plant_it_was_begun_on(bench: Bench) -> None:
     bench.until(lambda: bench.mode.board.instruction.plant not in (first, None) and not question(bench), 12)
     other = bench.mode.board.instruction.plant
     bench.key(K.Key_N)
+    bench.key(K.Key_Space)
     bench.wait(11 * 60 + 40)
     assert bench.mode.board.instruction.plant == first
     bench.key(K.Key_Space)

@@ -121,8 +121,9 @@ def key_words(hands: Hands) -> Words:
         chosen = hands.dial is not None and hands.dial.question.choices
         return {Key.SOAK: ("Down", "the next one"), Key.BACK: ("Up", "the one before")} if chosen else {}
     if hands.jotter.typing:
-        return {Key.NEXT: ("Keep", "Enter keeps it"), Key.SOAK: ("", "typing"), Key.BACK: ("", "typing"),
-                Key.NOTE: ("", "typing"), Key.UNDO: ("Drop", "Esc drops it")}
+        first = ("Phrases", "ready ones") if hands.jotter.empty else ("Keep", "touch, or Enter")
+        return {Key.NEXT: first, **dict.fromkeys((Key.SOAK, Key.BACK, Key.NOTE), ("", "a letter now")),
+                Key.UNDO: ("Drop", "touch, or Esc")}
     return {Key.NEXT: ("Keep", "this phrase"), Key.SOAK: ("Phrase", "the next one"),
             Key.BACK: ("Phrase", "the one before"), Key.NOTE: ("Type", "a line of your own"),
             Key.UNDO: ("Drop", "no note")}

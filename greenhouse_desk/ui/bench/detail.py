@@ -26,6 +26,12 @@ class Page:
     text: str
 
 
+TYPING = "every letter is text, those of the five keys too; Enter keeps it, Esc drops it"
+FIRST = "type it: every letter is text, those of the five keys too; Space first turns to ready phrases, Esc drops it"
+
+TIGHT = 36.0
+"""The least height of a row of choices, in pixels of the base screen: two lines of the smallest letters."""
+
 Detail = Page | Dial | Jotter | Leaving
 
 
@@ -39,7 +45,7 @@ def words(value: Detail) -> tuple[str, str]:
                 value.value is not None) else ""
             return f"Answer: {value.words}{picked}", value.question.prompt
         case Jotter():
-            return f"Note: {value.text}", "typing" if value.typing else "ready phrases"
+            return f"Note: {value.text}", "ready phrases" if not value.typing else FIRST if value.empty else TYPING
         case Leaving():
             return value.words
 
@@ -77,7 +83,7 @@ class DetailView(Pane[Detail]):
 
     def _paint_page(self, painter: QPainter, text: str, inside: QRectF) -> None:
         """As large as it fits: at 1.5 m where there is room, at arm's length in any case."""
-        for px in range(self.sizes.sans(8.75), self.px(20), -1):
+        for px in range(self.sizes.sans(8.75), self.px(18) - 1, -1):
             lines = wrapped(text, style.sans(px), inside.width(), max(1, int(inside.height() // (px * 1.22))))
             if " ".join(lines.lines) == text:
                 break
@@ -118,31 +124,45 @@ class DetailView(Pane[Detail]):
         draw_line(painter, word, style.sans(self.px(25)), ink, below, not right)
 
     def _paint_choices(self, painter: QPainter, dial: Dial, inside: QRectF) -> None:
-        choices, inside = dial.question.choices, self._paint_beside(painter, dial.question.page, inside)
-        foot = self.u(58 if inside.width() < self.u(500) else 36)
-        fit = max(1, int((inside.height() - foot) // self.sizes.row))
-        columns = max(1, min(-(-len(choices) // fit), int(inside.width() // self.u(280))))
-        page = (dial.value or 0) // (fit * columns)
-        first = page * fit * columns
-        wide, high = inside.width() / columns, self.sizes.row
-        if len(choices) <= fit:
-            high = min((inside.height() - foot) / len(choices), high * 1.6)  # few of them: room for two lines each
-        for n, choice in enumerate(choices[first:first + fit * columns]):
-            cell = QRectF(inside.left() + (n // fit) * wide, inside.top() + (n % fit) * high,
-                          wide - self.u(10), high)
-            self._paint_choice(painter, f"{first + n + 1}", choice, first + n == dial.value, cell)
-        more = f"; {len(choices)} in all" if len(choices) > fit * columns else ""
+        """The choices, below them how to take one, and what the question says of itself where it finds room."""
+        choices = dial.question.choices
+        foot = self.u(54 if inside.width() < self.u(600) else 32)
+        room, page = self.rooms(len(choices), bool(dial.question.page), inside.adjusted(0, 0, 0, -foot))
+        if page is not None:
+            self._paint_page(painter, dial.question.page, page)
+        rows, columns, high = self.grid(len(choices), room)
+        more = f"; {len(choices)} in all" if rows * columns < len(choices) else ""
         says = f"{self._less} up, {self._more} down, {self._next} takes it; a digit goes to it{more}"
         hint = fitted(says, sans(400), inside.width(), (self.px(22), self.px(20), self.px(18)), 2)
         draw(painter, hint, inside.left(), inside.bottom() - hint.height, self.look.ink2)
+        wide, first = room.width() / columns, (dial.value or 0) // (rows * columns) * rows * columns
+        for n, choice in enumerate(choices[first:first + rows * columns]):
+            cell = QRectF(room.left() + (n // rows) * wide, room.top() + (n % rows) * high, wide - self.u(10), high)
+            self._paint_choice(painter, f"{first + n + 1}", choice, first + n == dial.value, cell)
 
-    def _paint_beside(self, painter: QPainter, page: str, inside: QRectF) -> QRectF:
-        """What a question says of itself, at the right where there is room; returns the room left for its choices."""
-        if not page or inside.width() < self.u(600):
-            return inside
-        left = QRectF(inside.left(), inside.top(), inside.width() * 0.44, inside.height())
-        self._paint_page(painter, page, inside.adjusted(left.width() + self.u(20), 0, 0, 0))
-        return left
+    def rooms(self, count: int, page: bool, body: QRectF) -> tuple[QRectF, QRectF | None]:
+        """Where the choices stand, and what a question says of itself: at their right, or below them in a column."""
+        if not page:
+            return body, None
+        if body.width() >= self.u(600):
+            left = QRectF(body.left(), body.top(), body.width() * 0.46, body.height())
+            return left, body.adjusted(left.width() + self.u(16), 0, 0, 0)
+        high = min(count * self.sizes.row * 1.2, body.height())
+        below = body.adjusted(0, high + self.u(10), 0, 0)
+        return (QRectF(body.left(), body.top(), body.width(), high), below) if below.height() > self.u(80) else (
+            body, None)
+
+    def grid(self, count: int, room: QRectF) -> tuple[int, int, float]:
+        """Rows, columns and a row's height: all choices where they fit, in tighter rows if need be, else as many as
+        stand in whole rows."""
+        fit = max(1, int(room.height() // self.sizes.row))
+        columns = max(1, min(-(-count // fit), int(room.width() // self.u(280))))
+        each = -(-count // columns)
+        if count <= fit:
+            return count, 1, min(room.height() / count, self.sizes.row * 1.6)  # few: room for two lines each
+        if fit * columns < count and each * self.u(TIGHT) <= room.height():
+            return each, columns, room.height() / each
+        return fit, columns, self.sizes.row
 
     def _paint_choice(self, painter: QPainter, number: str, text: str, chosen: bool, cell: QRectF) -> None:
         ink: QColor = self.look.ink
@@ -161,15 +181,15 @@ class DetailView(Pane[Detail]):
         who = f"Note on {jotter.plant}" if jotter.plant is not None else "Note on the session"
         head = fitted(who, serif(600), inside.width(), (self.px(27), self.px(22), self.px(20)), 1)
         top = draw(painter, head, inside.left(), inside.top(), self.look.ink) + self.u(8)
-        field = QRectF(inside.left(), top, inside.width(), inside.bottom() - top - self.u(36))
+        says = (FIRST if jotter.empty else TYPING) if jotter.typing else (
+            f"phrase {jotter.chosen + 1} of {len(PHRASES)}: {self._less} and {self._more} step, "
+            f"{self._next} keeps, {self._note} to type")
+        foot = fitted(says, sans(400), inside.width(), (self.px(22), self.px(20), self.px(18)), 3)
+        field = QRectF(inside.left(), top, inside.width(), inside.bottom() - top - foot.height - self.u(10))
         painter.fillRect(field, self.look.plate)
         shown = jotter.line + "|" if jotter.typing else jotter.text
         room = field.adjusted(self.u(16), self.u(8), -self.u(16), -self.u(8))
         lines = fitted(shown, sans(600), room.width(), (self.px(40), self.px(30), self.px(22)),
                        max(1, int(room.height() // self.u(30))))
         draw(painter, lines, room.left(), room.center().y() - lines.height / 2, self.look.on_plate)
-        hint = ("Enter keeps it, Esc drops it" if jotter.typing else
-                f"phrase {jotter.chosen + 1} of {len(PHRASES)}: {self._less} and {self._more} step, "
-                f"{self._next} keeps, {self._note} to type")
-        foot = fitted(hint, sans(400), inside.width(), (self.px(22), self.px(17), self.px(16)), 1)
-        draw(painter, foot, inside.left(), inside.bottom() - self.u(30), self.look.ink2)
+        draw(painter, foot, inside.left(), inside.bottom() - foot.height, self.look.ink2)

@@ -80,12 +80,22 @@ class Dial:
 
 @dataclass(frozen=True)
 class Jotter:
-    """A note being made: one of the ready phrases, or a line being typed (`typing`)."""
+    """A note being made: a line being typed, in which every letter is text, or one of the ready phrases, among which
+    the five keys step, keep and drop. It begins as an empty line; a space before anything else turns to the phrases."""
 
     plant: int | None
     chosen: int = 0
     line: str = ""
-    typing: bool = False
+    typing: bool = True
+
+    @property
+    def empty(self) -> bool:
+        """Whether a line is to be typed and nothing stands in it yet."""
+        return self.typing and not self.line
+
+    def phrases(self) -> Jotter:
+        """Ready phrases instead of a line."""
+        return replace(self, typing=False)
 
     def stepped(self, by: int) -> Jotter:
         """Another ready phrase, round and round."""

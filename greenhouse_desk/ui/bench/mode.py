@@ -107,9 +107,7 @@ class BenchMode(QWidget):
             return
         elif (deed := self._keys.deed(event.key())) is not None:
             self.press(deed)
-        elif jotter is not None:
-            self._begin_line(jotter, event)
-        elif self._hands.dial is not None:
+        elif jotter is None and self._hands.dial is not None:
             self._dial(self._hands.dial, event)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -187,7 +185,7 @@ class BenchMode(QWidget):
 
     def _press_jotter(self, jotter: Jotter, key: Key) -> None:
         if key is Key.NEXT:
-            self._keep(jotter)
+            self._set(jotter=jotter.phrases()) if jotter.empty else self._keep(jotter)
         elif key is Key.UNDO:
             self._set(jotter=None)
         elif not jotter.typing:
@@ -212,7 +210,10 @@ class BenchMode(QWidget):
     def _type(self, jotter: Jotter, event: QKeyEvent) -> bool:
         """Take a key into the line being typed; False for one that types nothing (a pedal, say)."""
         if event.key() in KEEP:
-            self._keep(jotter)
+            if not jotter.empty:
+                self._keep(jotter)
+        elif jotter.empty and event.text() == " ":
+            self._set(jotter=jotter.phrases())
         elif event.key() == Qt.Key.Key_Backspace:
             self._set(jotter=jotter.erased())
         elif event.text().isprintable() and event.text():
@@ -220,11 +221,6 @@ class BenchMode(QWidget):
         else:
             return False
         return True
-
-    def _begin_line(self, jotter: Jotter, event: QKeyEvent) -> None:
-        """A letter bound to nothing, typed among the ready phrases, is the first of a line of one's own."""
-        if not jotter.typing and event.text() and event.text().isprintable():
-            self._set(jotter=jotter.typed(event.text()))
 
     def _dial(self, dial: Dial, event: QKeyEvent) -> None:
         if event.key() == Qt.Key.Key_Backspace:
