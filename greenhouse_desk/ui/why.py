@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QPainter, QPaintEvent, QPen, QShowEvent
 from PySide6.QtWidgets import QDialog, QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from greenhouse_desk.domain.care import Reason
@@ -15,6 +15,7 @@ from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.style import Palette, sans
 
 DISC = 22
+WIDE = 460
 
 
 class StepNumber(QWidget):
@@ -94,6 +95,7 @@ class WhyBox(QDialog):
         area.setFrameShape(QFrame.Shape.NoFrame)
         area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         area.setAccessibleName(f"{title}, step by step")
+        self.area = area
         close = button("Close", "main")
         close.clicked.connect(self.accept)
         column = QVBoxLayout(self)
@@ -102,8 +104,15 @@ class WhyBox(QDialog):
         column.addWidget(heading(title, 23))
         column.addWidget(area, 1)
         column.addWidget(close, 0, Qt.AlignmentFlag.AlignRight)
+        inner = WIDE - 48 - area.verticalScrollBar().sizeHint().width()
+        rest = column.sizeHint().height() - area.sizeHint().height() + 8
         room = self.screen().availableGeometry().height() - 60
-        self.resize(460, min(170 + 62 * len(why), room))
+        self.resize(WIDE, min(steps.totalHeightForWidth(inner) + rest, room))  # all steps, where the screen has room
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """It opens at its first step, wherever the keyboard comes to stand."""
+        super().showEvent(event)
+        self.area.verticalScrollBar().setValue(0)
 
 
 def ask_why(title: str, why: Sequence[Reason], palette: Palette, parent: QWidget) -> WhyBox:

@@ -213,3 +213,21 @@ def test_the_same_verdict_on_several_plants_is_said_once() -> None:
     said = "101: It will be wet at dusk. Blot it. 104: It will be wet at dusk. Blot it. 107: Dry by 16:00."
     assert gathered(said) == "101, 104: It will be wet at dusk. Blot it.\n107: Dry by 16:00."
     assert gathered("Nothing that has to dry is made wet.") == "Nothing that has to dry is made wet."
+
+
+def test_opened_anew_it_shows_its_top_with_the_reasoning_folded(opened: Opened) -> None:
+    """It had been scrolled to its end, its reasoning open, when the grower went back to choose something else."""
+    before = opened.screen.before
+    opened.screen.resize(900, 420)
+    for number in (104, 101):
+        type_number(opened, number)
+    press(opened.screen.chooser.go_button)
+    before.verdict.why.setChecked(True)
+    QApplication.processEvents()
+    bar = before.columns.left.verticalScrollBar()
+    bar.setValue(bar.maximum())
+    assert bar.value() > 0
+    press(before.back_button)
+    press(opened.screen.chooser.go_button)
+    assert bar.value() == 0
+    assert not before.verdict.why.isChecked()

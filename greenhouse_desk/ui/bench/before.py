@@ -136,6 +136,11 @@ class BeforePage(QWidget):
             made.style().unpolish(made)
             made.style().polish(made)
 
+    def open_at_top(self) -> None:
+        """Opened anew it shows its top, the reasoning folded: it may have been left far down an evening before."""
+        self.verdict.why.setChecked(False)
+        self.columns.to_top()
+
     @property
     def lead(self) -> QPushButton:
         """The button the keyboard begins at."""

@@ -38,6 +38,11 @@ class Columns(QWidget):
         """Whether the side stands under the page."""
         return bool(self._stacked)
 
+    def to_top(self) -> None:
+        """Show both from their top."""
+        for area in (self.left, self._right):
+            area.verticalScrollBar().setValue(0)
+
     def minimumSizeHint(self) -> QSize:
         """As small as the head: what is beside each other now stands under each other then."""
         least = self._head.minimumSizeHint()

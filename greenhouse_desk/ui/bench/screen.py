@@ -248,6 +248,7 @@ class BenchScreen(QWidget):
         if self._show_before():
             self._signals.settled.emit()
             self.pages.setCurrentWidget(self.before)
+            self.before.open_at_top()
             self.before.lead.setFocus()
 
     def _on_back(self) -> None:
