@@ -16,7 +16,7 @@ from PySide6.QtWidgets import QApplication
 from greenhouse_desk.domain.faults import Damaged, Refused
 from greenhouse_desk.program import Program as Program
 from greenhouse_desk.program import assemble as assemble
-from greenhouse_desk.services import backup
+from greenhouse_desk.services import backup, house
 from greenhouse_desk.services.clock import Clock, StartedClock, SystemClock
 from greenhouse_desk.store import holder
 from greenhouse_desk.store.engine import Store, open_store
@@ -103,7 +103,7 @@ class _Opening:
         self.begin()
         if self._program is not None and self._trouble is not None:
             self._trouble.close()
-            self._putting.tell(self._program.signals)
+            self._putting.tell(self._program.signals, self._program.desk.read(house.zone))
 
     def _show(self, store: Store) -> None:
         program = assemble(store, self._clock, self._colours, self._settings, self._where)
@@ -158,7 +158,7 @@ class _Opening:
         self._program = None
         self.begin()
         if self._program is not None:
-            self._putting.tell(self._program.signals)
+            self._putting.tell(self._program.signals, self._program.desk.read(house.zone))
         self._app.setQuitOnLastWindowClosed(True)
 
     def _dark(self) -> bool:

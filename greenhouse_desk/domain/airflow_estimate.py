@@ -40,6 +40,8 @@ WARMER_C = Constant(3.0, "C", "how much warmer a room is easily made", "from mem
 WARMEST_C = Constant(30.0, "C", "how warm a room is made for drying at most", "from memory")
 DRIER_RH = Constant(0.10, "as a fraction",
                     "how much lower the relative humidity of a room is easily made", "from memory")
+DRIEST_RH = Constant(0.40, "as a fraction", "how dry a room with orchids is made at most: below, leaves and new roots "
+                     "suffer", "from memory")
 WORTH_HOURS = Constant(0.1, "h", "the least gain worth telling", "house rule")
 
 BLOT, FAN = "blot it", "put a fan on"
@@ -117,8 +119,8 @@ def _ways(air: Air | None, layer: Span, fan: bool) -> Iterator[tuple[str, Span]]
     if takes_up(replace(air, rh=0.0)) and warm <= WARMEST_C.value:
         share = physics.saturation_vapour_pressure(air.temp_c) / physics.saturation_vapour_pressure(warm)
         yield f"warm the room to {warm:g} C", drying_span(replace(air, temp_c=warm, rh=air.rh * share), layer, fan)
-    dry = air.rh - DRIER_RH.value
-    if dry > 0.0:
+    dry = max(air.rh - DRIER_RH.value, DRIEST_RH.value)
+    if dry < air.rh:
         yield f"dry the room to {dry * 100:.0f} % RH", drying_span(replace(air, rh=dry), layer, fan)
 
 

@@ -44,6 +44,12 @@ def full_day(at: datetime, zone: tzinfo) -> str:
     return f"{local.day} {MONTHS[local.month - 1]} {local.year}"
 
 
+def moment_words(at: datetime, zone: tzinfo | None) -> str:
+    """"15 Nov 2026, 14:05", the moment `at` (aware) in `zone` (None: that of this computer)."""
+    local = at.astimezone(zone)
+    return f"{local.day} {MONTHS[local.month - 1]} {local.year}, {local:%H:%M}"
+
+
 def clock_words(at: datetime, zone: tzinfo) -> str:
     """"17:02", in the zone's local time."""
     return at.astimezone(zone).strftime("%H:%M")

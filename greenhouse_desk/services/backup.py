@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, tzinfo
 from pathlib import Path
 
+from greenhouse_desk.domain.care_day import moment_words
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.services.labels_shelf import layouts
 from greenhouse_desk.services.shelf import shelf
@@ -110,10 +111,17 @@ def restore(folder: Path, name: str, now: datetime) -> Restored:
     return restoring.restore(folder, name, now)
 
 
-def restored_words(done: Restored) -> str:
-    """What a restore did, in a sentence or two; the photos that did not come back are for `lost_lines`."""
-    kept = f" What it replaced is kept as backup {done.replaced}." if done.replaced else ""
-    return f"Backup {done.name} is in place.{kept}"
+def restored_words(done: Restored, zone: tzinfo | None = None) -> str:
+    """What a restore did, in a sentence or two, by the clock of `zone` (None: that of this computer); the photos that
+    did not come back are for `lost_lines`."""
+    kept = f" What it replaced is kept as {_called(done.replaced, zone)}." if done.replaced else ""
+    return f"Put back: {_called(done.name, zone)}.{kept}"
+
+
+def _called(name: str, zone: tzinfo | None) -> str:
+    """ "the backup of 27 Nov 2026, 14:05 (its folder's name)"; by its name alone where that tells no moment."""
+    known = backups.named(name)
+    return f"backup {name}" if known is None else f"the backup of {moment_words(known.made, zone)} ({name})"
 
 
 def lost_lines(done: Restored) -> tuple[str, ...]:

@@ -11,6 +11,7 @@ from pathlib import Path
 
 from sqlalchemy.exc import DBAPIError
 
+from greenhouse_desk.domain.care_day import moment_words
 from greenhouse_desk.domain.faults import Damaged, Held, Refused
 from greenhouse_desk.store import backup, holder
 
@@ -64,7 +65,7 @@ def damaged(folder: Path, words: str) -> Damaged:
     if good is None:
         return Damaged("The collection is damaged", detail,
                        "No good backup was found. Keep the folder as it is and copy it before trying anything.")
-    made = good.made.strftime("%d %b %Y %H:%M UTC").lstrip("0")
     return Damaged("The collection is damaged", detail,
-                   f"Restore the latest good backup, {good.name}, made {made}. Without the window: "
-                   f"greenhouse-desk --store {shlex.quote(str(folder))} restore {good.name}", good.name)
+                   f"Restore the latest good backup, of {moment_words(good.made, None)} ({good.name}). "
+                   f"Without the window: greenhouse-desk --store {shlex.quote(str(folder))} restore {good.name}",
+                   good.name)

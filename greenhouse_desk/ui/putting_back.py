@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, tzinfo
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
@@ -44,15 +44,15 @@ class PuttingBack(QObject):
         self._end = done = backup.restore(folder, name, now)
         return backup.restored_words(done)
 
-    def tell(self, signals: Signals) -> None:
+    def tell(self, signals: Signals, zone: tzinfo) -> None:
         """Say in the window how the last restore ended, and which photos did not come back; nothing without one."""
         end, self._end = self._end, None
         if isinstance(end, Refused):
             signals.refused.emit(end)
         elif end is not None and end.lost:
-            signals.refused.emit(without_photos(end))
+            signals.refused.emit(without_photos(end, zone))
         elif end is not None:
-            signals.noted.emit(backup.restored_words(end))
+            signals.noted.emit(backup.restored_words(end, zone))
 
     def _on_done(self, _key: object, done: Restored) -> None:
         self._leave(done)
@@ -69,10 +69,10 @@ class PuttingBack(QObject):
             self.shown = None
 
 
-def without_photos(done: Restored) -> Refused:
+def without_photos(done: Restored, zone: tzinfo | None = None) -> Refused:
     """The word on a restore that some photos did not come back from: which, and what can be done."""
     lines = backup.lost_lines(done)
     more = f"\nand {len(lines) - NAMED} more" if len(lines) > NAMED else ""
     return Refused(f"{backup.photos_words(len(lines))} did not come back",
-                   f"{backup.restored_words(done)} Lost are:\n" + "\n".join(lines[:NAMED]) + more,
+                   f"{backup.restored_words(done, zone)} Lost are:\n" + "\n".join(lines[:NAMED]) + more,
                    "Where you have the files elsewhere, add them to their plants again.")

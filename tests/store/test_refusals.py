@@ -12,6 +12,7 @@ from tempfile import TemporaryDirectory
 
 import pytest
 
+from greenhouse_desk.domain.care_day import moment_words
 from greenhouse_desk.domain.faults import Damaged, Held, Refused
 from greenhouse_desk.domain.journal import Note
 from greenhouse_desk.services import backup
@@ -117,6 +118,7 @@ def test_damage_is_said_in_plain_words_with_the_way_back(store: Store, tmp_path:
     assert "words of the library" not in said
     assert str(store.folder) in refused.detail
     assert f"greenhouse-desk --store {store.folder} restore {made.name}" in refused.next_step
+    assert f"Restore the latest good backup, of {moment_words(made.made, None)} ({made.name})." in refused.next_step
     assert "cannot be read whole" in refused.detail
 
 

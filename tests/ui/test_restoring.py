@@ -63,9 +63,11 @@ def test_the_collection_stands_as_it_did_and_the_present_is_kept(opened: app._Op
     assert opened._program is not None
     assert opened._program.window.isVisible()
     assert opened._program.desk.read(collection.find, "107") == ()
-    newest = backup.list(opened._program.desk.store.folder)[0]
+    folder = opened._program.desk.store.folder
+    newest = backup.list(folder)[0]
     assert newest.before == "restore"
-    assert f"kept as backup {newest.name}" in words_of(opened._program.window)
+    said = f"Put back: the backup of 18 Nov 2026, 14:30 ({backup.list(folder)[1].name}). What it replaced is kept as "
+    assert f"{said}the backup of 18 Nov 2026, 15:30 ({newest.name})." in words_of(opened._program.window)
     assert opened._putting.shown is None
 
 
@@ -80,7 +82,7 @@ def test_a_photo_that_did_not_come_back_is_named(opened: app._Opening, qtbot: Qt
     told = words_of(opened._program.window)
     assert "1 photo did not come back" in told
     assert "plant 101: a.png, 2026-11-18" in told
-    assert f"kept as backup {backup.list(folder)[0].name}" in told
+    assert f"({backup.list(folder)[0].name})" in told
 
 
 def test_of_many_lost_photos_the_window_names_some_and_counts_all() -> None:
@@ -88,7 +90,7 @@ def test_of_many_lost_photos_the_window_names_some_and_counts_all() -> None:
                  for number in range(101, 121))
     told = without_photos(backup.Restored("one", "", lost))
     assert told.title == "20 photos did not come back"
-    assert told.detail.splitlines()[0] == "Backup one is in place. Lost are:"
+    assert told.detail.splitlines()[0] == "Put back: backup one. Lost are:"
     assert told.detail.splitlines()[-2:] == ["plant 108: x.jpg, 2026-11-18", "and 12 more"]
 
 
