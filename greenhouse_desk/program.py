@@ -107,7 +107,7 @@ def assemble(store: Store, clock: Clock, colours: Palette, settings: WindowSetti
         lambda: alarm.words, settings.screen_mm))
     alarm.gave_up.connect(bench.on_alarm_gave_up)
     alarm.words_changed.connect(lambda words: signals.noted.emit(words) if words else None)
-    house = HouseScreen(desk, signals, settings)
+    house = HouseScreen(desk, signals, settings, colours)
     timeline = TimelineScreen(desk, signals, colours, thumbs)
     quarantine = QuarantineScreen(desk, signals, colours, shelves().pests)
     transitions = TransitionsScreen(desk, signals, colours)

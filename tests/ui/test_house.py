@@ -14,6 +14,7 @@ from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.settings import HouseRules
 from greenhouse_desk.services import backup, house
 from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.ui import style
 from greenhouse_desk.ui.house.screen import HouseScreen
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.window_settings import WindowSettings
@@ -31,7 +32,7 @@ def signals(desk: Desk) -> Signals:
 @pytest.fixture
 def screen(desk: Desk, signals: Signals, qtbot: QtBot) -> Iterator[HouseScreen]:
     """The screen, read."""
-    made = HouseScreen(desk, signals, WindowSettings())
+    made = HouseScreen(desk, signals, WindowSettings(), style.palette(False))
     qtbot.addWidget(made)
     made.show_now()
     made.show()
@@ -44,7 +45,8 @@ def test_every_rule_stands_with_label_help_range_and_source(screen: HouseScreen)
     for rule in fields(HouseRules):
         assert rule.metadata["label"] in told
         assert rule.metadata["help"] in told
-        assert f"{rule.metadata['source']}; {rule.metadata['low']:g} to {rule.metadata['high']:g}" in told
+        span = "on or off" if rule.type == "bool" else f"{rule.metadata['low']:g} to {rule.metadata['high']:g}"
+        assert f"{rule.metadata['source']}; {span}" in told
         control = screen.rules.controls[rule.name].widget
         assert rule.metadata["unit"] in control.accessibleName()
 

@@ -1,4 +1,4 @@
-"""The House screen: where the collection stands, the house rules, the backups, and how this window looks."""
+"""The House screen: the home's place, the house rules, a year for each genus, the backups, how this window looks."""
 
 from __future__ import annotations
 
@@ -12,9 +12,11 @@ from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.ui.forms import Field, FormRows, Input
 from greenhouse_desk.ui.house.backups import BackupPanel
 from greenhouse_desk.ui.house.rules_form import RulesForm
+from greenhouse_desk.ui.house.years import YearsPanel
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.panel import panel
 from greenhouse_desk.ui.signals import Signals
+from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.window_settings import LOOKS, TEXT_SIZES, WindowSettings
 
 NARROW = 780
@@ -41,12 +43,13 @@ class HouseScreen(QWidget):
 
     window_changed = Signal(object)
 
-    def __init__(self, desk: Desk, signals: Signals, settings: WindowSettings) -> None:
+    def __init__(self, desk: Desk, signals: Signals, settings: WindowSettings, palette: Palette) -> None:
         super().__init__()
         self.setProperty("ground", "bench")
         self._desk, self._signals = desk, signals
         self.settings = settings
         self.backups = BackupPanel(desk, signals, self)
+        self.years = YearsPanel(desk, signals, palette, self)
         self.rules = RulesForm()
         self.home = FormRows(HOME)
         self.window_rows = FormRows(WINDOW, {"look": settings.look, "text_percent": settings.text_percent})
@@ -60,7 +63,7 @@ class HouseScreen(QWidget):
         left.addWidget(self._rules_panel())
         left.addStretch(1)
         self._home_frame, self._asked = self._home_panel(), self._asked_panel()
-        for made in (self._home_frame, self.backups.frame, self._window_panel()):
+        for made in (self._home_frame, self.backups.frame, self._window_panel(), self.years.frame):
             self._right.addWidget(made)
         self._right.addStretch(1)
         page = QWidget()
@@ -150,6 +153,7 @@ class HouseScreen(QWidget):
                               "has set.")
         self._place_home(not self._desk.read(house.home_is_set))
         self.backups.show_now()
+        self.years.show_now()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """In a narrow window the panels stand under each other, the home first."""
