@@ -54,8 +54,8 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Leave the long campaigns out unless asked for (deselected, so that they do not count as skipped), and the tests of
-    other parts."""
+    """Leave out the long campaigns unless asked for (deselected, so that they do not count as skipped), and what is of
+    another part."""
     if not config.getoption("--long"):
         campaigns = {item for item in items if item.get_closest_marker("long")}
         config.hook.pytest_deselected(items=sorted(campaigns, key=lambda item: item.nodeid))
