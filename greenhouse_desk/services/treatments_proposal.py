@@ -43,10 +43,11 @@ class Asking:
 
 
 def past(history: History, zone: tzinfo, names: Labels) -> str:
-    """Every pest and disease seen on the plant, newest first, with day; "none seen" or "never looked at" else."""
+    """Every pest and disease seen on the plant, newest first, with day; "no pest seen" or "never looked at" else."""
     seen = [(entry, entry.facts) for entry in history.entries if isinstance(entry.facts, Sighted)]
     if not seen:
-        return "none seen" if any(isinstance(entry.facts, Looked) for entry in history.entries) else "never looked at"
+        looked = any(isinstance(entry.facts, Looked) for entry in history.entries)
+        return "no pest seen" if looked else "never looked at"
     newest: dict[str, Entry] = {facts.what: entry for entry, facts in seen}
     rows = sorted(newest.items(), key=lambda item: item[1].at, reverse=True)
     counts = {what: sum(facts.what == what for _, facts in seen) for what in newest}

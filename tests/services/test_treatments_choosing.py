@@ -119,7 +119,7 @@ def test_what_was_looked_at_and_what_never_is_told(desk: Desk, clock: SteppedClo
     desk.run(stock, [101, 102])
     clock.advance(100 * DAY)
     desk.run(tell, 101, Looked(True))
-    assert candidate(desk, clock, 101).past == "none seen"
+    assert candidate(desk, clock, 101).past == "no pest seen"
     assert candidate(desk, clock, 102).past == "never looked at"
 
 

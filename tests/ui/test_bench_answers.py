@@ -8,6 +8,8 @@ from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from greenhouse_desk.domain.bench import Sitting, board
+from greenhouse_desk.services.shelf import shelf
+from greenhouse_desk.ui import style
 from greenhouse_desk.ui.bench.callings import Hands
 from greenhouse_desk.ui.bench.detail import DetailView
 from greenhouse_desk.ui.bench.dial import Dial
@@ -56,3 +58,16 @@ def test_every_answer_of_a_decision_is_in_sight_and_whole_beside_any_number_of_s
             told = fitted(choice, sans(600), wide, (view.px(30), view.px(22), view.px(18)), 2)
             assert " ".join(told.lines) == choice, f"{soaks} soaks run"
             assert told.height <= high, f"{soaks} soaks run"
+
+
+def test_the_longest_page_of_the_shelf_is_never_cut_in_its_middle(qtbot: QtBot) -> None:
+    parent = QWidget()
+    qtbot.addWidget(parent)
+    view = DetailView(style.palette(True), KeyMap(), parent)
+    pages = [step.page for protocol in shelf(None).protocols for step in protocol.steps]
+    for wide, high in ((914.0, 400.0), (914.0, 198.0), (280.0, 188.0)):
+        for page in pages:
+            told = " ".join(view.page_lines(page, wide, high).lines)
+            assert page.startswith(told)
+            assert told.endswith("."), f"whole sentences: {told}"
+            assert told == page or wide < 300, f"all of it where there is a row for it: {told}"

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelIndex, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
-from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
+from PySide6.QtWidgets import QAbstractItemView, QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
 from greenhouse_desk.services.treatments import Candidate
 from greenhouse_desk.ui import drawing, marks
@@ -14,8 +15,11 @@ from greenhouse_desk.ui.style import Palette, sans, serif
 
 Index = QModelIndex | QPersistentModelIndex
 ROW = Qt.ItemDataRole.UserRole
-HEIGHT = 84
-NARROW = 560
+LEFT, TOP, STEP, FOOT = 112, 55, 17, 12
+"""Where the lines below name and standing begin, how far apart they are, and the room below the last one."""
+NARROW = 720
+NAME = 22
+MOST_LINES = 5
 
 
 @dataclass(frozen=True)
@@ -75,12 +79,16 @@ class CandidateModel(QAbstractListModel):
 class CandidateDelegate(QStyledItemDelegate):
     """Number, name, standing, past, last treatment and notes on one row."""
 
-    def __init__(self, palette: Palette, parent: QWidget) -> None:
+    def __init__(self, palette: Palette, parent: QAbstractItemView) -> None:
         super().__init__(parent)
-        self._look = palette
+        self._look, self._list = palette, parent
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
-        return QSize(480, HEIGHT)
+        """As high as the row's words need in the width the list has."""
+        row, wide = index.data(ROW), self._list.viewport().width()
+        lines = sum(len(told) for _bold, told in below(row.candidate, wide)) if isinstance(row, Row) else 1
+        extra = NAME * (name_rows(row.candidate, wide) - 1) if isinstance(row, Row) else 0
+        return QSize(480, TOP + extra + max(lines, 1) * STEP + FOOT)
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         row = index.data(ROW)
@@ -112,22 +120,49 @@ class CandidateDelegate(QStyledItemDelegate):
         it, ink = row.candidate, self._look.ink
         second: QColor = ink if row.chosen else self._look.ink2
         drawing.text(painter, QRectF(rect.left() + 46, rect.top() + 8, 62, 32), str(it.plant), serif(26, 600), ink)
-        narrow = rect.width() < NARROW
-        left = rect.left() + 112
-        middle = rect.right() if narrow else left + max(220.0, (rect.width() - 112) * 0.42)
+        left, narrow = rect.left() + LEFT, rect.width() < NARROW
+        middle = rect.left() + _middle(rect.width())
         wide = middle - left - 16
-        drawing.name_block(painter, QRectF(left, rect.top() + 11, wide, 22), it.name, self._look, 17, 1, 22)
-        word = it.standing.word
+        lines = name_rows(it, round(rect.width()))
+        drawing.name_block(painter, QRectF(left, rect.top() + 11, wide, NAME), it.name, self._look, 17, lines, NAME)
+        top, word = rect.top() + NAME * (lines - 1), it.standing.word
         tone = ink if row.chosen else marks.colour(word, self._look)
-        drawing.marked(painter, QRectF(left, rect.top() + 34, wide, 20), word, word, self._look, ink=tone)
-        below = (narrow and it.past) or it.standing.why
-        below = drawing.shortened(below, sans(13), wide)
-        drawing.text(painter, QRectF(left, rect.top() + 55, wide, 18), below, sans(13), second)
+        drawing.marked(painter, QRectF(left, top + 34, wide, 20), word, word, self._look, ink=tone)
+        y = top + TOP
+        for bold, told in below(it, round(rect.width())):
+            for line in told:
+                font = sans(13, 600 if bold else 400)
+                drawing.text(painter, QRectF(left, y, rect.right() - left, STEP), line, font, ink if bold else second)
+                y += STEP
         if narrow:
             return
         rest = rect.right() - middle - 14
         for n, (words, font, tone) in enumerate(((it.past or "no pest or disease on record", sans(14, 600), ink),
-                                                 (it.last_treatment or "no treatment on record", sans(14), second),
-                                                 (it.notes, sans(13), second))):
-            line = QRectF(middle, rect.top() + 12 + n * 22, rest, 20)
-            drawing.text(painter, line, drawing.shortened(words, font, rest), font, tone)
+                                                 (it.last_treatment or "no treatment on record", sans(14), second))):
+            line_at = QRectF(middle, rect.top() + 12 + n * 22, rest, 20)
+            drawing.text(painter, line_at, drawing.shortened(words, font, rest), font, tone)
+
+
+def _middle(width: float) -> float:
+    """Where the right half of a row `width` pixels wide begins: at its end where the row is narrow."""
+    return width if width < NARROW else LEFT + max(220.0, (width - LEFT) * 0.42)
+
+
+def name_rows(it: Candidate, width: int) -> int:
+    """How many lines the name takes, two at most."""
+    return len(drawing.name_lines(it.name, 17, _middle(width) - LEFT - 16, 2))
+
+
+def below(it: Candidate, width: int) -> tuple[tuple[bool, list[str]], ...]:
+    """The lines under name and standing in a row `width` pixels wide, each kind with whether it stands out: why it
+    stands so, its notes, and in a narrow row its pests and its last treatment too."""
+    told = [(False, it.standing.why)]
+    if width < NARROW:
+        told += [(True, it.past), (False, it.last_treatment)]
+    told.append((False, it.notes))
+    return tuple((bold, list(_lines(words, bold, width - LEFT - 14))) for bold, words in told if words)
+
+
+@lru_cache(maxsize=8192)
+def _lines(words: str, bold: bool, width: int) -> tuple[str, ...]:
+    return tuple(drawing.wrapped(words, sans(13, 600 if bold else 400), max(width, 60), MOST_LINES))

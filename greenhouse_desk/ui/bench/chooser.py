@@ -43,7 +43,7 @@ class PlantList(QListView):
         self.setModel(self.rows)
         self.setItemDelegate(CandidateDelegate(palette, self))
         self.setProperty("ground", "sheet")
-        self.setUniformItemSizes(True)
+        self.setResizeMode(QListView.ResizeMode.Adjust)  # how high a row is depends on the width it has
         self.setSelectionMode(QListView.SelectionMode.NoSelection)
         self.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)

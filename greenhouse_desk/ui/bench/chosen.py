@@ -16,6 +16,10 @@ from greenhouse_desk.ui.messages import button, label
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.wheel import calm
 
+SHORT_TITLE = 30
+"""Letters of a title that stand in the box whole; a longer one is said below it too."""
+EDGES = 32
+
 
 class NameStrip(QWidget):
     """A plant's number on its plate and its name beside it."""
@@ -32,8 +36,27 @@ class NameStrip(QWidget):
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self)
         drawing.number_plate(painter, QRectF(0, 1, 62, 33), str(self._candidate.plant), self._look, 24)
-        drawing.name_block(painter, QRectF(74, 7, self.width() - 76, 22), self._candidate.name, self._look, 17, 1, 22)
+        name, room = self._candidate.name, self.width() - 76
+        if len(drawing.name_lines(name, 17, room, 2)) == 1:
+            drawing.name_block(painter, QRectF(74, 7, room, 22), name, self._look, 17, 1, 22)
+        else:
+            drawing.name_block(painter, QRectF(74, 0, room, 36), name, self._look, 15, 2, 18)
         painter.end()
+
+
+class ProtocolBox(QComboBox):
+    """As narrow as its column wants, its list as wide as the longest title: a grower's own may be a whole sentence."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        calm(self)
+        self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.setMinimumContentsLength(12)
+
+    def showPopup(self) -> None:
+        titles = [self.fontMetrics().horizontalAdvance(self.itemText(n)) for n in range(self.count())]
+        self.view().setMinimumWidth(max(titles, default=0) + EDGES)
+        super().showPopup()
 
 
 class ChosenRow(QFrame):
@@ -51,7 +74,7 @@ class ChosenRow(QFrame):
         self._protocols = {one.id: one for one in protocols}
         self._ids = [one.id for one in protocols]
         self.setProperty("edge", "top")
-        self.box = calm(QComboBox())
+        self.box = ProtocolBox()
         self.box.addItems([f"{one.title}{' (own)' if one.own else ''}" for one in protocols])
         self.box.setPlaceholderText("Choose a protocol")
         self.box.setAccessibleName(f"Protocol for {candidate.plant}")
@@ -88,7 +111,8 @@ class ChosenRow(QFrame):
         self.box.setCurrentIndex(self._ids.index(choice.protocol_id) if choice.protocol_id in self._ids else -1)
         protocol = self._protocols.get(choice.protocol_id)
         wanted = f"Washed {choice.wash_why}." if choice.wash_why else ""
-        self.why.setText(wanted or self._proposed)
+        whole = f"{self.box.currentText()}. " if len(self.box.currentText()) > SHORT_TITLE else ""
+        self.why.setText(whole + (wanted or self._proposed))
         self.wash.setVisible(bool(self._candidate.wash_words) and may_wash(protocol))
         with QSignalBlocker(self.wash):
             self.wash.setChecked(choice.wash)

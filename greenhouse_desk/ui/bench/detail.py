@@ -13,7 +13,7 @@ from greenhouse_desk.ui import style
 from greenhouse_desk.ui.bench.dial import PHRASES, Dial, Jotter
 from greenhouse_desk.ui.bench.keymap import KeyMap
 from greenhouse_desk.ui.bench.leaving import Leaving, LeavingPainter
-from greenhouse_desk.ui.bench.lettering import draw, draw_line, fitted, sans, serif, width_of, wrapped
+from greenhouse_desk.ui.bench.lettering import Lines, draw, draw_line, fitted, sans, serif, width_of, wrapped
 from greenhouse_desk.ui.bench.pane import Pane
 from greenhouse_desk.ui.bench.queue import pointer
 from greenhouse_desk.ui.style import Palette
@@ -82,12 +82,22 @@ class DetailView(Pane[Detail]):
         painter.end()
 
     def _paint_page(self, painter: QPainter, text: str, inside: QRectF) -> None:
-        """As large as it fits: at 1.5 m where there is room, at arm's length in any case."""
-        for px in range(self.sizes.sans(8.75), self.px(18) - 1, -1):
-            lines = wrapped(text, style.sans(px), inside.width(), max(1, int(inside.height() // (px * 1.22))))
-            if " ".join(lines.lines) == text:
-                break
+        lines = self.page_lines(text, inside.width(), inside.height())
         draw(painter, lines, inside.left(), inside.top(), self.look.ink)
+
+    def page_lines(self, text: str, wide: float, high: float) -> Lines:
+        """As large as it fits: at 1.5 m where there is room, at arm's length in any case. Where even that is too much,
+        whole sentences are left off at the end: none is cut in its middle."""
+        whole = text
+        while True:
+            for px in range(self.sizes.sans(8.75), self.px(15) - 1, -1):
+                lines = wrapped(text, style.sans(px), wide, max(1, int(high // (px * 1.22))))
+                if " ".join(lines.lines) == text:
+                    return lines
+            shorter = text.rstrip(".").rpartition(". ")[0]
+            if not shorter:
+                return wrapped(whole, style.sans(self.px(15)), wide, max(1, int(high // (self.px(15) * 1.22))))
+            text = f"{shorter}."
 
     def _paint_number(self, painter: QPainter, dial: Dial, inside: QRectF) -> None:
         high = min(inside.height() - self.u(64), self.u(300))

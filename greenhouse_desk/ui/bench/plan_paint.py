@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import datetime, timedelta, tzinfo
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -16,6 +17,7 @@ from greenhouse_desk.ui.style import Palette, sans, serif
 
 GRID_MIN = 15
 WHY_LINES = 2
+PART = re.compile(r"(?<=[;:,]) ")
 
 
 class PlanPainter:
@@ -116,11 +118,10 @@ class PlanPainter:
         drawing.marked(self._painter, QRectF(left, top + 9, LABELS - left - 6, 22), lane.standing, lane.standing, look)
         name = names.parse(lane.name)
         lines = len(drawing.name_lines(name, 15, LABELS - 24, 2))
+        below = top + 38 + 18 * lines
         drawing.name_block(self._painter, QRectF(16, top + 34, LABELS - 24, 20), name, look, 15, 2, 18)
-        why = drawing.wrapped(lane.why, sans(13), LABELS - 24, WHY_LINES + 1 - lines)
-        for n, line in enumerate(why):
-            row = QRectF(16, top + 38 + 18 * lines + 16 * n, LABELS - 20, 18)
-            drawing.text(self._painter, row, line, sans(13), look.ink2)
+        for n, line in enumerate(reason_lines(lane.why, LABELS - 24)):
+            drawing.text(self._painter, QRectF(16, below + 16 * n, LABELS - 20, 18), line, sans(13), look.ink2)
 
     def _marks(self) -> list[tuple[float, str, QColor, QColor]]:
         """The end and dusk: minute, words, ground and ink of the flag."""
@@ -154,3 +155,15 @@ class PlanPainter:
         for rect, words, ground, ink in self._flags():
             self._painter.fillRect(rect, ground)
             drawing.text(self._painter, rect.adjusted(8, 0, 0, 0), words, sans(14, 600), ink)
+
+
+def reason_lines(why: str, width: float) -> list[str]:
+    """Why a plant stands where it does, on two lines: the last of its parts are left off rather than cut; a press on
+    the lane and the list of plants tell all of it."""
+    parts = PART.split(why)
+    for count in range(len(parts), 0, -1):
+        told = " ".join(parts[:count]).rstrip(" ;:,")
+        lines = drawing.wrapped(told, sans(13), width, WHY_LINES)
+        if " ".join(lines) == told:
+            break
+    return lines

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from greenhouse_desk.ui.bench.evening import Evening, Lane
 
-LABELS, HEAD, HANDS, LANE, ROW, TOOLS, TOOL, LEGEND, RIGHT = 206.0, 36.0, 100.0, 96.0, 38.0, 34.0, 34.0, 40.0, 14.0
+LABELS, HEAD, HANDS, LANE, ROW, TOOLS, TOOL, LEGEND, RIGHT = 206.0, 36.0, 100.0, 112.0, 38.0, 34.0, 34.0, 40.0, 14.0
 FIRST, BAR = 14.0, 26.0
 
 
