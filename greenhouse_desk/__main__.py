@@ -58,6 +58,9 @@ def main(given: Sequence[str] | None = None) -> int:
     if no_screen(os.environ, sys.platform):
         sys.stderr.write(NO_SCREEN)
         return 2
+    from greenhouse_desk.ui.first_copy import brought_forward  # a door: a later start loads no more than this
+    if brought_forward(asked.store):
+        return 0
     from greenhouse_desk.app import run as open_window  # a door: a verb loads no window
     return open_window(asked.store, asked.now, asked.look)
 

@@ -20,7 +20,7 @@ from greenhouse_desk.services import backup, house
 from greenhouse_desk.services.clock import Clock, StartedClock, SystemClock
 from greenhouse_desk.store import holder
 from greenhouse_desk.store.engine import Store, open_store
-from greenhouse_desk.ui import demo_copy, first_copy, fonts, style, window_settings
+from greenhouse_desk.ui import demo_copy, fonts, style, window_settings
 from greenhouse_desk.ui.demo_copy import DemoCopy
 from greenhouse_desk.ui.first_copy import FirstCopy
 from greenhouse_desk.ui.folders import NAME, folders, start_log
@@ -43,9 +43,6 @@ def run(collection: Path | None, now: datetime | None, look: str | None) -> int:
     app.setApplicationName(NAME)
     app.setApplicationDisplayName("Greenhouse Desk")
     app.setDesktopFileName(NAME)
-    if first_copy.call(where.collection):
-        sys.stderr.write("This collection is already open: its window was brought forward.\n")
-        return 0
     start_log(where.log)
     missing = fonts.load()
     if missing:

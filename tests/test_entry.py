@@ -15,6 +15,7 @@ from greenhouse_desk import cli
 from greenhouse_desk.__main__ import SCREENS, arguments, no_screen
 from greenhouse_desk.__main__ import main as entry
 from greenhouse_desk.store.engine import open_store
+from greenhouse_desk.ui.first_copy import FirstCopy
 from tests.builders import NOW
 
 
@@ -50,6 +51,18 @@ def test_the_window_without_a_screen_is_refused_in_plain_words(folder: Path) -> 
     assert (done.returncode, done.stdout) == (2, "")
     assert done.stderr.startswith("There is no screen here")
     assert "greenhouse-desk --store FOLDER due" in done.stderr
+
+
+def test_a_second_start_only_calls_the_first_and_loads_no_program(qapp: object, folder: Path) -> None:
+    """It is told at once, however long the program takes to load."""
+    first = FirstCopy(folder)
+    script = ("import sys; from greenhouse_desk.__main__ import main; code = main(sys.argv[1:]); "
+              "sys.exit(9 if {'sqlalchemy', 'PySide6.QtWidgets'} & set(sys.modules) else code)")
+    done = subprocess.run([sys.executable, "-c", script, "--store", str(folder)], capture_output=True, text=True,
+                          check=False, env={**os.environ, "QT_QPA_PLATFORM": "offscreen"}, timeout=60)
+    first.close()
+    assert (done.returncode, done.stderr) == (
+        0, "This collection is already open: its window was brought forward.\n")
 
 
 def test_the_entry_names_every_verb(capsys: pytest.CaptureFixture[str]) -> None:

@@ -50,6 +50,7 @@ OFFENCES: list[tuple[str, dict[str, str]]] = [
 
 DOORS = {
     ("__main__.py", "greenhouse_desk.app"): "the window, only when it is opened",
+    ("__main__.py", "greenhouse_desk.ui.first_copy"): "the call to a window that is open already, before anything else",
     ("__main__.py", "greenhouse_desk.cli"): "the command line, only when a verb is given",
     ("cli.py", "greenhouse_desk.ui.paper"): "the painter of printed pages, only when a page is written",
     ("store/engine.py", "greenhouse_desk.store.migrate"): "Alembic, only when a schema is old",

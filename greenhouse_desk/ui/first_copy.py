@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import hashlib
+import sys
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtNetwork import QLocalServer, QLocalSocket
+
+from greenhouse_desk.ui.folders import folders
 
 PATIENCE_MS = 400
 CALL = b"come forward\n"
@@ -26,6 +29,17 @@ def call(folder: Path) -> bool:
     socket.write(CALL)
     socket.waitForBytesWritten(PATIENCE_MS)
     socket.disconnectFromServer()
+    return True
+
+
+def brought_forward(collection: Path | None) -> bool:
+    """Whether a window has this collection (None: the own one) open: it was brought forward, and that is said.
+
+    A later start asks this before it loads the program, so that it is answered at once.
+    """
+    if not call(folders(collection).collection):
+        return False
+    sys.stderr.write("This collection is already open: its window was brought forward.\n")
     return True
 
 

@@ -125,11 +125,3 @@ def test_arguments_name_store_and_instant_and_an_instant_needs_its_zone(capsys: 
     with pytest.raises(SystemExit):
         __main__.arguments(["--now", "2026-11-25T17:00:00"])
     assert "time zone" in capsys.readouterr().err
-
-
-def test_a_second_start_says_on_the_terminal_that_it_brought_the_first_forward(
-        qapp: QApplication, where: app.Folders, monkeypatch: pytest.MonkeyPatch,
-        capsys: pytest.CaptureFixture[str]) -> None:
-    monkeypatch.setattr("greenhouse_desk.ui.first_copy.call", lambda _folder: True)
-    assert app.run(where.collection, None, None) == 0
-    assert "already open: its window was brought forward" in capsys.readouterr().err
