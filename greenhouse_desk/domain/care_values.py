@@ -30,6 +30,8 @@ class CareKind(StrEnum):
     REPOT_WINDOW = "repotting window"
 
 
+WASHES = (CareKind.FIRST_WASH, CareKind.WASH_REPEAT)
+"""The washes against pests that can be owed."""
 Moment = date | datetime
 
 

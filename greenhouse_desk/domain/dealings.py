@@ -9,7 +9,7 @@ from datetime import date, datetime, timedelta
 from enum import StrEnum
 
 from greenhouse_desk.domain.care_day import day_of, day_words
-from greenhouse_desk.domain.care_values import Care, CareKind
+from greenhouse_desk.domain.care_values import WASHES, Care
 from greenhouse_desk.domain.figures import Span
 from greenhouse_desk.domain.journal import found_in
 from greenhouse_desk.domain.origins import Tells, came_at, first_find, tells
@@ -167,9 +167,6 @@ def recent_looks(one: Life, standing: Standing, now: datetime, by: Counting) -> 
              if status.since is not None and status.rank >= EXPOSED]
     start, found = max([(now - timedelta(days=by.rules.trace_days), False), *since])
     return course(one.looks, start, by, on=True, found=found)
-
-
-WASHES = (CareKind.FIRST_WASH, CareKind.WASH_REPEAT)
 
 
 def _treated_out(cares: Sequence[Care], now: datetime, by: Counting) -> Check:

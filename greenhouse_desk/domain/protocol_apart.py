@@ -44,11 +44,17 @@ class TooClose:
         """The first day on which the other may be given."""
         return self.given.day + timedelta(days=math.ceil(self.rule.apart_days))
 
+    @property
+    def last(self) -> date:
+        """The last day before it was given on which the other may have been."""
+        return self.given.day - timedelta(days=math.ceil(self.rule.apart_days))
+
     def words(self, today: date) -> str:
-        """The warning in two sentences, with the source."""
-        return (f"{self.given.name} was given on {day_words(self.given.day, today)}: no {self.other.name} before "
-                f"{day_words(self.free, today)}, {self.rule.apart_days:g} days must lie between. {self.rule.why} "
-                f"({self.rule.source})")
+        """The warning in two sentences, with the source; of something given after `today`, what may not be before."""
+        until = (f"before {day_words(self.free, today)}" if self.given.day <= today else
+                 f"after {day_words(self.last, today)} until then")
+        return (f"{self.given.name} was given on {day_words(self.given.day, today)}: no {self.other.name} {until}, "
+                f"{self.rule.apart_days:g} days must lie between. {self.rule.why} ({self.rule.source})")
 
 
 def counts_as(name: str, agents: Agents) -> Agent | None:
@@ -82,11 +88,16 @@ def given(entries: Iterable[Entry], agents: Agents, day: Callable[[datetime], da
 
 def kept_from(before: Iterable[Given], agents: Agents, today: date) -> tuple[TooClose, ...]:
     """What must not be given on `today` because of what was given before, each other agent once, by the last given."""
+    return kept_around((one for one in before if one.day <= today), agents, today)
+
+
+def kept_around(besides: Iterable[Given], agents: Agents, today: date) -> tuple[TooClose, ...]:
+    """What must not have been given on `today`, a day gone by, because of what was given before it and after."""
     found: dict[str, TooClose] = {}
-    for one in sorted(before, key=lambda one: one.day):
+    for one in sorted(besides, key=lambda one: one.day):
         for other in agents.values():
             rule = _rule(one.agent, other)
-            if rule is not None and 0 <= (today - one.day).days < rule.apart_days:
+            if rule is not None and abs((today - one.day).days) < rule.apart_days:
                 found[other.key] = TooClose(one, other, rule)
     return tuple(found.values())
 

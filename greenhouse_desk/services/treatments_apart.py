@@ -7,8 +7,8 @@ from datetime import datetime
 
 from greenhouse_desk.domain.care_day import care_day
 from greenhouse_desk.domain.faults import Fault
-from greenhouse_desk.domain.journal import Kind
-from greenhouse_desk.domain.protocol_apart import Given, apart_faults, given, kept_from
+from greenhouse_desk.domain.journal import Entry, Kind
+from greenhouse_desk.domain.protocol_apart import Given, apart_faults, given, kept_around
 from greenhouse_desk.domain.protocols import Protocol
 from greenhouse_desk.services import house
 from greenhouse_desk.services.shelf import Shelf, shelf
@@ -28,12 +28,24 @@ def faults(session: Session, now: datetime, chosen: Iterable[tuple[int, Protocol
 
 def warnings(session: Session, now: datetime, plant: int) -> tuple[str, ...]:
     """What `plant` must not be given at the aware `now` because of what it was given, each in words with its source."""
-    shown = shelf(None)
-    today = care_day(now, house.zone(session), house.rules(session))
-    return tuple(one.words(today) for one in kept_from(_given(session, now, plant, shown), shown.agents, today))
+    return _words(session, now, _given(session, now, plant, shelf(None)))
 
 
-def _given(session: Session, now: datetime, plant: int, shown: Shelf) -> Sequence[Given]:
+def warnings_for(session: Session, entry: Entry) -> tuple[str, ...]:
+    """What this entry must not say was given, because of what the plant was given besides, before and after it."""
+    if entry.plant is None or entry.kind not in GIVES:
+        return ()
+    every = _given(session, None, entry.plant, shelf(None))
+    return _words(session, entry.at, [one for one in every if one.entry != entry.id])
+
+
+def _words(session: Session, at: datetime, told: Sequence[Given]) -> tuple[str, ...]:
+    day = care_day(at, house.zone(session), house.rules(session))
+    return tuple(one.words(day) for one in kept_around(told, shelf(None).agents, day))
+
+
+def _given(session: Session, until: datetime | None, plant: int, shown: Shelf) -> Sequence[Given]:
     zone, rules = house.zone(session), house.rules(session)
-    before = [entry for entry in journal.of_plant(session, plant) if entry.kind in GIVES and entry.at <= now]
+    before = [entry for entry in journal.of_plant(session, plant)
+              if entry.kind in GIVES and (until is None or entry.at <= until)]
     return tuple(given(before, shown.agents, lambda at: care_day(at, zone, rules)))

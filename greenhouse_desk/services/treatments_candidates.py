@@ -10,13 +10,13 @@ from greenhouse_desk.domain import names
 from greenhouse_desk.domain.bench_facts import in_pellets
 from greenhouse_desk.domain.care import Care, Reason
 from greenhouse_desk.domain.care_day import care_day
+from greenhouse_desk.domain.care_values import WASHES
 from greenhouse_desk.domain.courses_start import Answer
 from greenhouse_desk.domain.names import BotanicalName
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.quarantine import Standing
 from greenhouse_desk.services import care, house, quarantine, records, transitions_start
 from greenhouse_desk.services.treatments_proposal import (
-    WASHES,
     Asking,
     against,
     last_treatment,

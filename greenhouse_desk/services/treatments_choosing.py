@@ -11,6 +11,7 @@ from greenhouse_desk.domain.bench import Job, Plan, Run, State, plan
 from greenhouse_desk.domain.bench_order import PEST_STANDINGS
 from greenhouse_desk.domain.bench_start import copies
 from greenhouse_desk.domain.care_day import care_day
+from greenhouse_desk.domain.care_values import WASHES, Care
 from greenhouse_desk.domain.faults import Fault, Refused
 from greenhouse_desk.domain.journal import Note
 from greenhouse_desk.domain.plants import Plant
@@ -22,7 +23,7 @@ from greenhouse_desk.services.shelf import Shelf
 from greenhouse_desk.services.treatments_candidates import histories, move
 from greenhouse_desk.services.treatments_drying import drying_of
 from greenhouse_desk.services.treatments_ending import SITS
-from greenhouse_desk.services.treatments_proposal import WASHES, wash_words
+from greenhouse_desk.services.treatments_proposal import wash_words
 from greenhouse_desk.store import bench, journal, plants
 from greenhouse_desk.store.engine import Session
 
@@ -79,6 +80,7 @@ class Chosen:
     choice: Choice
     wash_words: str = ""
     waits: str = ""
+    wash: Care | None = None
 
     @property
     def washes(self) -> bool:
@@ -92,9 +94,19 @@ class Chosen:
         if not washing or not self.wash_words:
             return ""
         does = self.choice.wash or any(not step.only_if for step in washing)
-        return f"{self.plant.number}: {self.wash_words}; " + (
+        return f"{self.wash_words}; " + (
             f"it is washed all the same, {self.choice.wash_why or 'as you chose'}." if does else
             "so the plan leaves it out. Should pests be seen at the look, the wash is asked for.")
+
+    @property
+    def wash_why(self) -> str:
+        """Why the session's plan has a wash for the plant or leaves it out, for its journal; "" where nothing decided.
+        """
+        if self.note:
+            return f"At the start: {self.note}"
+        if self.wash is None or not any(step.deed is Deed.WASH for step in self.protocol.steps):
+            return ""
+        return f"At the start: washed because it is owed: {self.wash.what}."
 
 
 def preparation(session: Session, now: datetime, choices: Sequence[Choice], shelf: Shelf,
@@ -113,7 +125,8 @@ def preparation(session: Session, now: datetime, choices: Sequence[Choice], shel
         materials(protocols, shelf.agents), cautions(protocols, shelf.agents), found,
         tuple((one.plant.number, f"{one.standing.word}: {one.standing.why}") for one in chosen), now,
         now + timedelta(minutes=timed.makespan_minutes), by, name, drying,
-        not any(fault.grave for fault in found), timed, tuple(one.note for one in chosen if one.note),
+        not any(fault.grave for fault in found), timed,
+        tuple(f"{one.plant.number}: {one.note}" for one in chosen if one.note),
         tuple(f"{one.plant.number}: {one.waits}" for one in chosen if one.waits and not one.choice.reason.strip()),
         _apart(protocols, shelf) or possible)
 
@@ -125,7 +138,8 @@ def start(session: Session, now: datetime, choices: Sequence[Choice], shelf: She
     The queue goes from the cleanest to the most suspect, then by number, unless `order` names the plants in another.
     Raises Refused for no or double choices, plants that left or are in an open session, unknown protocols, a protocol
     that breaks a do-not-mix rule by itself or with what the plant was given before, and a move that should wait and is
-    given no reason for; the reason is written down, and so is what was `laid_out`, in words.
+    given no reason for; the reason is written down, and so is what was `laid_out`, in words, and why each plant's wash
+    is in the plan or left out.
     """
     chosen = _chosen(session, now, choices, shelf, order)
     protocols = [one.protocol for one in chosen]
@@ -145,6 +159,8 @@ def start(session: Session, now: datetime, choices: Sequence[Choice], shelf: She
         run = Run(0, one.plant.number, one.plant.name, one.protocol.id, one.protocol.title, steps, one.standing.word,
                   one.standing.why, float(place))
         kept.append(bench.add_run(session, sitting, run))
+        if one.wash_why:
+            journal.add(session, now, Note(one.wash_why), plant=one.plant.number, run=kept[-1])
     if laid_out:
         journal.add(session, now, Note(laid_out), run=kept[0])
     numbers = ", ".join(str(one.plant.number) for one in chosen)
@@ -183,7 +199,7 @@ def _asked(session: Session, now: datetime, one: Chosen) -> Chosen:
     wash = next((owed for owed in care.of_plant(session, number, now) if owed.kind in WASHES), None)
     moves = any(step.transition for step in one.protocol.steps)
     said = move(session, now, number) if moves else None
-    return replace(one, wash_words=wash_words(wash, one.standing, care_day(now, around.zone, around.rules)),
+    return replace(one, wash=wash, wash_words=wash_words(wash, one.standing, care_day(now, around.zone, around.rules)),
                    waits=said.words if said is not None and said.waits else "")
 
 

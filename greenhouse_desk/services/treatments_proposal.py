@@ -19,7 +19,6 @@ from greenhouse_desk.services.records import Labels
 
 WASH, ARRIVAL, TRANSITION, TRIM = "pest-wash", "arrival-check", "transition-repot", "root-trim-and-repot"
 
-WASHES = (CareKind.FIRST_WASH, CareKind.WASH_REPEAT)
 ROTTING = ("bark", "moss", "sphagnum", "peat", "coco", "coir", "fern", "fibre", "wood", "humus", "soil")
 """Words of media that break down: a plant in them has the move to pellets before it; one in pumice or lava has not."""
 

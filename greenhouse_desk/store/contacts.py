@@ -13,7 +13,7 @@ from greenhouse_desk.domain.contacts import Touch, Worked
 from greenhouse_desk.domain.journal import Kind
 from greenhouse_desk.store.tables import EntryRow, RunRow, SoakRow, ToolUseRow
 
-BESIDE = (Kind.STEP.value, Kind.NOTE.value, Kind.PHOTO.value, Kind.ANSWER.value)
+BESIDE = (Kind.STEP.value, Kind.NOTE.value, Kind.PHOTO.value, Kind.ANSWER.value, Kind.SHARED.value)
 """Kinds of entry that tell of no hand on the plant."""
 
 

@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 
 import pytest
 
-from greenhouse_desk.domain.bench import Job, Key, plan
+from greenhouse_desk.domain.bench import Job, plan
 from greenhouse_desk.domain.bench_choice import TOOL_AGENT, TOOL_SOAK_LEAST_MIN
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import (
@@ -28,7 +28,7 @@ from greenhouse_desk.domain.journal import (
 )
 from greenhouse_desk.domain.journal_course import Growing
 from greenhouse_desk.domain.journal_words import FOR_NOW
-from greenhouse_desk.domain.protocols import Asks, Deed, Protocol
+from greenhouse_desk.domain.protocols import Deed, Protocol
 from greenhouse_desk.services import records, treatments
 from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.desk import Desk, Done
@@ -36,7 +36,7 @@ from greenhouse_desk.services.shelf import shelf
 from greenhouse_desk.services.treatments import Candidate, Choice
 from greenhouse_desk.store import journal
 from greenhouse_desk.store.engine import Session
-from tests.services.sittings import CUT_ONLY, DIP, REPOT, Grower, grower, shelf_of, soak, step, stock, tell
+from tests.services.sittings import CUT_ONLY, DIP, REPOT, grower, shelf_of, soak, step, stock, tell
 
 DAY = 86400
 
@@ -145,44 +145,6 @@ def test_bare_roots_ask_for_the_bench(desk: Desk, clock: SteppedClock) -> None:
     desk.run(tell, 101, Unpotted())
     found = candidate(desk, clock, 101)
     assert (found.proposed, found.proposed_why) == ("root-trim-and-repot", "Pot it up: its roots are bare")
-
-
-def washed_lately(desk: Desk, clock: SteppedClock) -> None:
-    desk.run(stock, [101], medium="expanded clay pellets")
-    clock.advance(100 * DAY)
-    desk.run(tell, 101, Sighted("boisduval-scale", "female shield", "leaves", 3))
-    desk.run(tell, 101, Treated("alcohol-soap-wash", Purpose.PEST_WASH, (Part.LEAVES,)))
-    clock.advance(DAY)
-
-
-def test_a_wash_that_is_not_due_is_in_the_plan_only_when_chosen(desk: Desk, clock: SteppedClock) -> None:
-    washed_lately(desk, clock)
-
-    def told(wash: bool = False) -> tuple[bool, tuple[str, ...]]:
-        found = desk.read(treatments.preparation, clock.now(), [Choice(101, REPOT.id, wash)], shelf_of())
-        return any(bar.step == "wash" for bar in found.plan.steps), found.notes
-
-    assert told() == (False, ("101: wash not due yet: from 8 Mar; so the plan leaves it out. Should pests be seen at "
-                              "the look, the wash is asked for.",))
-    assert told(wash=True) == (True, ("101: wash not due yet: from 8 Mar; it is washed all the same, as you chose.",))
-    planned = Choice(101, REPOT.id, True, wash_why="by the outbreak's plan: wash 2 Mar")
-    assert desk.read(treatments.preparation, clock.now(), [planned], shelf_of()).notes == (
-        "101: wash not due yet: from 8 Mar; it is washed all the same, by the outbreak's plan: wash 2 Mar.",)
-    clock.advance(20 * DAY)
-    assert told() == (True, ())
-
-
-@pytest.mark.parametrize(("wash", "sees", "asked"), [(False, False, False), (False, True, True), (True, False, True)])
-def test_at_the_bench_a_wash_that_is_not_due_is_asked_for_when_chosen_or_when_pests_are_seen(
-        wash: bool, sees: bool, asked: bool, desk: Desk, clock: SteppedClock) -> None:
-    washed_lately(desk, clock)
-    session = desk.run(treatments.start, [Choice(101, REPOT.id, wash)], shelf_of())
-    at = Grower(desk, clock, session)
-    at.comes_to(Asks.SIGHTINGS)
-    for value in ([2, 0, 0, 1, 0] if sees else [1]):
-        at.press(Key.NEXT, value)
-    at.finishes()
-    assert any(isinstance(facts, Treated) and facts.purpose is Purpose.PEST_WASH for facts in at.facts(101)) is asked
 
 
 def test_a_move_that_should_wait_starts_only_with_a_reason_that_is_written_down(

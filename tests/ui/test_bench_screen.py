@@ -11,6 +11,7 @@ from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from greenhouse_desk.domain.bench import Key, Ring
+from greenhouse_desk.domain.journal import Sharing
 from greenhouse_desk.services import treatments
 from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.desk import Desk
@@ -63,8 +64,29 @@ def test_the_record_is_shown_after_the_end(opened: Opened) -> None:
     assert opened.screen.mode is None
     assert opened.screen.pages.currentWidget() is opened.screen.record
     assert opened.screen.record.lines[0].startswith("Bench session of 18 Nov 2026 15:30, ended 15:30")
+    assert not opened.screen.record.shared.isVisible(), "101 was alone"
     press(opened.screen.record.back_button)
     assert opened.screen.pages.currentWidget() is opened.screen.chooser
+
+
+def test_what_plants_of_a_session_shared_is_told_on_its_record_and_taken_back(opened: Opened) -> None:
+    begin(opened, 101, 102, 103)
+    mode = opened.screen.mode
+    assert mode is not None
+    opened.desk.run(treatments.end, opened.desk.read(treatments.open_sittings)[0].id, "another reason")
+    mode.read()
+    shared = opened.screen.record.shared
+    assert shared.isVisible()
+    assert shared.plants.text() == "101, 102, 103"
+    shared.plants.setText("101, 103")
+    press(shared.buttons[Sharing.WATER])
+    assert any("shared wash water with 103" in line for line in opened.screen.record.lines)
+    press(shared.buttons[Sharing.WATER])
+    shared.plants.setText("the next one")
+    press(shared.buttons[Sharing.TRAY])
+    assert [refusal.title for refusal in opened.refused] == ["That is written down already", "'the' is no plant number"]
+    opened.desk.undo()
+    assert not any("shared" in line for line in opened.screen.record.lines)
 
 
 def test_bench_mode_hears_the_second_hand(opened: Opened) -> None:

@@ -151,6 +151,12 @@ def test_what_must_stay_days_apart_is_said_over_the_form(screen: CollectionScree
     shown = screen.entries.add(Kind.NOTE, 101)
     assert "days must lie between" not in words_of(shown)
     shown.reject()
+    screen.entries.add(Kind.TREATED, 101)
+    fill(agent="a product of mine", parts=(Part.LEAVES,), label="Ornamentals: 5 ml in 1 l")
+    new = max((line.entry for line in screen.drawer.drawer.lines), key=lambda entry: entry.id)  # type: ignore[union-attr]
+    shown = screen.entries.correct(new)
+    assert "no horticultural oil before" in words_of(shown), "the same when it is corrected"
+    shown.reject()
 
 
 def test_a_test_and_what_was_shared_are_refused_where_they_say_nothing(screen: CollectionScreen) -> None:

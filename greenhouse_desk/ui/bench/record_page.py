@@ -1,4 +1,4 @@
-"""The record of a session that is over, in words that can be copied."""
+"""The record of a session that is over, in words that can be copied, and what its plants shared."""
 
 from __future__ import annotations
 
@@ -8,7 +8,12 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
+from greenhouse_desk.domain.journal import Sharing
+from greenhouse_desk.services import treatments, treatments_sharing
+from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.ui.bench.shared_row import SharedRow
 from greenhouse_desk.ui.messages import button, heading, label
+from greenhouse_desk.ui.signals import Signals
 
 
 class RecordPage(QWidget):
@@ -16,8 +21,12 @@ class RecordPage(QWidget):
 
     back = Signal()
 
-    def __init__(self) -> None:
+    def __init__(self, desk: Desk, signals: Signals) -> None:
         super().__init__()
+        self._desk = desk
+        self._session: int | None = None
+        self.shared = SharedRow(signals, self._share)
+        signals.changed.connect(self._on_changed)
         self.title = heading("", 26)
         self.sub = label("What each plant is owed from here on stands in the care list, worked out from these entries.",
                          "second")
@@ -44,9 +53,23 @@ class RecordPage(QWidget):
         column.setSpacing(10)
         column.addLayout(head)
         column.addWidget(self.sub)
+        column.addWidget(self.shared)
         column.addWidget(area, 1)
 
-    def show_record(self, lines: Sequence[str]) -> None:
+    def show_session(self, session: int) -> None:
+        """Show the record of this session."""
+        self._session = session
+        self._show_record(self._desk.read(treatments.record, session))
+        self.shared.show_plants(self._desk.read(treatments_sharing.together, session))
+
+    def _share(self, how: Sharing, plants: Sequence[int]) -> None:
+        self._desk.run(treatments_sharing.share, self._session or 0, how, plants)
+
+    def _on_changed(self, _changed: object) -> None:
+        if self._session is not None and self.isVisible():
+            self._show_record(self._desk.read(treatments.record, self._session))
+
+    def _show_record(self, lines: Sequence[str]) -> None:
         """Show these lines: the first is the title, a line that is not indented begins a plant."""
         self.lines = tuple(lines)
         self.title.setText(lines[0] if lines else "")

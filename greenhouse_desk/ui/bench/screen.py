@@ -73,7 +73,8 @@ class BenchScreen(QWidget):
         self.screen_mm = equipment.screen_mm
         self.keys, told = keymap.read(equipment.keys_file) if equipment.keys_file else (KeyMap(), "")
         zone = desk.read(collection.zone)
-        self.chooser, self.before, self.record = ChooserPage(palette), BeforePage(palette, zone), RecordPage()
+        self.chooser, self.before = ChooserPage(palette), BeforePage(palette, zone)
+        self.record = RecordPage(desk, signals)
         self.pages = QStackedWidget()
         for page in (self.chooser, self.before, self.record):
             self.pages.addWidget(page)
@@ -283,7 +284,7 @@ class BenchScreen(QWidget):
         if not ended:
             self.chooser.offer(session)
         else:
-            self.record.show_record(self._desk.read(treatments.record, session))
+            self.record.show_session(session)
             self.pages.setCurrentWidget(self.record)
 
     def _on_keys(self) -> None:

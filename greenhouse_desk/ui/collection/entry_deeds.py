@@ -78,8 +78,9 @@ class EntryDeeds:
             at = entry.at if at == entry.at.replace(second=0, microsecond=0) else at
             return self._desk.run(records.correct, entry.id, at, told, values["note"])
 
+        apart = self._desk.read(treatments_apart.warnings_for, entry)
         return self._deeds.open("Correct this entry", fields, write, "Correct it",
-                                "What rested on it is worked out anew.")
+                                " ".join(("What rested on it is worked out anew.", *apart)))
 
     def withdraw(self, entry: Entry) -> None:
         """Take an entry back; undo brings it again."""
