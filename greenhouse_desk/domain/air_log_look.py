@@ -51,12 +51,13 @@ def look(lines: Sequence[str]) -> Sample:
     even = [(line, cells) for line, cells in table if len(cells) == width]
     if not even:
         return Sample(delimiter, 0, (), ())
-    line, first = even[0]
-    if any(NUMBER.match(cell) for cell in first) or len(even) == 1:
-        return Sample(delimiter, line - 1, tuple(f"column {nth + 1}" for nth in range(width)), tuple(even)) \
-            if line > 1 else Sample(delimiter, 0, tuple(f"column {nth + 1}" for nth in range(width)), tuple(even))
-    return Sample(delimiter, line, tuple(cell.strip() or f"column {nth + 1}" for nth, cell in enumerate(first)),
-                  tuple(even[1:]))
+    first = next((nth for nth, (_, cells) in enumerate(even) if any(NUMBER.match(cell) for cell in cells)), 0)
+    bare = tuple(f"column {nth + 1}" for nth in range(width))
+    if not first:
+        return Sample(delimiter, 0, bare, tuple(even))
+    line, named = even[first - 1]
+    return Sample(delimiter, line, tuple(cell.strip() or bare[nth] for nth, cell in enumerate(named)),
+                  tuple(even[first:]))
 
 
 def _table(lines: Iterable[str], delimiter: str) -> list[tuple[int, tuple[str, ...]]]:

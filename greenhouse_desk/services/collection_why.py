@@ -85,7 +85,7 @@ def air(session: Session, place: int, now: datetime) -> tuple[Reason, ...]:
     newest = air_store.newest(session)
     measured = air_place(place, places, newest)
     if measured is None:
-        return (Reason("No air reading is written down here or around it, by hand or by a logger.", "the journal"),
+        return (Reason("No air reading is written down here or around it.", "the journal"),
                 Reason("Without one the drying time of its plants is only a wide span, from a warm dry room's to a "
                        "cool damp one's.", CONCLUSION))
     read = newest[measured]

@@ -13,6 +13,31 @@ from greenhouse_desk.domain.faults import Refused
 LOG = logging.getLogger(__name__)
 
 
+class Stopped(RuntimeError):
+    """Work that was told to stop."""
+
+
+class Progress:
+    """How far a piece of work has come: the work tells its share, the window reads it, and may tell the work to stop.
+
+    Both sides only ever set a plain value, so that neither waits for the other.
+    """
+
+    def __init__(self) -> None:
+        self.share = 0.0
+        self._stopped = False
+
+    def stop(self) -> None:
+        """Let the work end where it tells its share next."""
+        self._stopped = True
+
+    def told(self, share: float) -> None:
+        """For the work: `share` (0 to 1) is done. Raises Stopped once it was told to stop."""
+        self.share = share
+        if self._stopped:
+            raise Stopped
+
+
 class _Work(QRunnable):
     def __init__(self, key: object, work: Callable[[], Any], answer: Callable[[object, Any, object], None]) -> None:
         super().__init__()

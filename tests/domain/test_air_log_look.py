@@ -12,7 +12,7 @@ from greenhouse_desk.domain.air_log_look import guessed, look, order_of
 from greenhouse_desk.domain.air_log_preview import doubts, understood
 
 PLAIN = "time,temperature,humidity\n2026-11-01 12:00,20.5,60\n2026-11-01 12:10,20.6,61\n"
-COMMA = ("Logger 7\nSerial;0042\n\nDatum;Zeit;Feuchte %;Temp °C;Taupunkt dew\n01.11.2026;12:00;60,5;20,5;12,1\n"
+COMMA = ("Logger 7;;;\nExported;today;;\n\nDatum;Zeit;Feuchte %;Temp °C;Taupunkt dew\n01.11.2026;12:00;60,5;20,5;12,1\n"
          "01.11.2026;12:10;61,0;20,6;12,3\n13.11.2026;12:20;61,5;20,7;12,5\n")
 TAB = "Date/Time\tTemp (°F)\tRH\tAir speed\n11/13/2026 1:00 PM\t68.5\t0.6\t0.2\n11/13/2026 1:10 PM\t68.6\t0.61\t0.3\n"
 BARE = "1793534400,20.5,60\n1793535000,20.6,61\n"

@@ -14,6 +14,7 @@ from greenhouse_desk.domain.plants import Place
 from greenhouse_desk.services import airflow, collection, collection_why
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.ui.collection.deeds import PlantDeeds
+from greenhouse_desk.ui.collection.logger_deeds import LoggerDeeds
 from greenhouse_desk.ui.forms import Field, Form, Input, Values
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.signals import Signals
@@ -34,6 +35,7 @@ class PlaceDeeds:
         self._signals = signals
         self._deeds = deeds
         self._parent = parent
+        self.loggers = LoggerDeeds(deeds, palette, parent)
 
     def places(self) -> tuple[Place, ...]:
         """All places, each before what lies in it."""
@@ -113,6 +115,7 @@ class PlaceDeeds:
         menu = QMenu(self._parent)
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         menu.addAction("Enter an air reading…", lambda: self.air(place))
+        menu.addAction("Bring in a logger's file…", lambda: self.loggers.choose(place))
         menu.addAction("Why this air…", lambda: self.why_air(place))
         menu.addAction("If it is rinsed now…", lambda: self.outlook(place))
         menu.addAction("Place a new plant here…", lambda: self._deeds.add(place))
@@ -182,7 +185,8 @@ class PlaceList(QDialog):
         row.addWidget(label(place.name, bold=True, wrap=False))
         row.addWidget(label(", ".join(told), "second", wrap=False))
         row.addStretch(1)
-        for word, deed in (("Air…", self._deeds.air), ("Edit…", self._deeds.edit), ("Remove", self._deeds.remove)):
+        for word, deed in (("Air…", self._deeds.air), ("Logger…", self._deeds.loggers.choose),
+                           ("Edit…", self._deeds.edit), ("Remove", self._deeds.remove)):
             made = button(word, "small", f"{word.rstrip('…')}: {place.name}")
             made.clicked.connect(lambda _=False, deed=deed, key=place.id: deed(key))
             row.addWidget(made)

@@ -164,9 +164,10 @@ class CollectionScreen(QWidget):
         self.strip.tick(now)
 
     def close_tasks(self) -> None:
-        """Wait for photos and lists under way."""
+        """Wait for photos, lists and loggers' files under way."""
         self.entries.close()
         self.lists.close()
+        self.places.loggers.close()
 
     def drawer_open(self) -> bool:
         """Whether a plant's drawer is open."""

@@ -23,7 +23,7 @@ from matplotlib.figure import Figure
 from matplotlib.ticker import MaxNLocator
 from PySide6.QtGui import QImage
 
-from greenhouse_desk.domain.findings import Amounts, Chart, Curves, Finding, Months, Settled, Shares, Tracks
+from greenhouse_desk.domain.findings import Amounts, Chart, Curves, Finding, Months, Settled, Shares, Track, Tracks
 from greenhouse_desk.ui import fonts
 from greenhouse_desk.ui.style import Palette
 
@@ -34,6 +34,7 @@ LINES: tuple[tuple[Any, str], ...] = (("-", "o"), ((0, (6, 2)), "s"), ((0, (1, 1
 AT_RISK, ROW = -46.0, 12.0  # points under the axis to the first row of numbers at risk, and between rows
 LONGEST = 24
 FEWEST_ROWS = 5
+LEGEND_ROOM = 0.5  # of what the lines need, above them for their words
 HATCHES = ("", "////", "....", "xxxx", "----", "oo")
 INKS = ("water", "ink", "rule2", "ink2", "water", "ink")
 """No colour of the look that already means something else; lines and hatches tell the six apart."""
@@ -197,20 +198,26 @@ def _tracks(made: Figure, chart: Tracks, look: Palette) -> None:
         for line in chart.lines:
             if line.unit == unit and line.points:
                 nth, (style, mark) = next(kinds)
-                few = len(line.points) <= 40
-                when: Any = [at for at, _ in line.points]
-                panel.plot(when, [value for _, value in line.points], linestyle="none" if line.apart else style,
-                           marker="v" if line.apart else mark if few else None, markersize=8 if line.apart else 5,
-                           color=_ink(look, nth), linewidth=1.8, label=line.words)
+                _track(panel, line, style, mark, _ink(look, nth))
         panel.set_ylabel(unit)
-        if unit == "roots":
-            panel.set_ylim(bottom=0)
-        panel.margins(y=0.3)
-        _legend(panel, 3)
+        low, high = panel.get_ylim()
+        panel.set_ylim(0 if unit == "roots" else low - 0.2 * (high - low), high + LEGEND_ROOM * (high - low))
+        _legend(panel, 4)
     known: Any = axis_dates
     finder = known.AutoDateLocator(minticks=3, maxticks=8)
     panels[-1].xaxis.set_major_locator(finder)
     panels[-1].xaxis.set_major_formatter(known.ConciseDateFormatter(finder))
+
+
+def _track(panel: Axes, line: Track, style: Any, mark: str, ink: str) -> None:
+    when: Any = [at for at, _ in line.points]
+    if line.apart:  # along the foot, where no line runs
+        panel.plot(when, [0.07] * len(when), linestyle="none", marker="v", markersize=7, color=ink, label=line.words,
+                   transform=panel.get_xaxis_transform())
+        return
+    few = len(line.points) <= 40
+    panel.plot(when, [value for _, value in line.points], linestyle=style, marker=mark if few else None, markersize=5,
+               color=ink, linewidth=1.8, label=line.words)
 
 
 DRAWN: dict[type[Chart], Callable[[Figure, Any, Palette], None]] = {

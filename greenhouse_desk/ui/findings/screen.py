@@ -232,7 +232,8 @@ class FindingsScreen(QWidget):
 
 NOTHING = {
     Topic.ROOTS: findings.nothing("Roots of a plant", "No roots were counted yet."),
-    Topic.AIR: findings.nothing("Air of a place", "No air was read yet."),
+    Topic.AIR: findings.nothing("Air of a place", "No air was read yet. Enter a reading, or bring in a logger's file: "
+                              "the head of a bench on Collection has both."),
 }
 
 

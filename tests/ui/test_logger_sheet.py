@@ -1,0 +1,176 @@
+"""A logger's file brought in by hand: chosen at a bench, its columns put right, read, looked at, taken in."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from datetime import UTC, date, datetime, timedelta, tzinfo
+from pathlib import Path
+from threading import Event
+
+import pytest
+from PySide6.QtCore import QPoint
+from PySide6.QtWidgets import QFileDialog
+from pytestqt.qtbot import QtBot
+
+from greenhouse_desk import app
+from greenhouse_desk.domain.air_log import Clock, DateOrder, TempUnit
+from greenhouse_desk.services import air_import, collection
+from greenhouse_desk.services.air_import import Looked, Prepared
+from greenhouse_desk.store import air
+from greenhouse_desk.store.air import Block
+from greenhouse_desk.ui.collection.logger_sheet import AS_BEFORE, GUESSED, LoggerSheet
+from greenhouse_desk.ui.collection.place_deeds import PlaceList
+from tests.ui.house import pressed, words_of
+
+START = datetime(2026, 11, 17, tzinfo=UTC)
+
+
+@pytest.fixture
+def file(tmp_path: Path) -> Path:
+    """Two days of a logger's readings, one line of it broken; humidity stands before temperature."""
+    rows = [f"{START + timedelta(minutes=10 * nth):%d.%m.%Y %H:%M};{60 + nth % 9},5;2{nth % 6},1"
+            for nth in range(200)]
+    rows[50] = rows[50].rsplit(";", 1)[0] + ";--"
+    path = tmp_path / "sill.csv"
+    path.write_text("\n".join(["When;A;B", *rows, ""]), encoding="utf-8")
+    return path
+
+
+def opened(running: app.Program, place: int, file: Path) -> LoggerSheet:
+    made = running.collection.places.loggers.open(place, file)
+    assert made is not None
+    return made
+
+
+def cells(sheet: LoggerSheet, down: int) -> list[str]:
+    """A row of the preview."""
+    found = [sheet.preview.item(down, across) for across in range(5)]
+    return [item.text() if item is not None else "" for item in found]
+
+
+def put_right(sheet: LoggerSheet) -> None:
+    """Temperature is B, in degrees C, and humidity A: nothing in the names tells so."""
+    for name, value in (("temp", 2), ("temp_unit", TempUnit.C), ("rh", 1)):
+        sheet.figures.controls[name].put(value)
+
+
+def read(sheet: LoggerSheet, qtbot: QtBot) -> Prepared:
+    pressed(sheet, "Read the whole file")
+    qtbot.waitUntil(lambda: sheet.made is not None, timeout=10_000)
+    assert sheet.made is not None
+    return sheet.made
+
+
+def test_a_file_is_chosen_at_a_bench_put_right_looked_at_and_taken_in(
+        running: app.Program, places: dict[str, int], file: Path, qtbot: QtBot) -> None:
+    sill = places["North sill"]
+    menu = running.collection.places.menu(sill, QPoint(10, 10))
+    next(action for action in menu.actions() if action.text() == "Bring in a logger's file…").trigger()
+    dialog = running.window.findChild(QFileDialog)
+    assert isinstance(dialog, QFileDialog)
+    dialog.fileSelected.emit(str(file))
+    dialog.close()
+    sheet = running.collection.places.loggers.sheet
+    assert sheet is not None
+    assert GUESSED in words_of(sheet)
+    assert "Cells are parted by a semicolon; line 1 names the columns." in words_of(sheet)
+    assert cells(sheet, 0) == ["2", "Tue 17 Nov 2026, 0:00", "15.8", "20", ""], "60.5 taken for degrees F"
+    put_right(sheet)
+    assert cells(sheet, 0) == ["2", "Tue 17 Nov 2026, 0:00", "20.1", "60", ""]
+    made = read(sheet, qtbot)
+    told = words_of(sheet)
+    assert "199 readings from 17 Nov 2026 0:00 to 18 Nov 2026 9:10, every 10 min." in told
+    assert "1 line refused." in told
+    assert "line 52: Temperature: “--” is no number." in told
+    assert running.desk.read(air.newest).keys() == {places["Long bench"]}, "nothing counts before it is taken in"
+    pressed(sheet, "Take it in")
+    assert not sheet.isVisible()
+    assert "sill.csv taken in: 199 readings. All are new." in words_of(running.window)
+    bench = next(one for one in running.desk.read(collection.overview, running.desk.clock()).benches
+                 if one.place.id == sill)
+    assert bench.air is not None
+    assert (bench.air.logged, bench.air.temp_c) == (True, 21.1)
+    assert made.columns.temp == 2
+    running.desk.undo()
+    assert running.desk.read(air.newest).keys() == {places["Long bench"]}
+
+
+def test_the_next_file_of_that_logger_is_read_as_this_one_was_and_the_same_again_brings_nothing(
+        running: app.Program, places: dict[str, int], file: Path, qtbot: QtBot) -> None:
+    sheet = opened(running, places["North sill"], file)
+    sheet.times.controls["clock"].put((Clock.FIXED, 60))
+    put_right(sheet)
+    assert cells(sheet, 0)[1] == "Mon 16 Nov 2026, 23:00"
+    read(sheet, qtbot)
+    pressed(sheet, "Take it in")
+    again = opened(running, places["North sill"], file)
+    assert AS_BEFORE in words_of(again)
+    assert again.columns() == sheet.columns()
+    read(again, qtbot)
+    assert "All were known already." in words_of(again)
+    assert not again.take.isEnabled()
+    pressed(again, "Back to the columns")
+    assert again.read.isVisible()
+    again.reject()
+
+
+def test_a_wrong_order_of_the_day_is_seen_row_by_row(running: app.Program, places: dict[str, int], file: Path,
+                                                     qtbot: QtBot) -> None:
+    sheet = opened(running, places["North sill"], file)
+    sheet.times.controls["order"].put(DateOrder.MONTH)
+    assert cells(sheet, 0)[1] == "“17.11.2026” is no day in the order chosen."
+    pressed(sheet, "Read the whole file")
+    qtbot.waitUntil(lambda: sheet.fault.isVisible(), timeout=10_000)
+    assert "Nothing could be read from sill.csv. Line 2: “17.11.2026” is no day" in sheet.fault.text()
+    assert sheet.read.isEnabled(), "put right, it can be read again"
+    sheet.reject()
+
+
+def test_reading_shows_how_far_it_is_and_stops_when_cancelled(
+        running: app.Program, places: dict[str, int], file: Path, qtbot: QtBot,
+        monkeypatch: pytest.MonkeyPatch) -> None:
+    ended = Event()
+
+    def endless(_looked: Looked, _place: int, _zone: tzinfo, _now: datetime, _known: Mapping[date, Block],
+                told: Callable[[float], None]) -> Prepared:
+        try:
+            while not ended.wait(0.001):
+                told(0.5)
+        except RuntimeError:
+            ended.set()
+            raise
+        raise AssertionError
+
+    monkeypatch.setattr(air_import, "prepare", endless)
+    sheet = opened(running, places["North sill"], file)
+    pressed(sheet, "Read the whole file")
+    qtbot.waitUntil(lambda: sheet.bar.value() == 50, timeout=10_000)
+    assert not sheet.read.isEnabled()
+    pressed(sheet, "Cancel")
+    qtbot.waitUntil(ended.is_set, timeout=10_000)
+    assert not sheet.isVisible()
+    assert sheet.made is None
+    assert running.desk.read(air_import.imported, places["North sill"]) == ()
+
+
+def test_a_file_without_a_table_is_refused_calmly_and_any_place_can_be_given_one(
+        running: app.Program, places: dict[str, int], tmp_path: Path) -> None:
+    (tmp_path / "words.txt").write_text("no table here\n")
+    assert running.collection.places.loggers.open(places["North sill"], tmp_path / "words.txt") is None
+    assert "There is no table in that file" in words_of(running.window)
+    running.collection.places.list()
+    shown = running.window.findChild(PlaceList)
+    assert isinstance(shown, PlaceList)
+    assert words_of(shown).count("Logger…") == len(places)
+    shown.accept()
+
+
+def test_in_a_narrow_window_the_rows_stand_over_the_fields_and_nothing_is_cut(
+        running: app.Program, places: dict[str, int], file: Path, qtbot: QtBot) -> None:
+    sheet = opened(running, places["North sill"], file)
+    sheet.resize(640, 330)
+    qtbot.waitUntil(lambda: sheet.preview.mapTo(sheet, QPoint()).y() < sheet.times.mapTo(sheet, QPoint()).y(),
+                    timeout=5_000)
+    assert sheet.times.width() >= sheet.times.minimumSizeHint().width()
+    assert sheet.preview.width() + sheet.preview.mapTo(sheet, QPoint()).x() <= sheet.width()
+    sheet.reject()
