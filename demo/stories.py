@@ -39,13 +39,17 @@ WHERE = {"thrips": ("adult", "on the spike", 3), "mealybug": ("nymph", "in the l
          "scale": ("female", "under the second leaf", 9), "mites": ("adult", "under the leaves", 20),
          "aphids": ("nymph", "on the buds", 14)}
 
+RINSED_LATE = {108: 200, 117: 300, 121: 120, 124: 310, 135: 155, 141: 245, 148: 180, 158: 205}
+"""Plants whose crown stood wet for a night without harm, so many days ago."""
+
 Story = Callable[[Given, Days, random.Random, tuple[str, ...]], Iterator[Told]]
 
 
 def told_of(plant: Given, days: Days, dice: random.Random) -> list[Told]:
     """Everything the list's stories say of a plant, in the order they are named."""
-    return [told for name, args in plant.stories if name in STORIES
-            for told in STORIES[name](plant, days, dice, args)]
+    late = _wet_night(days, RINSED_LATE[plant.number]) if plant.number in RINSED_LATE else ()
+    return [*late, *(told for name, args in plant.stories if name in STORIES
+                     for told in STORIES[name](plant, days, dice, args))]
 
 
 def _session(days: Days, ago: int, dice: random.Random, living: int, dead: int, tips: int) -> Iterator[Told]:
@@ -154,9 +158,16 @@ def _thripslook(plant: Given, days: Days, dice: random.Random, args: tuple[str, 
         yield from _wash(days, at)
 
 
+def _wet_night(days: Days, ago: int) -> Iterator[Told]:
+    """A crown rinsed too late in the day, and dry only in the morning."""
+    yield Told(days.at(ago, 20, 30), Wetted((Part.LEAVES, Part.CROWN)), "rinsed late")
+    yield Told(days.at(ago - 1, 8, 40), Dry())
+
+
 def _rot(plant: Given, days: Days, dice: random.Random, args: tuple[str, ...]) -> Iterator[Told]:
     ago = int(args[0])
     seen = Sighted(KEYS["rot"], "", "in the newest growth", 1)
+    yield from _wet_night(days, ago + 1)
     yield Told(days.at(ago, 9, 40), seen, "wet overnight after a late rinse")
     yield Told(days.at(ago, 9, 55), Cut(Part.PLANT, 1))
     yield Told(days.at(ago, 10, 5), Dressed(CINNAMON))
@@ -201,6 +212,7 @@ def _dead(plant: Given, days: Days, dice: random.Random, args: tuple[str, ...]) 
     ago = int(args[0])
     yield Told(days.at(ago + 60, 18, 0), Roots(6, 5, 0))
     yield Told(days.at(ago + 30, 18, 0), Roots(3, 8, 0), "black to the collar")
+    yield from _wet_night(days, ago + 10)
     yield Told(days.at(ago + 9, 9, 0), Sighted(KEYS["rot"], "", "in the crown", 1))
     yield Told(days.at(ago, 12, 0), Left(Leaving.DEAD, "crown rot after a night wet"))
 

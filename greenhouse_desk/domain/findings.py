@@ -118,7 +118,25 @@ class Tracks:
     lines: tuple[Track, ...]
 
 
-Chart = Curves | Months | Shares | Amounts | Tracks
+@dataclass(frozen=True, slots=True)
+class Bloomed:
+    """Of `plants` of a genus, how many were seen in flower in each month of the year, January first; the months in
+    which it usually blooms."""
+
+    words: str
+    plants: int
+    counts: tuple[int, ...]
+    usual: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Seasons:
+    """Flowering over the twelve months, a row a genus."""
+
+    rows: tuple[Bloomed, ...]
+
+
+Chart = Curves | Months | Shares | Amounts | Tracks | Seasons
 
 
 @dataclass(frozen=True, slots=True)

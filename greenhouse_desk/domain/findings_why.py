@@ -28,6 +28,11 @@ SOURCES = (
 MONTHS = (Reason("A plant counts once a month for each pest or disease, however often it was seen.", RECORD),)
 LOSSES = (Reason("Causes are in your own words; the same words count together, whatever their case.", RECORD),)
 ROOTS = (Reason("Living and dead roots and new tips as you counted them; lines join the counts.", RECORD),)
+FLOWERING = (
+    Reason("A plant counts once for each month of the year in which you wrote that it was in flower, from the first "
+           "open flower to the last, whatever the year.", RECORD),
+    Reason("The outlined months are those in which the genus usually blooms, as on the House page.",
+           "from memory, or your own"))
 AIR = (
     Reason("Temperature and humidity as read, by hand or by a logger; lines join the readings.", RECORD),
     Reason("Of a logger, means of VPD are means of each reading's own VPD: that of mean air would come out too low.",

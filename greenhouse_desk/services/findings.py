@@ -15,6 +15,7 @@ from greenhouse_desk.domain import (
     findings_settling,
     findings_tracks,
     findings_why,
+    findings_year,
 )
 from greenhouse_desk.domain.care_day import care_day
 from greenhouse_desk.domain.care_values import Reason
@@ -43,6 +44,7 @@ class Topic(StrEnum):
     BY_SOURCE = "Pests by source"
     LOSSES = "Losses by cause"
     WET_CROWNS = "Wet crowns"
+    FLOWERING = "When they flowered"
     AIR = "Air of a place"
 
 
@@ -114,6 +116,11 @@ def _wet_crowns(session: Session, now: datetime, question: Question) -> Finding:
     return findings_pests.wet_crowns(_whole(session), frozenset(transitions.rots()), now)
 
 
+def _flowering(session: Session, now: datetime, question: Question) -> Finding:
+    around = care.surroundings(session)
+    return findings_year.flowering(_whole(session), around.years, around.genera, around.south, now, around.zone)
+
+
 def _air(session: Session, now: datetime, question: Question) -> Finding:
     place = next((one for one in plants.places(session) if one.id == question.place), None)
     if place is None:
@@ -126,7 +133,8 @@ def _air(session: Session, now: datetime, question: Question) -> Finding:
 
 ASKED: Mapping[Topic, Callable[[Session, datetime, Question], Finding]] = {
     Topic.SETTLING: _settling, Topic.ROOTS: _roots, Topic.BY_MONTH: _by_month, Topic.BY_SOURCE: _by_source,
-    Topic.LOSSES: _losses, Topic.WET_CROWNS: _wet_crowns, Topic.AIR: _air}
+    Topic.LOSSES: _losses, Topic.WET_CROWNS: _wet_crowns, Topic.FLOWERING: _flowering,
+    Topic.AIR: _air}
 
 
 HOW: Mapping[Topic, tuple[Reason, ...]] = {
@@ -134,6 +142,7 @@ HOW: Mapping[Topic, tuple[Reason, ...]] = {
     Topic.BY_SOURCE: findings_why.SOURCES, Topic.LOSSES: findings_why.LOSSES,
     Topic.WET_CROWNS: (*findings_why.rules(findings_pests.LOST_DAYS, findings_pests.ONE_SITTING),
                        findings_why.SOURCES[1]),
+    Topic.FLOWERING: (*findings_why.FLOWERING, *findings_why.rules(findings_year.OPEN_FOR)),
     Topic.AIR: (*findings_why.AIR, *findings_why.rules(air_slots.NIGHT_FROM, air_slots.NIGHT_TO))}
 """How each topic is worked out."""
 

@@ -20,10 +20,23 @@ from matplotlib import font_manager
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
+from matplotlib.patches import Rectangle
 from matplotlib.ticker import MaxNLocator
 from PySide6.QtGui import QImage
 
-from greenhouse_desk.domain.findings import Amounts, Chart, Curves, Finding, Months, Settled, Shares, Track, Tracks
+from greenhouse_desk.domain.care_day import MONTHS
+from greenhouse_desk.domain.findings import (
+    Amounts,
+    Chart,
+    Curves,
+    Finding,
+    Months,
+    Seasons,
+    Settled,
+    Shares,
+    Track,
+    Tracks,
+)
 from greenhouse_desk.ui import fonts
 from greenhouse_desk.ui.style import Palette
 
@@ -35,6 +48,7 @@ AT_RISK, ROW = -46.0, 12.0  # points under the axis to the first row of numbers 
 LONGEST = 24
 FEWEST_ROWS = 5
 LEGEND_ROOM = 0.5  # of what the lines need, above them for their words
+HIGHEST = 0.66  # of a row's height, where all plants of a genus flowered in a month
 HATCHES = ("", "////", "....", "xxxx", "----", "oo")
 INKS = ("water", "ink", "rule2", "ink2", "water", "ink")
 """No colour of the look that already means something else; lines and hatches tell the six apart."""
@@ -220,5 +234,41 @@ def _track(panel: Axes, line: Track, style: Any, mark: str, ink: str) -> None:
                color=ink, linewidth=1.8, label=line.words)
 
 
+def _seasons(made: Figure, chart: Seasons, look: Palette) -> None:
+    """A bar a month for the share of a genus's plants seen in flower, its number on it; outlined: the usual months."""
+    axes = made.add_subplot()
+    rows = list(reversed(chart.rows))
+    for at, row in enumerate(rows):
+        for first, last in _runs(row.usual):
+            axes.add_patch(Rectangle((first - 1.46, at - 0.44), last - first + 0.92, 0.88, fill=False, linewidth=1.4,
+                                     edgecolor=look.rule2.name(), linestyle=(0, (4, 2))))
+        for month, count in enumerate(row.counts):
+            if count:
+                high = HIGHEST * count / row.plants
+                axes.add_patch(Rectangle((month - 0.34, at - 0.4), 0.68, high, linewidth=1.2,
+                                         facecolor=look.water_fill.name(), edgecolor=look.water.name()))
+                axes.annotate(str(count), (month, at - 0.4 + high), (0, 3), textcoords="offset points", ha="center",
+                              color=look.ink.name(), fontsize=BODY)
+    axes.set_yticks(range(len(rows)), [f"{row.words}\nn = {row.plants}" for row in rows])
+    axes.set_xticks(range(len(MONTHS)), MONTHS)
+    axes.set_xlim(-0.6, len(MONTHS) - 0.4)
+    axes.set_ylim(min(len(rows) - 3, 0) - 0.6, len(rows) - 0.4)
+    axes.set_xlabel("on each bar: plants seen in flower that month; dashed: when the genus usually blooms")
+    axes.tick_params(axis="y", length=0)
+    axes.grid(False)
+
+
+def _runs(months: tuple[int, ...]) -> list[tuple[int, int]]:
+    """Months that follow each other, as first and last; what runs over New Year is two."""
+    found: list[tuple[int, int]] = []
+    for month in sorted(months):
+        if found and month == found[-1][1] + 1:
+            found[-1] = (found[-1][0], month)
+        else:
+            found.append((month, month))
+    return found
+
+
 DRAWN: dict[type[Chart], Callable[[Figure, Any, Palette], None]] = {
-    Curves: _curves, Months: _months, Shares: _shares, Amounts: _amounts, Tracks: _tracks}
+    Curves: _curves, Months: _months, Shares: _shares, Amounts: _amounts, Tracks: _tracks,
+    Seasons: _seasons}
