@@ -69,6 +69,8 @@ LIMITS: dict[tuple[str, str], str] = {
     ("labels_reading", "LAYS_OVER"): "keeps rounding from parting two boxes",
     ("labels_fit", "STEP"): "how finely smaller letters are tried",
     ("labels_fit", "SLACK"): "keeps rounding from refusing a word",
+    **{("labels_editing", name): "what a new part begins with, until it is changed" for name in (
+        "ROOMS", "SHARES", "LEAST_CODE", "NUMBER_SHARE", "FIRST_LETTER", "FIRST_NAME")},
     **{("labels_ruler", name): "how the ruler page is drawn" for name in ("LENGTH", "CORNER", "THICK", "TICK",
                                                                           "LONG_TICK", "SAID")},
     **{("labels_ruler", name): ASKED for name in ("MOST_WRONG", "FAR")},

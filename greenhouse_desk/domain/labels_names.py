@@ -8,6 +8,7 @@ that genera may be abbreviated, and that lists of short forms differ: common pra
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
@@ -136,8 +137,14 @@ def _quoted(clone: str) -> str:
 
 
 def _without_awards(words: list[_Word], name: BotanicalName) -> list[_Word]:
-    awards = set(name.awards.split())
-    return [word for word in words if word.text not in awards or word.italic or word.clone]
+    """Taken away from the end on, each as often as it was given: a grex may have a word that looks like an award."""
+    awards, left = Counter(name.awards.split()), list[_Word]()
+    for word in reversed(words):
+        if awards[word.text] and not word.italic and not word.clone:
+            awards[word.text] -= 1
+        else:
+            left.insert(0, word)
+    return left
 
 
 def _without_parents(words: list[_Word], name: BotanicalName) -> list[_Word]:

@@ -116,6 +116,13 @@ def printable(layout: Layout) -> tuple[float, float, float, float]:
     return (layout.buried_mm, 0.0, wide, high) if wide >= high else (0.0, 0.0, wide, high - layout.buried_mm)
 
 
+def apart(layout: Layout, box: Box) -> bool:
+    """Whether a part could be put on without lying over another, the hole or an edge."""
+    gathered = Gathered("")
+    _check_box(layout, box, "", gathered)
+    return not gathered.faults and not any(one.back == box.back and _overlap(one, box) for one in layout.boxes)
+
+
 def _overlap(a: Box, b: Box) -> bool:
     return (min(a.x + a.width, b.x + b.width) - max(a.x, b.x) > LAYS_OVER
             and min(a.y + a.height, b.y + b.height) - max(a.y, b.y) > LAYS_OVER)

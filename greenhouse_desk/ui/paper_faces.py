@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import threading
 from functools import cache, lru_cache
 
 from PySide6.QtCore import QPointF
@@ -24,9 +25,25 @@ def ready() -> None:
         fonts.load()
 
 
-@cache
+class _Fonts(threading.local):
+    """Fonts made in one thread: Qt keeps what it has loaded for a font by thread, and must not find another's."""
+
+    def __init__(self) -> None:
+        self.made: dict[tuple[str, bool, bool], QFont] = {}
+
+
+_FONTS = _Fonts()
+
+
 def font_of(family: str, bold: bool, italic: bool) -> QFont:
-    """A face at the size it is measured at."""
+    """A face at the size it is measured at; each thread has its own."""
+    asked = (family, bold, italic)
+    if asked not in _FONTS.made:
+        _FONTS.made[asked] = _font(*asked)
+    return _FONTS.made[asked]
+
+
+def _font(family: str, bold: bool, italic: bool) -> QFont:
     font = QFont(fonts.SERIF if family == "serif" else fonts.SANS)
     font.setPixelSize(PIXELS)
     font.setWeight(QFont.Weight.DemiBold if bold else QFont.Weight.Normal)

@@ -46,6 +46,10 @@ def test_shortened_awards_first_then_parents_then_genera() -> None:
         "Phal. Dawn ‘Pearl’ (Phal. Dusk × Phal. Noon)", "Phal. Dawn ‘Pearl’"]
 
 
+def test_a_grex_that_looks_like_an_award_stays() -> None:
+    assert texts("Vanda AM/ABC 'Pearl' AM/ABC")[-1] == "Vanda AM/ABC ‘Pearl’"
+
+
 def test_a_formula_keeps_both_its_parents() -> None:
     assert texts(FORMULA) == [FORMULA.replace("'Big One'", "‘Big One’").replace(" x ", " × "),
                               "Phal. amabilis ‘Big One’ × Paph. rothschildianum var. album"]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 import pytest
@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 from PySide6.QtCore import QRectF
 from PySide6.QtGui import QColor, QImage, QPainter
 
-from greenhouse_desk.domain.labels import LEAST_NUMBER, Form, Layout, Told
+from greenhouse_desk.domain.labels import LEAST_NUMBER, Form, Layout, Told, What
 from greenhouse_desk.domain.labels_set import Label, label
 from greenhouse_desk.domain.names import parse
-from greenhouse_desk.domain.paper import Face, Page, Words, flat
+from greenhouse_desk.domain.paper import Face, Group, Item, Page, Words, flat
 from greenhouse_desk.ui import fonts, paper
 from tests.domain.label_builders import LAYOUTS, SHORTS, told
 
@@ -101,6 +101,27 @@ def test_the_shortest_names_and_largest_numbers_fit_every_layout(layout: Layout)
         (largest, *_) = sorted((item.face.letter for item in flat(made.items) if isinstance(item, Words)
                                 and item.text == str(number)), reverse=True)
         assert largest >= LEAST_NUMBER
+
+
+def told_by(items: Iterable[Item]) -> str:
+    """All words, those of a turned back too."""
+    return " ".join(told_by(item.items) if isinstance(item, Group) else item.text.strip() for item in items
+                    if isinstance(item, Group | Words))
+
+
+@pytest.mark.parametrize("layout", LAYOUTS, ids=lambda layout: layout.id)
+def test_every_layout_has_room_for_what_the_date_is_and_a_name_of_the_longest_kind(layout: Layout) -> None:
+    """A formula of two hybrids of the longest genera, a source and a medium as growers write them."""
+    shorts = (("Rhyncholaeliocattleya", "Rlc."), ("Brassolaeliocattleya", "Blc."))
+    long = told("Rhyncholaeliocattleya Goldenzelle × Brassolaeliocattleya Memoria Helen", shorts=shorts, dates=(
+        "potted 28 Mar 2026", "28 Mar 2026"), source="swap table in spring", medium="medium bark")
+    made = label(layout, long, paper.measure)
+    words = told_by(made.items)
+    assert set(made.notes) <= {"name shortened"}
+    assert "Goldenzelle" in words
+    assert "Memoria Helen" in words
+    dated = any(box.what is What.DATE for box in layout.boxes)
+    assert not dated or "potted 28 Mar 2026" in words
 
 
 def test_digits_are_as_high_as_the_letters_they_are_measured_by() -> None:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from pytestqt.qtbot import QtBot
 
 from greenhouse_desk import app
 from greenhouse_desk.domain.paper import Correction, Page, Shape
-from greenhouse_desk.services import labels_shelf
 from greenhouse_desk.ui import window_settings
 from greenhouse_desk.ui.labels import printing
 from greenhouse_desk.ui.labels.screen import LabelsScreen
@@ -22,9 +21,13 @@ from tests.ui.test_spoken_names import unnamed
 
 
 @pytest.mark.parametrize("name", ["a.pdf", "a.png", "a.svg"])
-def test_saving_writes_the_file_and_the_journal(labels: LabelsScreen, tmp_path: Path, name: str) -> None:
+def test_saving_writes_the_file_and_the_journal(labels: LabelsScreen, tmp_path: Path, name: str, qtbot: QtBot) -> None:
     type_numbers(labels, "101-103")
-    assert labels.save(tmp_path / name)
+    with qtbot.waitSignal(labels.saving.saved):
+        labels.save(tmp_path / name)
+        assert labels.save_button.text() == "Saving…"
+        type_numbers(labels, "106")  # what is asked for afterwards is not what is saved
+    assert labels.save_button.text() == "Save as file"
     assert (tmp_path / name).stat().st_size > 1000
     assert entries(labels) == [101, 102, 103]
     labels.show_now()
@@ -33,8 +36,11 @@ def test_saving_writes_the_file_and_the_journal(labels: LabelsScreen, tmp_path: 
 
 
 def test_a_file_that_cannot_be_written_writes_no_journal(running: app.Program, labels: LabelsScreen,
-                                                         tmp_path: Path) -> None:
-    assert not labels.save(tmp_path / "a.txt")
+                                                         tmp_path: Path, qtbot: QtBot) -> None:
+    with qtbot.waitSignal(labels.saving.refused):
+        labels.save(tmp_path / "a.txt")
+    assert "a.txt is none of our kinds of file" in words_of(running.window.messages)
+    assert not labels.saving.busy
     assert running.window.messages.isVisible()
     assert entries(labels) == []
 
@@ -73,39 +79,6 @@ def test_what_was_measured_is_kept_for_that_printer(labels: LabelsScreen) -> Non
     assert put_right.across == pytest.approx(100 / 98)
     assert printing.correction_of(labels.corrections, "another") == Correction()
     assert told == [labels.corrections]
-
-
-def test_sizes_are_edited_beside_the_live_picture_and_kept_as_ones_own(labels: LabelsScreen) -> None:
-    labels.layouts.edit.click()
-    editor = labels.editor
-    assert "while it is edited" in labels.preview.accessibleName()
-    editor.sizes["label", "width"].setValue(50)
-    assert "part" not in editor.faults.text()
-    assert "code: it reaches over the edge" in editor.faults.text()
-    assert not editor.keep.isEnabled()
-    editor.sizes["label", "width"].setValue(70)
-    editor.sizes["sheet", "top"].setValue(12.5)
-    editor.box.setCurrentIndex(2)
-    editor.sizes["box", "letter_mm"].setValue(2.6)
-    assert editor.keep.isEnabled()
-    editor.title.setText("Mine")
-    editor.keep.click()
-    own = labels.layouts.layout_chosen
-    assert (own.title, own.own, own.grid.top if own.grid else 0, own.boxes[2].letter_mm) == ("Mine", True, 12.5, 2.6)
-    assert labels_shelf.layouts(labels._desk.store.folder).named("mine") == own
-    labels.layouts.edit.click()
-    editor.remove.click()
-    assert labels.layouts.layout_chosen.id == labels_shelf.FIRST
-
-
-def test_closing_the_editor_keeps_nothing(labels: LabelsScreen) -> None:
-    before = labels.layouts.layout_chosen
-    labels.layouts.edit.click()
-    labels.editor.sizes["label", "height"].setValue(40)
-    labels.editor.close_button.click()
-    assert labels.layouts.layout_chosen == before
-    assert labels.layouts.isEnabled()
-    assert replace(before, own=True) not in labels_shelf.layouts(labels._desk.store.folder).all
 
 
 def test_a_plant_whose_label_is_lost_is_found_by_place_and_genus(labels: LabelsScreen) -> None:

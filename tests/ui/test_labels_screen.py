@@ -59,7 +59,8 @@ def test_it_opens_on_what_is_out_of_date_and_the_navigation_counts_it(running: a
                                                                       labels: LabelsScreen) -> None:
     assert printed_numbers(labels) == [101, 102, 103, 104, 105, 106]
     assert labels.count() == "6"
-    assert "6 labels on 1 page, 70 x 30 mm each" in words_of(labels)
+    assert "6 labels on 1 page, 70 x 30 mm each." in words_of(labels)
+    assert "The date is the day of the last potting" in words_of(labels)
     assert labels.preview.accessibleName() == "Preview: page 1 of 1, A4 sheet, 27 labels of 70 x 30"
 
 

@@ -1,8 +1,8 @@
-"""Editing a layout's sizes beside its live picture; it is kept as the grower's own."""
+"""Editing a layout's parts and sizes beside its live picture; it is kept as the grower's own."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import replace
 from typing import Any
 
@@ -20,8 +20,20 @@ from PySide6.QtWidgets import (
 )
 
 from greenhouse_desk.domain.labels import LEAST_LETTER, Layout, What
+from greenhouse_desk.domain.labels_editing import (
+    WORDLESS,
+    added,
+    advice,
+    code_on_left,
+    fresh_title,
+    mirrored,
+    traded,
+    without,
+)
 from greenhouse_desk.domain.labels_reading import LARGEST_LETTER, LONGEST_MM, faults_of
+from greenhouse_desk.domain.paper import SIZES
 from greenhouse_desk.ui.controls import INDENT
+from greenhouse_desk.ui.labels.parts import PartsBar
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.wheel import calm
 
@@ -33,7 +45,7 @@ OF_BOX = (("x", "From the left"), ("y", "From the top"), ("width", "Width"), ("h
 WIDE = 116
 COUNTS = ("across", "down")
 LONGEST_TITLE = 60
-WORDLESS = (What.CODE, What.ISOLATION)
+OWN_SIZE = "a size of its own"
 
 
 class SizesEditor(QFrame):
@@ -51,20 +63,40 @@ class SizesEditor(QFrame):
         self.setProperty("edge", "all")
         self._filling = False
         self._layout: Layout | None = None
+        self._titles: Collection[str] = ()
+        self._had = ""
         self.title = QLineEdit()
         self.title.setAccessibleName("Title of the layout")
         self.title.setMaxLength(LONGEST_TITLE)
-        self.box = calm(QComboBox())
-        self.box.setAccessibleName("Part of the label")
+        self.parts = PartsBar()
+        self.box = self.parts.box
+        self.side, self.paper = calm(QComboBox()), calm(QComboBox())
+        self.side.setAccessibleName("Side of the code")
+        self.side.addItems(["Code at the right", "Code at the left"])
+        self.paper.setAccessibleName("Paper of the sheet")
+        self.paper.addItems([*SIZES, OWN_SIZE])
         self.sizes = {**self._spins("label", OF_LABEL), **self._spins("sheet", OF_SHEET), **self._spins("box", OF_BOX)}
         self.faults = label(ink="madder", bold=True)
-        self.keep = button("Keep as mine", "main", "Keep these sizes as a layout of your own")
-        self.remove = button("Remove", name="Remove this layout of your own")
-        self.close_button = button("Close", name="Close without keeping the sizes")
+        self.advice = label(ink="second", px=13)
+        self.keep = button("Keep as mine", "main", "Keep this as a layout of your own")
+        self.another = button("Keep as another", name="Keep this as another layout of your own")
+        self.remove = button("Remove…", name="Remove this layout of your own")
+        self.close_button = button("Close", name="Close without keeping anything")
         self._build()
+        self._listen()
+
+    def _listen(self) -> None:
         self.title.textEdited.connect(self._on_changed)
-        self.box.currentIndexChanged.connect(self._on_box)
+        self.parts.changed.connect(self._on_changed)
+        self.parts.in_hand.connect(self._on_box)
+        self.parts.put_on.connect(lambda what, back: self._put(added(self.layout_tried(), what, back), -1))
+        self.parts.taken_off.connect(lambda: self._put(without(self.layout_tried(), self.parts.row), self.parts.row))
+        self.parts.moved.connect(lambda step: self._put(traded(self.layout_tried(), self.parts.row, step),
+                                                        self.parts.row))
+        self.side.activated.connect(lambda: self._put(mirrored(self.layout_tried()), self.parts.row))
+        self.paper.activated.connect(self._on_paper)
         self.keep.clicked.connect(lambda: self.kept.emit(self.layout_tried()))
+        self.another.clicked.connect(lambda: self.kept.emit(replace(self.layout_tried(), own=False)))
         self.remove.clicked.connect(lambda: self.removed.emit(self._layout))
         self.close_button.clicked.connect(self.closed)
 
@@ -91,33 +123,38 @@ class SizesEditor(QFrame):
         inside.setContentsMargins(0, 0, 12, 0)
         inside.setSpacing(6)
         inside.addWidget(self.title)
+        inside.addWidget(heading("Parts", 16))
+        inside.addWidget(self.side)
+        inside.addWidget(self.parts)
+        inside.addLayout(self._rows("box", OF_BOX))
+        inside.addWidget(heading("The label", 16))
         inside.addLayout(self._rows("label", OF_LABEL))
-        self._sheet_words = heading("Sheet", 16)
-        inside.addWidget(self._sheet_words)
+        self._sheet_words = heading("Its sheet", 16)
         self._sheet = QWidget()
         self._sheet.setLayout(self._rows("sheet", OF_SHEET))
+        inside.addWidget(self._sheet_words)
+        inside.addWidget(self.paper)
         inside.addWidget(self._sheet)
-        inside.addWidget(heading("Part of the label", 16))
-        inside.addWidget(self.box)
-        inside.addLayout(self._rows("box", OF_BOX))
         inside.addStretch(1)
         area = QScrollArea()
         area.setWidget(page)
         area.setWidgetResizable(True)
         area.setFrameShape(QFrame.Shape.NoFrame)
         area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        area.setAccessibleName("Sizes")
+        area.setAccessibleName("Parts and sizes")
         area.setMinimumHeight(220)
         column = QVBoxLayout(self)
         column.setContentsMargins(14, 12, 14, 12)
         column.setSpacing(8)
-        column.addWidget(heading("Sizes"))
+        column.addWidget(heading("Edit a layout"))
         column.addWidget(area, 1)
         column.addWidget(self.faults)
-        foot = QHBoxLayout()
-        for part in (self.keep, self.remove, self.close_button):
-            foot.addWidget(part)
-        column.addLayout(foot)
+        column.addWidget(self.advice)
+        for row in ((self.keep, self.another), (self.remove, self.close_button)):
+            foot = QHBoxLayout()
+            for part in row:
+                foot.addWidget(part)
+            column.addLayout(foot)
 
     def _rows(self, of: str, rows: tuple[tuple[str, str], ...]) -> QGridLayout:
         made = QGridLayout()
@@ -129,23 +166,49 @@ class SizesEditor(QFrame):
         made.setColumnStretch(0, 1)
         return made
 
-    def begin(self, layout: Layout) -> None:
-        """Take a layout in hand."""
+    def begin(self, layout: Layout, titles: Collection[str] = ()) -> None:
+        """Take a layout in hand; no other one has one of `titles`."""
+        self._had = layout.title
+        self._titles = [title for title in titles if not layout.own or title != layout.title]
+        self.title.setText(layout.title if layout.own else fresh_title(f"My {layout.title}", titles, LONGEST_TITLE))
+        for part in (self._sheet, self._sheet_words, self.paper):
+            part.setVisible(layout.grid is not None)
+        for part in (self.remove, self.another):
+            part.setVisible(layout.own)
+        self.keep.setText("Keep" if layout.own else "Keep as mine")
+        self._put(layout, 0)
+
+    def _put(self, layout: Layout | None, row: int) -> None:
+        """Go on with this layout (None: as it is), its part `row` in hand (-1: the last)."""
+        if layout is None:
+            return
         self._filling = True
         self._layout = layout
-        self.title.setText(layout.title if layout.own else f"My {layout.title}"[:LONGEST_TITLE])
-        self.box.clear()
-        sides = {True: ", back", False: ""}
-        self.box.addItems([f"{one.what.value}{sides[one.back]}" for one in layout.boxes])
-        self._sheet.setVisible(layout.grid is not None)
-        self._sheet_words.setVisible(layout.grid is not None)
-        self.remove.setVisible(layout.own)
+        self.parts.show_layout(layout, row % max(1, len(layout.boxes)) if row < 0 else row)
+        self.side.setVisible(any(box.what is What.CODE for box in layout.boxes))
+        self.side.setCurrentIndex(int(code_on_left(layout)))
         self._fill("label", layout)
         if layout.grid is not None:
             self._fill("sheet", layout.grid)
-        self._fill("box", layout.boxes[0])
+            named = {size: name for name, size in SIZES.items()}
+            self.paper.setCurrentText(named.get((layout.grid.width, layout.grid.height), OWN_SIZE))
+        self._fill_box(layout)
         self._filling = False
         self._on_changed()
+
+    def _fill_box(self, layout: Layout) -> None:
+        there = bool(layout.boxes)
+        for (whose, name), spin in self.sizes.items():
+            if whose == "box":
+                spin.setEnabled(there and (name != "letter_mm" or layout.boxes[self.parts.row].what not in WORDLESS))
+        if there:
+            self._fill("box", layout.boxes[self.parts.row])
+
+    def _on_paper(self) -> None:
+        size = SIZES.get(self.paper.currentText())
+        tried = self.layout_tried()
+        if size is not None and tried.grid is not None:
+            self._put(replace(tried, grid=replace(tried.grid, width=size[0], height=size[1])), self.parts.row)
 
     def _fill(self, of: str, values: Any) -> None:
         for (whose, name), spin in self.sizes.items():
@@ -153,21 +216,21 @@ class SizesEditor(QFrame):
                 spin.setValue(getattr(values, name))
 
     def _on_box(self, row: int) -> None:
-        if self._filling or self._layout is None or row < 0:
+        if self._filling or self._layout is None:
             return
         self._filling = True
-        self._fill("box", self._layout.boxes[row])
-        self.sizes["box", "letter_mm"].setEnabled(self._layout.boxes[row].what not in WORDLESS)
+        self.parts.show_part(self._layout)
+        self._fill_box(self._layout)
         self._filling = False
         self.tried.emit(self.layout_tried(), row)
 
     def layout_tried(self) -> Layout:
         """The layout with the sizes as they stand in the fields."""
         assert self._layout is not None
-        boxes = list(self._layout.boxes)
-        row = max(0, self.box.currentIndex())
-        box = replace(boxes[row], **self._given("box", float))
-        boxes[row] = replace(box, least_mm=min(boxes[row].least_mm, box.letter_mm))
+        boxes, row = list(self._layout.boxes), self.parts.row
+        if boxes:
+            box = replace(self.parts.given(boxes[row]), **self._given("box", float))
+            boxes[row] = replace(box, least_mm=min(boxes[row].least_mm, box.letter_mm))
         grid = self._layout.grid
         if grid is not None:
             sheet = self._given("sheet", float)
@@ -183,16 +246,22 @@ class SizesEditor(QFrame):
             return
         tried = self.layout_tried()
         self._layout = replace(tried, title=self._layout.title)
-        faults = faults_of(tried)
-        words = [f"{self._named(one.path)}: {one.message}." for one in faults[:2]]
-        self.faults.setText("\n".join(words if tried.title else ["Give it a title.", *words]))
-        self.faults.setVisible(bool(self.faults.text()))
-        self.keep.setEnabled(not self.faults.text())
-        self.tried.emit(tried, max(0, self.box.currentIndex()))
+        self.parts.show_part(self._layout)
+        words = [f"{self._named(one.path)}: {one.message}." for one in faults_of(tried)[:2]]
+        if not tried.title or tried.title in self._titles:
+            words.insert(0, "Another layout has this title." if tried.title else "Give it a title.")
+        self.faults.setText("\n".join(words))
+        self.faults.setVisible(bool(words))
+        self.advice.setText(advice(tried))
+        self.advice.setVisible(bool(self.advice.text()))
+        self.keep.setEnabled(not words)
+        renamed = tried.title != self._had
+        self.another.setEnabled(not words and renamed)
+        self.another.setToolTip("" if renamed else "Not now: give it another title first.")
+        self.tried.emit(tried, self.parts.row)
 
     def _named(self, path: str) -> str:
         """A fault's path as the fields call it: "box[3]" is the third part."""
         if path.startswith("box["):
-            number = int(path[4:path.index("]")])
-            return self.box.itemText(number - 1)
+            return self.box.itemText(int(path[4:path.index("]")]) - 1)
         return path

@@ -36,7 +36,7 @@ def size_words(layout: Layout) -> str:
 
 
 class LayoutPanel(QFrame):
-    """`changed()` tells that something else is to be printed, `edit_wanted()` that sizes are to be changed."""
+    """`changed()` tells that something else is to be printed, `edit_wanted()` that it is to be edited."""
 
     changed = Signal()
     edit_wanted = Signal()
@@ -62,7 +62,7 @@ class LayoutPanel(QFrame):
         self.lines.setTabChangesFocus(True)
         self.lines.setFixedHeight(60)
         self.lines.setAccessibleName("Your own lines on every label")
-        self.edit = button("Edit sizes", "small", "Edit the sizes of this layout")
+        self.edit = button("Edit…", "small", "Edit the parts and sizes of this layout")
         self._start_words = label(ink="second", px=13)
         self._lines_words = label("Your own lines", bold=True)
         self._build()
@@ -94,6 +94,11 @@ class LayoutPanel(QFrame):
     def layout_chosen(self) -> Layout:
         """The layout in hand."""
         return self._layouts[max(0, self.list.currentRow())]
+
+    @property
+    def titles(self) -> list[str]:
+        """The titles of all layouts."""
+        return [layout.title for layout in self._layouts]
 
     @property
     def own_lines(self) -> tuple[str, ...]:

@@ -11,7 +11,7 @@ from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtWidgets import QBoxLayout, QFrame, QHBoxLayout, QScrollArea, QStackedWidget, QVBoxLayout, QWidget
 
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.domain.labels import Layout, Told
+from greenhouse_desk.domain.labels import Layout, Told, What
 from greenhouse_desk.domain.labels_set import Label, label
 from greenhouse_desk.domain.labels_sheets import Printed, arranged, place_of
 from greenhouse_desk.services import labels, labels_shelf
@@ -23,8 +23,10 @@ from greenhouse_desk.ui.labels.choosing import LATE, Choosing
 from greenhouse_desk.ui.labels.editor import SizesEditor
 from greenhouse_desk.ui.labels.layout_panel import LayoutPanel
 from greenhouse_desk.ui.labels.lost import LostBox
+from greenhouse_desk.ui.labels.own_layouts import OwnLayouts
 from greenhouse_desk.ui.labels.page_bar import PageBar
 from greenhouse_desk.ui.labels.preview import Preview
+from greenhouse_desk.ui.labels.saving import Job, Saving
 from greenhouse_desk.ui.labels.trial import SAMPLE, trial
 from greenhouse_desk.ui.messages import button, heading
 from greenhouse_desk.ui.messages import label as said
@@ -37,6 +39,7 @@ NARROW = 900
 SIDE = 300
 PAUSE_MS = 120
 MOST_KEPT = 4000
+DATED = "The date is the day of the last potting, else the day the plant came."
 NOBODY = "No plant is chosen."
 ALL_FRESH = "No label is out of date."
 
@@ -66,6 +69,7 @@ class LabelsScreen(QWidget):
         self.printed = Printed((), (), ())
         self._tolds: tuple[Told, ...] = ()
         self._kept: dict[tuple[Layout, Told], Label] = {}
+        self.saving, self._own = Saving(self), OwnLayouts(desk.store.folder, signals, self)
         self._soon = QTimer(self)
         self._soon.setSingleShot(True)
         self._soon.setInterval(PAUSE_MS)
@@ -123,13 +127,17 @@ class LabelsScreen(QWidget):
         self.pager.changed.connect(self._show_page)
         self.layouts.edit_wanted.connect(self._on_edit)
         self.editor.tried.connect(self._on_tried)
-        self.editor.kept.connect(self._on_kept)
-        self.editor.removed.connect(self._on_removed)
-        self.editor.closed.connect(self._on_closed)
+        self.editor.kept.connect(self._own.keep)
+        self.editor.removed.connect(self._own.ask_removal)
+        self._own.done.connect(self._close_editor)
+        self.editor.closed.connect(lambda: self._close_editor(""))
         self.choosing.lost.clicked.connect(self.search_lost)
         self.fill_button.clicked.connect(self.choosing.take_all)
         self.print_button.clicked.connect(self._on_print)
         self.save_button.clicked.connect(lambda: printing.ask_file(self.window(), self.save))
+        self.saving.saved.connect(self._on_saved)
+        self.saving.refused.connect(self._signals.refused)
+        self.saving.busy_changed.connect(self._on_busy)
         self.ruler_button.clicked.connect(self._on_ruler)
         self.measured_button.clicked.connect(lambda: printing.ask_measured(self.window(), self.keep_correction))
 
@@ -145,8 +153,9 @@ class LabelsScreen(QWidget):
         return str(found) if found else ""
 
     def close_tasks(self) -> None:
-        """What waits to be worked out is let be."""
+        """What waits to be worked out is let be; a file that is being written comes to its end."""
         self._soon.stop()
+        self.saving.close()
 
     def _read_layouts(self, take: str = "") -> None:
         found = labels_shelf.layouts(self._desk.store.folder)
@@ -179,8 +188,10 @@ class LabelsScreen(QWidget):
 
     def _tell(self, layout: Layout) -> None:
         made, pages = len(self.printed.made) * self.layouts.copies.value(), len(self.printed.pages)
+        dated = f" {DATED}" if any(box.what is What.DATE for box in layout.boxes) else ""
         self.words.setText(f"{counted(made, 'label')} on {counted(pages, 'page')}, {layout.width:g} x "
-                           f"{layout.height:g} mm each" if made else "Choose plants, a layout, and where to start.")
+                           f"{layout.height:g} mm each.{dated}" if made else
+                           "Choose plants, a layout, and where to start.")
         for part, lines, more in ((self.refusals, self.printed.refusals, "Not printed: "),
                                   (self.notes, self.printed.notes, "")):
             rest = f"; {len(lines) - 3} more" if len(lines) > 3 else ""
@@ -206,32 +217,15 @@ class LabelsScreen(QWidget):
         self._side.setCurrentWidget(self.editor)
         self.layouts.setEnabled(False)
         self.pager.hide()
-        self.editor.begin(self.layouts.layout_chosen)
+        self.editor.begin(self.layouts.layout_chosen, self.layouts.titles)
         self.editor.title.setFocus()
 
     def _on_tried(self, layout: Layout, row: int) -> None:
         """The label alone, with the parts as boxes and the one in hand outlined."""
-        page, boxes = trial(layout, next(iter(self._tolds), SAMPLE), row)
+        page, boxes, words = trial(layout, next(iter(self._tolds), SAMPLE), row)
+        self.refusals.setText(words)
+        self.refusals.setVisible(bool(words))
         self.preview.show_page(page, f"{layout.title or 'a layout'} while it is edited", (), boxes)
-
-    def _on_kept(self, layout: Layout) -> None:
-        def keep() -> None:
-            kept = labels_shelf.keep(self._desk.store.folder, layout)
-            self._close_editor(kept.id)
-            self._signals.noted.emit(f"“{kept.title}” is kept among your own layouts.")
-
-        self._signals.attempt(keep)
-
-    def _on_removed(self, layout: Layout) -> None:
-        def remove() -> None:
-            labels_shelf.forget(self._desk.store.folder, layout)
-            self._close_editor("")
-            self._signals.noted.emit(f"“{layout.title}” was removed from your layouts.")
-
-        self._signals.attempt(remove)
-
-    def _on_closed(self) -> None:
-        self._close_editor("")
 
     def _close_editor(self, take: str) -> None:
         self._side.setCurrentWidget(self.choosing)
@@ -256,22 +250,26 @@ class LabelsScreen(QWidget):
 
         def deed() -> None:
             printing.print_pages(printer, self.printed.pages, put_right)
-            self._write_down("printed")
+            self._write_down(self.layouts.layout_chosen, self._on_pages(), "printed")
 
         return self._signals.attempt(deed)
 
-    def save(self, path: Path) -> bool:
-        """Write the pages to a file and write that down; a refusal goes to the bar."""
-        def deed() -> None:
-            paper.to_files(self.printed.pages, path, "Labels")
-            self._write_down(f"saved in {path.name}")
+    def save(self, path: Path) -> None:
+        """Write the pages as they are now to a file, and that down once it is there."""
+        self.saving.begin(Job(self.printed.pages, self.layouts.layout_chosen, self._on_pages(), path))
 
-        return self._signals.attempt(deed)
+    def _on_saved(self, job: Job) -> None:
+        self._write_down(job.layout, job.tolds, f"saved in {job.path.name}")
 
-    def _write_down(self, how: str) -> None:
+    def _on_busy(self) -> None:
+        self.save_button.setText("Saving…" if self.saving.busy else "Save as file")
+
+    def _on_pages(self) -> tuple[Told, ...]:
         made = {one.number for one in self.printed.made}
-        tolds = [told for told in self._tolds if told.number in made]
-        self._desk.run(labels.printed, self.layouts.layout_chosen, tolds)
+        return tuple(told for told in self._tolds if told.number in made)
+
+    def _write_down(self, layout: Layout, tolds: Sequence[Told], how: str) -> None:
+        self._desk.run(labels.printed, layout, tolds)
         self._signals.noted.emit(f"{counted(len(tolds), 'label')} {how}; it is in the journal.")
 
     def _on_ruler(self) -> None:

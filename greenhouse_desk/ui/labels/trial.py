@@ -1,4 +1,4 @@
-"""A layout while its sizes are edited: one label, and the rooms of its parts."""
+"""A layout while it is edited: one label, the rooms of its parts, and what does not fit."""
 
 from __future__ import annotations
 
@@ -14,10 +14,12 @@ SAMPLE = Told(1234, parse("Phalaenopsis amabilis"), True, ("potted 14 Nov 2026",
               "clay pellets", ("your own line",))
 
 
-def trial(layout: Layout, told: Told, in_hand: int) -> tuple[Page, list[tuple[QRectF, bool]]]:
-    """The label alone as a page, and each part's room in mm with whether it is the one in hand."""
-    page = Page(layout.width, layout.height, label(layout, told, paper.measure).items)
-    return page, [(room(layout, nth), nth == in_hand) for nth in range(len(layout.boxes))]
+def trial(layout: Layout, told: Told, in_hand: int) -> tuple[Page, list[tuple[QRectF, bool]], str]:
+    """The label alone as a page, each part's room in mm with whether it is the one in hand, and what does not fit."""
+    made = label(layout, told, paper.measure)
+    words = f"{told.number}: {made.refused or ', '.join(made.notes)}." if made.refused or made.notes else ""
+    return (Page(layout.width, layout.height, made.items),
+            [(room(layout, nth), nth == in_hand) for nth in range(len(layout.boxes))], words)
 
 
 def room(layout: Layout, number: int) -> QRectF:
