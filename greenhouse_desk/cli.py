@@ -8,24 +8,27 @@ import sys
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import asdict, dataclass
-from datetime import UTC, datetime
+from datetime import datetime
 from pathlib import Path
-from typing import Any, NoReturn, TypeVar
+from typing import Any, TypeVar
 
 from platformdirs import user_data_dir
 
-from greenhouse_desk import cli_labels
+from greenhouse_desk import cli_arguments, cli_labels
+from greenhouse_desk.cli_arguments import FAULT
 from greenhouse_desk.domain.faults import Damaged, Refused
 from greenhouse_desk.domain.figures import counted
+from greenhouse_desk.domain.paper import Measure, Page
 from greenhouse_desk.services import backup, calendar, demo, exchange, owed, photos, plant_record, record_pages, sources
 from greenhouse_desk.services.clock import StartedClock, SystemClock
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.files import ending
+from greenhouse_desk.services.round_sheet import pages as round_pages
+from greenhouse_desk.services.round_sheet import todays_round
 from greenhouse_desk.store.engine import Store, open_store
 from greenhouse_desk.store.folder import DATABASE
 
 T = TypeVar("T")
-FAULT = 2
 RECORDS, TABLES = (".pdf", ".json", ".txt"), (".csv", ".txt")
 
 
@@ -47,16 +50,10 @@ def _document(plain: Any) -> str:
     return json.dumps(plain, ensure_ascii=False, indent=2)
 
 
-class _Parser(argparse.ArgumentParser):
-    def error(self, message: str) -> NoReturn:
-        self.print_usage(sys.stderr)
-        self.exit(FAULT, f"{self.prog}: {message}\n")
-
-
 def main(argv: Sequence[str]) -> int:
     """Run one verb; returns the exit code: 0, or 2 when something was refused or is at fault."""
     try:
-        args = parser().parse_args(list(argv))
+        args = cli_arguments.parser().parse_args(list(argv))
     except SystemExit as stop:
         return stop.code if isinstance(stop.code, int) else FAULT
     clock = StartedClock(args.now) if getattr(args, "now", None) else SystemClock()
@@ -74,56 +71,15 @@ def default_folder() -> Path:
     return Path(user_data_dir("greenhouse-desk", appauthor=False))
 
 
-def instant(text: str) -> datetime:
-    """An aware instant such as 2026-11-25T19:00+01:00 or ...Z, in UTC."""
-    try:
-        moment = datetime.fromisoformat(text)
-    except ValueError:
-        raise argparse.ArgumentTypeError(f"{text!r} is no instant; write 2026-11-25T19:00+01:00 or ...Z") from None
-    if moment.tzinfo is None:
-        raise argparse.ArgumentTypeError(f"{text!r} has no offset; add Z or an offset such as +01:00")
-    return moment.astimezone(UTC)
-
-
-def parser() -> argparse.ArgumentParser:
-    """The program's arguments. `--store`, `--now` and `--json` may stand before or after the verb."""
-    common = _Parser(add_help=False, argument_default=argparse.SUPPRESS)
-    common.add_argument("--store", type=Path, metavar="FOLDER", help="the collection folder")
-    common.add_argument("--now", type=instant, metavar="INSTANT", help="the time it is, such as 2026-11-25T19:00Z")
-    common.add_argument("--json", action="store_true", help="one JSON document on stdout")
-    top = _Parser("greenhouse-desk", parents=[common], allow_abbrev=False,
-                  description="A numbered orchid collection. Without a verb the window opens.")
-    verbs = top.add_subparsers(dest="verb", metavar="VERB", required=True)
-
-    def verb(name: str, help: str) -> _Parser:
-        return verbs.add_parser(name, help=help, description=help, parents=[common], allow_abbrev=False)
-
-    verb("due", "what is owed, most in need first; with --json soonest first")
-    taking = verb("import", "plants in from a CSV list")
-    taking.add_argument("file", type=Path)
-    taking.add_argument("--keep-good", action="store_true", help="take the good rows even where others are refused")
-    giving = verb("export", "plants out to a CSV list")
-    giving.add_argument("file", type=Path)
-    giving.add_argument("--for-spreadsheets", action="store_true", help="cells that look like formulas made harmless")
-    dates = verb("calendar", "care out as an iCalendar file; a second import updates the first")
-    dates.add_argument("-o", "--output", type=Path, required=True, metavar="FILE.ics")
-    dates.add_argument("--kinds", default="", help="only these, parted by commas, such as root-check,look-again")
-    dates.add_argument("--events", action="store_true", help="all-day events, for calendars that show no tasks")
-    handing = verb("record", "a plant's record to hand on: words, --json, or with -o a file")
-    handing.add_argument("number", type=int)
-    handing.add_argument("-o", "--output", type=Path, metavar="FILE", help="a .pdf, .json or .txt")
-    handing.add_argument("--private", action="store_true", help="with private notes and remarks")
-    cli_labels.arguments(verb("labels", "pot labels as PDF, PNG or SVG"))
-    verb("check", "is the collection whole: database, references, photos, your own files")
-    verb("backup", "make a backup now")
-    verb("restore", "put a backup in the place of the collection").add_argument(
-        "name", nargs="?", help="the backup's name; the newest that can be put back when none is given")
-    verb("demo", "build an invented collection in an empty folder")
-    verb("sources", "every figure the program uses, with its source or mark")
-    return top
-
-
 def _on_due(call: Call) -> int:
+    """What is owed as JSON or words, or today's round as a PDF."""
+    if call.args.output is not None:
+        made = _asking(call, lambda desk: desk.read(todays_round, call.now))
+        _painted(call.args.output, made.title, lambda measure: round_pages(made, measure))
+        stops = sum(len(part.stops) for part in made.parts)
+        call.say({"file": str(call.args.output), "plants": stops},
+                 f"The {made.title.lower()[:1]}{made.title[1:]} is in {call.args.output}: {counted(stops, 'plant')}.")
+        return 0
     rows = _asking(call, lambda desk: desk.read(owed.owed, call.now))
     call.say([row.plain() for row in rows], owed.in_words(rows))
     return 0
@@ -187,17 +143,21 @@ def _on_record(call: Call) -> int:
     kind = ending(output, RECORDS, "a record") if output is not None else ""
     told, shown = _asking(call, lambda desk: _recorded(desk, call, kind == ".pdf"))
     if output is not None and kind == ".pdf":
-        from greenhouse_desk.ui import paper  # the door to paper: Qt is loaded only when a page is painted
-
-        paper.ready()
-        pages = record_pages.pages(told, paper.measure, shown)
-        paper.to_pdf(pages, output, f"Record of {told.number}")
+        _painted(output, f"Record of {told.number}", lambda measure: record_pages.pages(told, measure, shown))
     elif output is not None:
         text = _document(told.plain()) if kind == ".json" else plant_record.words(told)
         exchange.write_file(output, f"{text}\n".encode())
     words = f"The record of {told.number} is in {output}. {told.notice}"
     call.say(told.plain(), plant_record.words(told) if output is None else words)
     return 0
+
+
+def _painted(path: Path, title: str, pages: Callable[[Measure], Sequence[Page]]) -> None:
+    """Set and paint pages into a PDF."""
+    from greenhouse_desk.ui import paper  # the door to paper: Qt is loaded only when a page is painted
+
+    paper.ready()
+    paper.to_pdf(pages(paper.measure), path, title)
 
 
 def _recorded(desk: Desk, call: Call,

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from pypdf import PdfReader
 
 from greenhouse_desk import cli
 from greenhouse_desk.domain.journal import Cut, Part, Photo, Purpose, Treated
@@ -83,6 +84,16 @@ def test_due_in_words_stands_under_the_strips_headings_in_columns(folder: Path,
     assert heads[-1] == "Holds (what must not be given)"
     assert "dress the cut" in out[out.index(heads[0]) + 1]
     assert len({line.index("Long shelf") for line in out if "Long shelf" in line}) == 1, "one column"
+
+
+def test_due_on_paper_is_todays_round(folder: Path, capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    code, told = _json(capsys, "--store", folder, "due", "-o", tmp_path / "round.pdf")
+    assert (code, told) == (0, {"file": str(tmp_path / "round.pdf"), "plants": 1})
+    text = " ".join(PdfReader(tmp_path / "round.pdf").pages[0].extract_text().split())
+    assert "Round of 18 Nov 2026" in text
+    assert "101" in text
+    assert "dress the cut" in text
+    assert "102" not in text
 
 
 def test_options_may_stand_before_or_after_the_verb(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -15,6 +15,7 @@ from greenhouse_desk.services.page_flow import BODY, BOLD, LEADING, SMALL, Flow,
 from greenhouse_desk.services.page_parts import TICK, head, tick_box
 from greenhouse_desk.services.treatments_choosing import Preparation
 
+Pairs = tuple[tuple[str, str], ...]
 LITRE_ML = 1000
 AMOUNT_WIDE = 26.0
 NUMBER = Face(2.6, "serif", True)
@@ -33,19 +34,17 @@ class Kit:
     ends_at: datetime
     lines: tuple[KitLine, ...]
     cautions: tuple[str, ...]
-    pairs: tuple[tuple[str, str], ...]
-    others: tuple[tuple[str, str], ...]
+    pairs: Pairs
+    others: Pairs
     queue: tuple[tuple[int, str, str], ...]
     drying: str
     faults: tuple[str, ...] = ()
 
 
-def kit(found: Preparation, named: Sequence[tuple[int, str, str]], pairs: Sequence[tuple[str, str]],
-        others: Sequence[tuple[str, str]], zone: tzinfo) -> Kit:
-    """The kit of a preparation; `named` are number, name and protocol of its plants."""
-    known = {number: (name, protocol) for number, name, protocol in named}
-    return Kit(found.starts_at, zone, found.ends_at, found.kit, found.cautions, tuple(pairs), tuple(others),
-               tuple((number, *known[number]) for number, _why in found.order if number in known),
+def kit(named: Sequence[tuple[int, str, str]], found: Preparation, apart: tuple[Pairs, Pairs], zone: tzinfo) -> Kit:
+    """The kit of a preparation; `named` are number, name and protocol of its plants in turn, `apart` the pairs that
+    must never meet and what must be kept away."""
+    return Kit(found.starts_at, zone, found.ends_at, found.kit, found.cautions, *apart, tuple(named),
                found.drying.words, (*(str(fault) for fault in found.faults), *found.waits))
 
 

@@ -50,6 +50,7 @@ def _font(family: str, bold: bool, italic: bool) -> QFont:
     font.setItalic(italic)
     font.setHintingPreference(QFont.HintingPreference.PreferNoHinting)
     font.setFeature(QFont.Tag("lnum"), 1)
+    font.setFeature(QFont.Tag("liga"), 0)  # in a PDF joined letters such as "ft" would be lost to search and to copying
     return font
 
 

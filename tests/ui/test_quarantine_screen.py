@@ -251,7 +251,7 @@ def test_buying_says_no_record_room_and_what_is_active(screen: QuarantineScreen)
     assert "nothing can be said of it" in why()
 
 
-def test_trading_lists_every_point_and_saves_the_record(screen: QuarantineScreen, desk: Desk, tmp_path: Path) -> None:
+def test_trading_lists_every_point_and_saves_the_record(screen: QuarantineScreen, tmp_path: Path, qtbot: QtBot) -> None:
     screen.open_page(quarantine_screen.TRADING)
     screen.trading.take(101)
     told = words_of(screen.trading)
@@ -260,7 +260,10 @@ def test_trading_lists_every_point_and_saves_the_record(screen: QuarantineScreen
     assert "passed: No hold runs" in told
     assert "Chance that it still carries something: 25 %" in told
     file = tmp_path / "r.pdf"
-    assert screen.deeds.write_record(101, file)
+    box = screen.deeds.save_record(101)
+    qtbot.waitUntil(lambda: bool(box.pages))
+    with qtbot.waitSignal(box.told):
+        box.write(file)
     said = normalize("NFKC", " ".join(" ".join(page.extract_text().split()) for page in PdfReader(file).pages))
     assert "no phytosanitary certificate" in said
 

@@ -231,11 +231,12 @@ def test_the_calendar_is_written_from_the_window(running: app.Program, tmp_path:
     assert "That file is no calendar" in words_of(running.window.messages)
 
 
-def test_the_month_page_is_chosen_seen_and_saved(running: app.Program, tmp_path: Path) -> None:
+def test_the_month_page_is_chosen_seen_and_saved(running: app.Program, tmp_path: Path, qtbot: QtBot) -> None:
     box = running.transitions._on_month()
     assert [box.months.itemText(0), box.months.itemText(2)] == ["November 2026", "January 2027"]
     box.months.setCurrentIndex(1)
     assert box.month == date(2026, 12, 1)
+    qtbot.waitUntil(lambda: bool(box.pages))
     assert list(unnamed(box)) == []
     box.grab()
     printer = QPrinter(QPrinter.PrinterMode.HighResolution)
@@ -243,14 +244,15 @@ def test_the_month_page_is_chosen_seen_and_saved(running: app.Program, tmp_path:
     box.send(printer)
     printed = PdfReader(tmp_path / "printed.pdf").pages[0].extract_text().split()
     assert printed[:2] == ["December", "2026"]
-    box.write(tmp_path / "december.pdf")
+    with qtbot.waitSignal(box.told):
+        box.write(tmp_path / "december.pdf")
     (page,) = PdfReader(tmp_path / "december.pdf").pages
     sides = float(page.mediabox.width) / 72 * 25.4, float(page.mediabox.height) / 72 * 25.4
     assert sides == pytest.approx((297, 210), abs=0.3)
     text = " ".join(page.extract_text().split())
     assert "December 2026" in text
     assert "root check: 104" in text
-    assert "December 2026 written to december.pdf" in words_of(running.window.messages)
+    assert "Month of care: December 2026 written to december.pdf" in words_of(running.window.messages)
 
 
 def test_an_empty_house_says_so(store: Store, clock: SteppedClock, qtbot: QtBot) -> None:

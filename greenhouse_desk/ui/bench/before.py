@@ -13,6 +13,7 @@ from PySide6.QtCore import QPoint, Qt, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from greenhouse_desk.domain.protocols import Protocol
+from greenhouse_desk.services.kit_pages import Kit, kit
 from greenhouse_desk.services.shelf import Shelf
 from greenhouse_desk.services.treatments import Candidate, Preparation
 from greenhouse_desk.ui import words
@@ -33,9 +34,11 @@ ANOTHER_PLANT = re.compile(r"(?<=\.) (?=\d+: )")
 
 
 class BeforePage(QWidget):
-    """Shows a Preparation. `back` returns to choosing, `begin` starts, `moved` carries a plant and -1 or 1."""
+    """Shows a Preparation. `back` returns to choosing, `begin` starts, `moved` carries a plant and -1 or 1, `paper` the
+    Kit that is to be printed."""
 
     back = Signal()
+    paper = Signal(object)
     begin = Signal()
     moved = Signal(int, int)
 
@@ -50,6 +53,8 @@ class BeforePage(QWidget):
         self.chart.moved.connect(self.moved)
         self.chart.chosen.connect(lambda _plant: self._on_picked())
         self._planned: datetime | None = None
+        self._kit: Kit | None = None
+        self.kit.paper.connect(lambda: self.paper.emit(self._kit))
         self.back_button = button("Back to choosing")
         self.earlier = button("Earlier", name="Move the plant picked in the plan earlier in the queue")
         self.later = button("Later", name="Move the plant picked in the plan later in the queue")
@@ -116,7 +121,10 @@ class BeforePage(QWidget):
         self.verdict.show_verdict(found.drying.ok, gathered(found.drying.words), found.drying.why)
         self.faults.show_faults(found.faults)
         chosen = tuple(dict.fromkeys(protocols.values()))
-        self.kit.show_kit(found.kit, found.cautions, DoNotMix(pairs(chosen, shelf), others(chosen, shelf), self._look))
+        never, away = pairs(chosen, shelf), others(chosen, shelf)
+        self._kit = kit([(plant, known[plant].name.plain, protocols[plant].title) for plant, _why in found.order],
+                        found, (never, away), self._zone)
+        self.kit.show_kit(found.kit, found.cautions, DoNotMix(never, away, self._look))
         self.possible.setText(found.possible)
         self.possible.setVisible(bool(found.possible))
         self.notes.setText("\n".join((*found.waits, *found.notes)))

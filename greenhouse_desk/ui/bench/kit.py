@@ -124,7 +124,9 @@ class DoNotMix(QFrame):
 
 
 class KitPanel(QWidget):
-    """The whole right side: kit with its count, do-not-mix, cautions."""
+    """The whole right side: kit with its count, do-not-mix, cautions. `paper` asks for it on paper."""
+
+    paper = Signal()
 
     def __init__(self, palette: Palette) -> None:
         super().__init__()
@@ -177,6 +179,9 @@ class KitPanel(QWidget):
         top = QHBoxLayout()
         top.addWidget(heading("Kit", 20), 1)
         top.addWidget(self.count, 0, Qt.AlignmentFlag.AlignBottom)
+        printing = button("Print…", "small", "Print the kit list")
+        printing.clicked.connect(self.paper)
+        top.addWidget(printing, 0, Qt.AlignmentFlag.AlignBottom)
         return top
 
     @property

@@ -17,9 +17,10 @@ from greenhouse_desk.ui.signals import Signals
 
 
 class RecordPage(QWidget):
-    """Shows the lines of a record. `back` returns to choosing."""
+    """Shows the lines of a record. `back` returns to choosing, `paper` carries the lines that are to be printed."""
 
     back = Signal()
+    paper = Signal(object)
 
     def __init__(self, desk: Desk, signals: Signals) -> None:
         super().__init__()
@@ -40,14 +41,16 @@ class RecordPage(QWidget):
         area.setWidget(self._body)
         area.setWidgetResizable(True)
         copy, back = button("Copy the record"), button("Back to choosing", "main")
+        printing = button("Print…", name="Print the record")
+        printing.clicked.connect(lambda: self.paper.emit(self.lines))
         copy.clicked.connect(self._on_copy)
         back.clicked.connect(self.back)
         self.back_button = back
         head = QHBoxLayout()
         head.setSpacing(8)
         head.addWidget(self.title, 1)
-        head.addWidget(copy, 0, Qt.AlignmentFlag.AlignTop)
-        head.addWidget(back, 0, Qt.AlignmentFlag.AlignTop)
+        for made in (printing, copy, back):
+            head.addWidget(made, 0, Qt.AlignmentFlag.AlignTop)
         column = QVBoxLayout(self)
         column.setContentsMargins(24, 18, 24, 16)
         column.setSpacing(10)
@@ -59,7 +62,7 @@ class RecordPage(QWidget):
     def show_session(self, session: int) -> None:
         """Show the record of this session."""
         self._session = session
-        self._show_record(self._desk.read(treatments.record, session))
+        self.show_lines(self._desk.read(treatments.record, session))
         self.shared.show_plants(self._desk.read(treatments_sharing.together, session))
 
     def _share(self, how: Sharing, plants: Sequence[int]) -> None:
@@ -67,9 +70,9 @@ class RecordPage(QWidget):
 
     def _on_changed(self, _changed: object) -> None:
         if self._session is not None and self.isVisible():
-            self._show_record(self._desk.read(treatments.record, self._session))
+            self.show_lines(self._desk.read(treatments.record, self._session))
 
-    def _show_record(self, lines: Sequence[str]) -> None:
+    def show_lines(self, lines: Sequence[str]) -> None:
         """Show these lines: the first is the title, a line that is not indented begins a plant."""
         self.lines = tuple(lines)
         self.title.setText(lines[0] if lines else "")

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from greenhouse_desk.domain.bench import Ring
 from greenhouse_desk.domain.faults import Refused
@@ -30,6 +30,8 @@ from greenhouse_desk.ui.bench.keymap import KeyMap
 from greenhouse_desk.ui.bench.mode import BenchMode
 from greenhouse_desk.ui.bench.record_page import RecordPage
 from greenhouse_desk.ui.bench.ruler import RulerDialog, logical_dpi
+from greenhouse_desk.ui.bench.sheets import BenchSheets
+from greenhouse_desk.ui.sides import filled
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.ticker import Ticker
@@ -56,10 +58,8 @@ class Equipment:
 
 
 class BenchScreen(QWidget):
-    """Three pages: choosing, before the start, the record. `shelf` gives the shelf as it now stands.
-
-    `screen_measured` carries the screen's width in mm to be kept.
-    """
+    """Three pages: choosing, before the start, the record. `shelf` gives the shelf as it now stands, `screen_measured`
+    carries the screen's width in mm to be kept."""
 
     screen_measured = Signal(int)
 
@@ -78,9 +78,8 @@ class BenchScreen(QWidget):
         self.pages = QStackedWidget()
         for page in (self.chooser, self.before, self.record):
             self.pages.addWidget(page)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(self.pages)
+        filled(self, self.pages)
+        self.sheets = BenchSheets(signals, self.before, self.record, self)
         self._afar = LeftSoaks(desk, equipment.clock, zone, equipment.ring, equipment.awake, signals.noted.emit, self)
         self._listen()
         if told:

@@ -25,6 +25,7 @@ from greenhouse_desk.ui.collection.list_deeds import ListDeeds
 from greenhouse_desk.ui.collection.model import benches_of
 from greenhouse_desk.ui.collection.place_deeds import PlaceDeeds
 from greenhouse_desk.ui.collection.register import Register
+from greenhouse_desk.ui.collection.sheets import Sheets
 from greenhouse_desk.ui.collection.toolbar import Toolbar
 from greenhouse_desk.ui.collection.urgent_line import UrgentLine
 from greenhouse_desk.ui.collection.view import BenchView
@@ -32,12 +33,11 @@ from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.thumbnails import Thumbnails
 
-FOLDED = 760
+FOLDED, WIDE = 760, 1740
 READ_AGAIN = timedelta(minutes=10)
 UNBOUND = 16_777_215
 STEPS = (("Move to the left", "Left", (-1, 0)), ("Move to the right", "Right", (1, 0)),
          ("Move to the bench above", "Up", (0, -1)), ("Move to the bench below", "Down", (0, 1)))
-WIDE = 1740
 
 
 class CollectionScreen(QWidget):
@@ -60,7 +60,7 @@ class CollectionScreen(QWidget):
         self.register = Register(palette)
         self.view = BenchView(palette, thumbs)
         self.view.set_dense(dense)
-        self.lists = ListDeeds(self.deeds, self)
+        self.lists, self.sheets = ListDeeds(self.deeds, self), Sheets(desk, signals, self)
         self.first = FirstPage()
         self.strip = CareStrip(palette, desk.read(house.zone))
         self.drawer = PlantDrawer(self.deeds, self.entries, palette, thumbs)
@@ -113,6 +113,7 @@ class CollectionScreen(QWidget):
         bar.next_found.connect(self._on_asked)
         bar.add.connect(lambda: self.deeds.add())
         bar.places.connect(self.places.list)
+        bar.paper.connect(self.sheets.menu)
         bar.care.connect(self._on_care_toggled)
         bar.dense.connect(self._on_dense)
         tools.bench.connect(lambda: self._signals.to_bench.emit(view.numbers()))

@@ -30,12 +30,13 @@ class SearchField(QLineEdit):
 
 
 class Toolbar(QWidget):
-    """`searched(text)` while typing, `next_found(number)` on Enter; the buttons ask by name."""
+    """`searched(text)` while typing, `next_found(number)` on Enter; the buttons ask by name, `paper` with itself."""
 
     searched = Signal(str)
     next_found = Signal(int)
     add = Signal()
     places = Signal()
+    paper = Signal(object)
     dense = Signal(bool)
     care = Signal(bool)
 
@@ -55,19 +56,14 @@ class Toolbar(QWidget):
         self.search.setMaximumWidth(300)
         self.add_button = button("Add a plant…", name="Add a plant")
         self.places_button = button("Places…", name="Places")
+        self.paper_button = button("Print…", name="Print the round, the shelf map or a sitter's sheet")
         self.dense_button = button("Dense", name="Dense view: many plants to a screen, without photos")
         self.dense_button.setCheckable(True)
         self.dense_button.setChecked(dense)
         self.care_button = button("Care", name="Show what is owed")
         self.care_button.setCheckable(True)
         self.care_button.hide()
-        self.search.textChanged.connect(self.searched)
-        self.search.entered.connect(self._on_entered)
-        self.search.left.connect(lambda: self.next_in_focus())
-        self.add_button.clicked.connect(self.add)
-        self.places_button.clicked.connect(self.places)
-        self.dense_button.toggled.connect(self.dense)
-        self.care_button.toggled.connect(self.care)
+        self._listen()
         row = QHBoxLayout(self)
         row.setContentsMargins(14, 0, 12, 0)
         row.setSpacing(8)
@@ -76,8 +72,18 @@ class Toolbar(QWidget):
         row.addWidget(self.search, 2)
         row.addWidget(self._told)
         row.addStretch(1)
-        for made in (self.care_button, self.add_button, self.places_button, self.dense_button):
+        for made in (self.care_button, self.add_button, self.places_button, self.paper_button, self.dense_button):
             row.addWidget(made)
+
+    def _listen(self) -> None:
+        self.search.textChanged.connect(self.searched)
+        self.search.entered.connect(self._on_entered)
+        self.search.left.connect(lambda: self.next_in_focus())
+        self.add_button.clicked.connect(self.add)
+        self.places_button.clicked.connect(self.places)
+        self.paper_button.clicked.connect(lambda: self.paper.emit(self.paper_button))
+        self.dense_button.toggled.connect(self.dense)
+        self.care_button.toggled.connect(self.care)
 
     def next_in_focus(self) -> None:
         """Leave the search field for what follows it."""
@@ -123,6 +129,7 @@ class Toolbar(QWidget):
         self.care_button.setVisible(narrow)
         self.title.setVisible(not narrow)
         self.places_button.setVisible(not narrow or self.width() > 600)
+        self.paper_button.setVisible(not narrow or self.width() > 700)
 
     def care_shown(self) -> bool:
         """Whether care is asked for in a narrow window."""

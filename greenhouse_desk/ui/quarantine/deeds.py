@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from functools import partial
 from pathlib import Path
 from typing import Any
 
-from PySide6.QtWidgets import QFileDialog, QWidget
+from PySide6.QtWidgets import QWidget
 
 from greenhouse_desk.domain.hiding import Spot
 from greenhouse_desk.domain.journal import Sighted
+from greenhouse_desk.domain.paper import Page
 from greenhouse_desk.domain.quarantine import CLEAR, Standing
-from greenhouse_desk.services import inspections, outbreaks, photos, plant_record, quarantine, record_pages
+from greenhouse_desk.services import inspections, outbreaks, photos, plant_record, quarantine, record_pages, round_sheet
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.ui import paper
 from greenhouse_desk.ui.forms import Field, Form, Input, Values
+from greenhouse_desk.ui.page_box import PageBox, Setting, Sheet, Size, opened
 from greenhouse_desk.ui.signals import Signals
 
 LENSES = ("10x", "20x", "bare eye")
@@ -96,21 +99,27 @@ class QuarantineDeeds:
         return self.open(f"Open an outbreak from {plant}", fields, lambda values: self.desk.run(
             outbreaks.open_outbreak, plant, what, values["apart"]), "Open the outbreak", words)
 
-    def save_record(self, plant: int) -> QFileDialog:
-        """Ask where a plant's record goes, and write it there as PDF; private notes stay out."""
-        dialog = QFileDialog(self._parent.window(), f"Record of {plant}", f"record-{plant}.pdf", "PDF (*.pdf)")
-        dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
-        dialog.setDefaultSuffix("pdf")
-        dialog.fileSelected.connect(lambda name: self.write_record(plant, Path(name)))
-        dialog.open()
-        return dialog
-
-    def write_record(self, plant: int, path: Path) -> bool:
-        """Write a plant's record as PDF; a refusal goes to the bar."""
-        def write() -> None:
+    def save_record(self, plant: int) -> PageBox:
+        """A plant's record to hand on, seen, saved as PDF or printed; private notes stay out."""
+        def read() -> Setting:
             told = self.desk.read(plant_record.plant_record, self.desk.clock(), plant)
-            shown = photos.printable(self.desk.store.photos, record_pages.wanted(told))
-            paper.to_pdf(record_pages.pages(told, paper.measure, shown), path, f"Record of {plant}")
-            self.signals.noted.emit(f"Its record is in {path.name}.")
+            return partial(_record, told, self.desk.store.photos)
 
-        return self.signals.attempt(write)
+        sheet = Sheet(f"Record of {plant}", "What was written down of it, to hand on with it.", f"record-{plant}.pdf",
+                      read, sizes=False)
+        return opened(PageBox(sheet, self._parent.window()), self.signals)
+
+    def print_round(self, numbers: Sequence[int]) -> PageBox:
+        """A round of looks on paper, these plants in this order."""
+        def read() -> Setting:
+            told = self.desk.read(round_sheet.round_of_looks, self.desk.clock(), numbers)
+            return lambda size: round_sheet.pages(told, paper.measure, size)
+
+        sheet = Sheet("Round of looks", "The plants of this round, with boxes to tick and room to write.", "looks.pdf",
+                      read)
+        return opened(PageBox(sheet, self._parent.window()), self.signals)
+
+
+def _record(told: plant_record.PlantRecord, folder: Path, _size: Size) -> tuple[Page, ...]:
+    """A record on pages, its pictures read from the folder of photos; for the pool."""
+    return record_pages.pages(told, paper.measure, photos.printable(folder, record_pages.wanted(told)))

@@ -95,6 +95,9 @@ class RoundPage(QWidget):
         for key in ("C", "S", "N", "B", "O"):
             self.buttons[key].setMinimumHeight(44)
             row.addWidget(self.buttons[key], 2 if key in "CS" else 1)
+        printing = button("Print…", name="Print this round")
+        printing.clicked.connect(lambda: self._deeds.print_round(self.queue))
+        row.addWidget(printing)
         row.addWidget(label("Lens  L", wrap=False))
         row.addWidget(self.lens, 1)
         return row

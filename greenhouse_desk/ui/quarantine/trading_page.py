@@ -103,7 +103,7 @@ class TradingPage(QWidget):
 
     def _handing_on(self, told: Trading) -> QWidget:
         frame, inside = panel("The record to hand on", NO_CERTIFICATE, spacing=CLOSE)
-        save = button("Save its record as PDF", "main")
+        save = button("Its record…", "main", "Its record, to save as PDF or to print")
         save.clicked.connect(lambda: self.record_wanted.emit(told.plant))
         inside.addWidget(save, 0, Qt.AlignmentFlag.AlignLeft)
         return frame

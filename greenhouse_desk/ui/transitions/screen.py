@@ -17,6 +17,7 @@ from greenhouse_desk.services.month_page import month_page
 from greenhouse_desk.services.transitions import Overview
 from greenhouse_desk.ui import paper
 from greenhouse_desk.ui.messages import button, heading, label
+from greenhouse_desk.ui.page_box import opened
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.transitions import told
@@ -182,11 +183,8 @@ class TransitionsScreen(QWidget):
     def _on_month(self) -> MonthBox:
         now = self._desk.clock()
         today = self.shown.today if self.shown else now.date()
-        box = MonthBox(today, lambda month: self._desk.read(month_page, now, month, paper.measure), self.window())
-        box.told.connect(self._signals.noted)
-        box.refused.connect(self._signals.refused)
-        box.open()
-        return box
+        return opened(MonthBox(today, lambda month: self._desk.read(month_page, now, month, paper.measure),
+                               self.window()), self._signals)
 
     def _on_export(self) -> QFileDialog:
         dialog = QFileDialog(self.window(), "Export care as a calendar", "care.ics", "Calendars (*.ics)")
