@@ -52,7 +52,7 @@ class PageView(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self._page: Page | None = None
-        self.setMinimumSize(300, 212)
+        self.setMinimumSize(200, 90)  # so that a small screen at 200 % text has room for the rest
         self.setAccessibleName("The page as it will be printed")
 
     def show_page(self, page: Page) -> None:

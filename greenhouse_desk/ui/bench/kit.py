@@ -181,6 +181,7 @@ class KitPanel(QWidget):
         top.addWidget(self.count, 0, Qt.AlignmentFlag.AlignBottom)
         printing = button("Print…", "small", "Print the kit list")
         printing.clicked.connect(self.paper)
+        top.addSpacing(10)
         top.addWidget(printing, 0, Qt.AlignmentFlag.AlignBottom)
         return top
 
