@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
+from datetime import date
 from types import MappingProxyType
 
 from greenhouse_desk.domain.labels_set import isolation_mark
@@ -25,7 +26,7 @@ from greenhouse_desk.services.page_flow import (
 from greenhouse_desk.services.page_parts import ISOLATION, MARK_HIGH, MARK_WIDE, section, writing
 from greenhouse_desk.services.photos import Printable
 from greenhouse_desk.services.sitter_looks import WAYS, Way, looks
-from greenhouse_desk.services.sitter_sheet import SitterSheet
+from greenhouse_desk.services.sitter_sheet import Bench, SitterSheet
 
 MARGINS = Margins(12, 8, 13)
 PIXELS = 220
@@ -59,9 +60,9 @@ def wanted(sheet: SitterSheet) -> tuple[str, ...]:
 
 def pages(sheet: SitterSheet, measure: Measure, pictures: Mapping[str, Printable] = NO_PICTURES,
           size: tuple[float, float] = A4) -> tuple[Page, ...]:
-    """The sheet set the roomiest way in which it takes the fewest pages."""
+    """The sheet on one page, the roomiest way in which that can be; where it cannot, on as few as pictures allow."""
     tried = [_set(sheet, Flow(measure, size, MARGINS), pictures, way) for way in WAYS]
-    return min(tried, key=len)
+    return next((made for made in tried if len(made) == 1), min(tried[:-1], key=len))
 
 
 def _set(sheet: SitterSheet, flow: Flow, pictures: Mapping[str, Printable], way: Way) -> tuple[Page, ...]:
@@ -138,29 +139,42 @@ def _cross(x: float, base: float) -> list[Item]:
 
 
 def _water(flow: Flow, sheet: SitterSheet) -> None:
-    """A square for each bench and day: the grower circles the days to water, the sitter ticks them."""
-    section(flow, "Water", 14)
+    """A square for each bench and day: the grower circles the days to water, the sitter ticks them. On one page where
+    it can be, else with its days said again."""
+    high = [SQUARE + 1.0 + (LEADING * SMALL.letter if bench.isolation else 0.0) for bench in sheet.benches]
+    section(flow, "Water", min(sum(high) + 2, flow.bottom - flow.margins.top - 20))
     days = days_of(sheet.first, sheet.last)
     step = min(10.0, (flow.right - flow.left - NAME_WIDE) / len(days))
-    for nth, day in enumerate(days):
-        x = flow.left + NAME_WIDE + nth * step
+    lefts = [flow.left + NAME_WIDE + nth * step for nth in range(len(days))]
+    _days(flow, days, lefts)
+    for bench, tall in zip(sheet.benches, high, strict=True):
+        sheets = len(flow.full)
+        flow.room(tall)
+        if len(flow.full) > sheets:
+            _days(flow, days, lefts)
+        _bench(flow, bench, lefts)
+
+
+def _days(flow: Flow, days: Sequence[date], lefts: Sequence[float]) -> None:
+    for day, x in zip(days, lefts, strict=True):
         flow.items.append(Words(x, flow.y - SMALL.letter - 1, DAYS[day.weekday()][:2], SMALL))
         flow.items.append(Words(x, flow.y, str(day.day), SMALL))
     flow.gap(1.0)
-    for bench in sheet.benches:
-        flow.room(SQUARE + 1.0 + LEADING * SMALL.letter)
-        flow.y += SQUARE + 1.0
-        left = flow.left
-        if bench.isolation:
-            flow.items += isolation_mark(left, flow.y - MARK_HIGH, MARK_WIDE, MARK_HIGH)
-            left += MARK_WIDE + 1.5
-        room = flow.left + NAME_WIDE - left - 2
-        flow.items.append(Words(left, flow.y - 0.8, shortened(bench.name, BODY, room, flow.measure), BODY))
-        flow.items += [frame(flow.left + NAME_WIDE + nth * step, flow.y - SQUARE + 0.4, SQUARE, SQUARE)
-                       for nth in range(len(days))]
-        if bench.isolation:
-            flow.y += LEADING * SMALL.letter
-            flow.items.append(Words(left, flow.y - 0.8, f"{ISOLATION}: last of all", SMALL))
+
+
+def _bench(flow: Flow, bench: Bench, lefts: Sequence[float]) -> None:
+    """A bench and its squares; an isolation place with its mark, and that it comes last."""
+    flow.y += SQUARE + 1.0
+    left = flow.left
+    if bench.isolation:
+        flow.items += isolation_mark(left, flow.y - MARK_HIGH, MARK_WIDE, MARK_HIGH)
+        left += MARK_WIDE + 1.5
+    room = lefts[0] - left - 2
+    flow.items.append(Words(left, flow.y - 0.8, shortened(bench.name, BODY, room, flow.measure), BODY))
+    flow.items += [frame(x, flow.y - SQUARE + 0.4, SQUARE, SQUARE) for x in lefts]
+    if bench.isolation:
+        flow.y += LEADING * SMALL.letter
+        flow.items.append(Words(left, flow.y - 0.8, f"{ISOLATION}: last of all", SMALL))
 
 
 def _left(flow: Flow, sheet: SitterSheet) -> None:
