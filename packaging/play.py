@@ -24,12 +24,12 @@ MINE = "played-by-greenhouse-desk"
 
 
 def both(stage: Stage, folder: Path, name: str) -> None:
-    """Pictures in the light and the dark look, on a small and on a large screen."""
-    for look in ("light", "dark"):
-        stage.dark(look == "dark")
+    """Pictures in both looks, on a small and on a large screen: first in the one that is on, then in the other, which
+    stays. A change of look dresses every screen anew and is the slowest thing here."""
+    for dark in (stage.is_dark, not stage.is_dark):
+        stage.dark(dark)
         for size in (LARGE, SMALL):
-            stage.picture(folder / f"{name}-{look}-{size.width()}.png", size)
-    stage.dark(False)
+            stage.picture(folder / f"{name}-{'dark' if dark else 'light'}-{size.width()}.png", size)
 
 
 class Album:

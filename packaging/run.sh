@@ -8,6 +8,7 @@
 set -eu
 checkout=$(CDPATH= cd -- "$(dirname -- "$0")/.." && pwd)
 . "$checkout/packaging/environment.sh"
+reused=$([ -e "$checkout/.venv/installed-requirements.txt" ] && echo "used as it was" || echo "made now")
 environment
 desk=$venv/bin/greenhouse-desk
 
@@ -16,7 +17,8 @@ if [ $# -gt 0 ]; then
 fi
 
 if [ "$(uname -s)" != Darwin ] && [ -z "${DISPLAY:-}" ] && [ -z "${WAYLAND_DISPLAY:-}" ]; then
-    say "no screen here, so a whole bench session is played off-screen at simulated time"
+    say "ready: $venv is $reused. No screen here, so a whole bench session is played anew, off-screen at simulated" \
+        "time, on a demo built for it (a minute or two)"
     exec "$venv/bin/python" "$checkout/packaging/play.py" "$checkout/build/played"
 fi
 
@@ -26,5 +28,5 @@ if [ ! -e "$demo/collection.db" ]; then
     mkdir -p "$checkout/build"
     "$desk" --store "$demo" demo
 fi
-say "opening the demo collection in $demo (delete that folder to have it built afresh)"
+say "ready: $venv is $reused; opening the demo collection in $demo (delete that folder to have it built afresh)"
 exec "$desk" --store "$demo"

@@ -44,7 +44,8 @@ class Stage:
         self.qt = made
         fonts.load()
         self.clock = SteppedClock(now)
-        self.colours = style.palette(False)
+        self.is_dark = False
+        self.colours = style.palette(self.is_dark)
         style.apply(self.qt, self.colours)
         where = app.Folders(demo, scratch / "settings", scratch / "log", scratch / "cache")
         self.program = app.assemble(open_store(demo), self.clock, self.colours, WindowSettings(), where, False)
@@ -91,7 +92,10 @@ class Stage:
             seconds -= step
 
     def dark(self, dark: bool) -> None:
-        """Change the look, as the system's setting does."""
+        """Change the look, as the system's setting does; nothing where it is so already."""
+        if dark is self.is_dark:
+            return
+        self.is_dark = dark
         self.colours.become(dark)
         style.apply(self.qt, self.colours)
         self.settle()

@@ -51,6 +51,14 @@ def test_every_rule_stands_with_label_help_range_and_source(screen: HouseScreen)
         assert rule.metadata["unit"] in control.accessibleName()
 
 
+def test_on_a_wide_screen_a_figure_stays_near_its_words(screen: HouseScreen, qtbot: QtBot) -> None:
+    box = screen.rules.controls["plain_water_days"].widget
+    screen.resize(2400, 1300)
+    qtbot.waitUntil(lambda: screen.bound.width() > 1000 and box.mapTo(screen, QPoint()).x() < 800)
+    screen.resize(900, 700)
+    qtbot.waitUntil(lambda: screen.bound.width() < 900)
+
+
 def test_a_rule_is_kept_and_cannot_leave_its_range(screen: HouseScreen, desk: Desk) -> None:
     box = screen.rules.controls["plain_water_days"].widget
     assert isinstance(box, QSpinBox)

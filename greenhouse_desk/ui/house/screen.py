@@ -20,6 +20,8 @@ from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.window_settings import LOOKS, TEXT_SIZES, WindowSettings
 
 NARROW = 780
+WIDEST = 1320
+"""Wider the page does not grow: a figure stays near its words."""
 HOME = (
     Field("latitude", Input.DECIMAL, "Latitude", "North is positive.", unit="degrees", low=-90, high=90, decimals=4),
     Field("longitude", Input.DECIMAL, "Longitude", "East is positive.", unit="degrees", low=-180, high=180, decimals=4),
@@ -67,8 +69,14 @@ class HouseScreen(QWidget):
             self._right.addWidget(made)
         self._right.addStretch(1)
         page = QWidget()
-        whole = QVBoxLayout(page)
-        whole.setContentsMargins(24, 4, 24, 24)
+        aside = QHBoxLayout(page)
+        aside.setContentsMargins(24, 4, 24, 24)
+        self.bound = QWidget()
+        self.bound.setMaximumWidth(WIDEST)
+        aside.addWidget(self.bound, WIDEST)
+        aside.addStretch(1)
+        whole = QVBoxLayout(self.bound)
+        whole.setContentsMargins(0, 0, 0, 0)
         whole.setSpacing(12)
         whole.addWidget(self._asked)
         self._row = QBoxLayout(QBoxLayout.Direction.LeftToRight)
