@@ -109,6 +109,16 @@ def test_a_find_about_midnight_is_told_by_the_local_day() -> None:
     assert found.why.startswith("mealybug seen on 16 Nov 2026")
 
 
+def test_a_look_after_midnight_is_one_of_the_evening_before() -> None:
+    """1 o'clock on the 9th belongs to the 8th: five care days before the 13th, though four dates."""
+    def told(hour: int) -> str:
+        found, washed, first, second = (datetime(2026, 11, *at, tzinfo=UTC) for at in (
+            (1, 20), (1, 21), (9, hour), (13, 20)))
+        return stand((found, MITE), (washed, WASH), (first, CLEAN), (second, CLEAN)).word
+
+    assert (told(1), told(9)) == ("under watch", "under treatment")
+
+
 def test_washing_a_plant_that_is_clear_again_exposes_nobody() -> None:
     course = ((ago(days=120), MITE), (ago(days=110), WASH), (ago(days=90), CLEAN), (ago(days=70), CLEAN))
     assert stand(*course).word == "clear"

@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from greenhouse_desk.domain.contacts import Cleaned, Handled, Touch, Worked
+from greenhouse_desk.domain.contacts import Cleaned, Handled, Touch, Worked, contacts, share_of, stays
 from greenhouse_desk.domain.journal import (
     Arrived,
     Cut,
@@ -87,7 +87,10 @@ class World:
 
     def answer(self, last: Answer | None) -> Answer:
         around = Around(self.apart, self.now, Counting(self.rules, MADRID), frozenset({"soft-rot", "virus-signs"}))
-        return answer([self._history(number) for number in NUMBERS], self.handled, around, last)
+        return answer(self.histories(), self.handled, around, last)
+
+    def histories(self) -> list[History]:
+        return [self._history(number) for number in NUMBERS]
 
     def _history(self, number: int) -> History:
         mine = tuple(sorted((one for one in self.entries if one.plant == number), key=lambda one: (one.at, one.id)))
@@ -119,6 +122,36 @@ def test_an_answer_that_begins_from_the_last_is_the_answer_from_scratch(walk: in
         assert last.standings == world.answer(None).standings
         words |= {one.word for one in last.standings.values()}
     assert len(words) > 4, "a walk that meets nearly every status"
+
+
+def touched(world: World, plant: int) -> set[int]:
+    """The plant, all it ever met, and those that came from its source: whose status its journal may change."""
+    every = world.histories()
+    standing = [stay for one in every for stay in stays(one, world.now)]
+    shares = [share_of(entry) for entry in world.entries if isinstance(entry.facts, Shared)]
+    met = [contact for what in ("", "virus") for contact in contacts(
+        standing, world.handled, lambda at: at.date(), world.now, {}, what, shares)]
+    sources = {one.plant.source for one in every if one.plant.number == plant} - {None}
+    return {plant, *(number for one in met for number in (one.a, one.b) if plant in (one.a, one.b)),
+            *(one.plant.number for one in every if one.plant.source in sources)}
+
+
+@pytest.mark.parametrize("walk", range(WALKS))
+def test_an_entry_written_corrected_or_withdrawn_changes_whom_its_plant_met_and_nobody_else(walk: int) -> None:
+    world, dice, changed = World(), random.Random(f"entries of {walk}"), 0
+    for _ in range(STEPS // 2):
+        before, met_before = world.answer(None).standings, {number: touched(world, number) for number in NUMBERS}
+        entries = set(world.entries)
+        change(world, dice)
+        plants = {entry.plant for entry in entries ^ set(world.entries) if entry.plant is not None}
+        if not plants:
+            continue  # time or a rule: that may change any
+        (plant,) = plants
+        after = world.answer(None).standings
+        differing = {number for number in NUMBERS if before[number] != after[number]}
+        assert differing <= met_before[plant] | touched(world, plant)
+        changed += differing != set()
+    assert changed > STEPS // 18, "a walk in which a good part of the entries changed something"
 
 
 def test_only_what_one_entry_can_change_is_worked_out_again() -> None:

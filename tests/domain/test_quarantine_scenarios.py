@@ -247,12 +247,15 @@ SCENARIOS = [
 ]
 
 
+def words(scenario: Scenario) -> dict[float, str]:
+    """The plant's status on each day of which the scenario says what it must be."""
+    return {day: told(scenario.story, day, scenario.handled)[scenario.of].word for day in sorted(scenario.expected)}
+
+
 @pytest.mark.parametrize("scenario", SCENARIOS, ids=str)
 def test_the_status_each_day(scenario: Scenario) -> None:
-    days = sorted(scenario.expected)
-    found = {day: told(scenario.story, day, scenario.handled)[scenario.of].word for day in days}
-    assert found == scenario.expected
-    for day, following in pairwise(days):
+    assert words(scenario) == scenario.expected
+    for day, following in pairwise(sorted(scenario.expected)):
         if scenario.expected[day] == scenario.expected[following]:
             between = told(scenario.story, (int(day) + int(following)) // 2, scenario.handled)[scenario.of].word
             assert between == scenario.expected[day]
