@@ -104,6 +104,16 @@ def by_plant(session: Session, now: datetime, numbers: Collection[int] | None = 
     return {number: tuple(cares) for number, cares in found.items()}
 
 
+def owed_each(session: Session, now: datetime, numbers: Collection[int]) -> dict[int, tuple[Care, ...]]:
+    """What each of these plants is owed at `now` (aware), soonest first, however far ahead; only their journals are
+    read."""
+    around = surroundings(session)
+    found: dict[int, list[Care]] = {number: [] for number in numbers}
+    for care in _owed(session, now, _growing(session, around, numbers), around):
+        found[care.plant].append(care)
+    return {number: care_rules.soonest(cares, around.zone, around.rules) for number, cares in found.items()}
+
+
 def _growing(session: Session, around: Surroundings, numbers: Collection[int] | None) -> list[Plant]:
     wanted = None if numbers is None else sorted(numbers)
     return [plant for plant in plants.plants(session, around.zone, wanted) if plant.left is None]

@@ -50,12 +50,15 @@ def asked(session: Session, plant: int, now: datetime) -> Start:
 def asked_each(session: Session, growing: Iterable[Plant], standings: Mapping[int, tuple[str, str]],
                now: datetime) -> dict[int, Start]:
     """The same of several growing plants, by number; `standings` are their words in quarantine, and why."""
+    asking = list(growing)
+    if not asking:
+        return {}
     around, under_way = care.surroundings(session), transitions.under_way(session, now)
     today = transitions.rules_of_day(around, now)
     return {one.number: may_start(Surely(
         today, _newest(session, one.number, now, around), *standings[one.number], _temps(session, one, now),
         around.around(one.place).lights_out is not None, under_way, around.south,
-        standing(journal.of_plant(session, one.number), now), _usual_rest(one, around, today))) for one in growing}
+        standing(journal.of_plant(session, one.number), now), _usual_rest(one, around, today))) for one in asking}
 
 
 def overruled(session: Session, plant: int, now: datetime) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from greenhouse_desk.services.treatments_candidates import Candidate, Move, candidates, move
+from greenhouse_desk.services.treatments_candidates import Candidate, Move, candidates, move, proposed
 from greenhouse_desk.services.treatments_choosing import Choice, Preparation, preparation, start
 from greenhouse_desk.services.treatments_clock import mend_clock
 from greenhouse_desk.services.treatments_ending import end, leave, missed_soak, take_up
@@ -29,6 +29,7 @@ __all__ = [
     "plan_left",
     "preparation",
     "press",
+    "proposed",
     "record",
     "sitting",
     "start",

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from greenhouse_desk.domain import names
@@ -28,14 +28,11 @@ from greenhouse_desk.services.treatments_proposal import (
 from greenhouse_desk.store import journal, plants
 from greenhouse_desk.store.engine import Session
 
-AHEAD_DAYS = 400
-"""How far ahead the next wash of a plant is looked for."""
-
 
 @dataclass(frozen=True, slots=True)
 class Candidate:
-    """A plant that could come to the bench: its standing, pest past, last treatment, notes, what is proposed ("" when
-    nothing asks for anything), and what is said of its wash while none is owed."""
+    """A plant that could come to the bench: its standing, pest past, last treatment, notes; and, once it is asked for,
+    what is proposed ("" when nothing asks for anything) and what is said of its wash while none is owed."""
 
     plant: int
     name: BotanicalName
@@ -43,33 +40,44 @@ class Candidate:
     past: str
     last_treatment: str
     notes: str
-    proposed: str
-    proposed_why: str
+    proposed: str = ""
+    proposed_why: str = ""
     wash_words: str = ""
 
 
 def candidates(session: Session, now: datetime) -> tuple[Candidate, ...]:
-    """All growing plants by number, each with what is proposed for it and why."""
+    """All growing plants by number. What is proposed is asked for those that are chosen, by `proposed`."""
     everyone = histories(session)
     standing = quarantine.standings(session, everyone, now)
-    around, labels = care.surroundings(session), records.labels(session)
-    zone, today = around.zone, care_day(now, around.zone, around.rules)
-    owed: dict[int, list[Care]] = defaultdict(list)
-    for due in care.ahead(session, now, AHEAD_DAYS):
-        owed[due.plant].append(due)
-    growing = [one for one in everyone if one.plant.left is None]
+    zone, labels = house.zone(session), records.labels(session)
+    return tuple(Candidate(one.plant.number, names.parse(one.plant.name), standing[one.plant.number],
+                           past(one, zone, labels), last_treatment(one, zone, labels), one.plant.notes)
+                 for one in everyone if one.plant.left is None)
+
+
+def proposed(session: Session, now: datetime, some: Sequence[Candidate]) -> tuple[Candidate, ...]:
+    """These candidates with what is proposed for each and why; only their journals are read."""
+    around = care.surroundings(session)
+    today, stands = care_day(now, around.zone, around.rules), {one.plant: one.standing for one in some}
+    told = journal.told(session, sorted(stands))
+    each = {plant.number: History(plant, told[plant.number].entries if plant.number in told else ())
+            for plant in plants.plants(session, around.zone, sorted(stands))}
+    owed = care.owed_each(session, now, sorted(stands))
     starts = transitions_start.asked_each(
-        session, [one.plant for one in growing if rotting(one.plant.medium)],
-        {number: (stands.word, stands.why) for number, stands in standing.items()}, now)
-    found = []
-    for one in growing:
-        number, stands = one.plant.number, standing[one.plant.number]
-        wash = next((care for care in owed[number] if care.kind in WASHES), None)
-        protocol, why = proposal(Asking(one, stands, wash, tuple(owed[number]), starts.get(number), today))
-        found.append(Candidate(number, names.parse(one.plant.name), stands, past(one, zone, labels),
-                               last_treatment(one, zone, labels), one.plant.notes, protocol, why,
-                               wash_words(wash, stands, today)))
-    return tuple(found)
+        session, [one.plant for one in each.values() if rotting(one.plant.medium)],
+        {number: (standing.word, standing.why) for number, standing in stands.items()}, now)
+    return tuple(_with_proposal(one, Asking(each[one.plant], one.standing, _wash(owed[one.plant]), owed[one.plant],
+                                            starts.get(one.plant), today)) for one in some)
+
+
+def _wash(owed: Sequence[Care]) -> Care | None:
+    return next((care for care in owed if care.kind in WASHES), None)
+
+
+def _with_proposal(one: Candidate, asking: Asking) -> Candidate:
+    protocol, why = proposal(asking)
+    return replace(one, proposed=protocol, proposed_why=why,
+                   wash_words=wash_words(asking.wash, asking.standing, asking.today))
 
 
 @dataclass(frozen=True, slots=True)

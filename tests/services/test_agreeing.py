@@ -44,7 +44,7 @@ def test_a_wash_put_off_for_weeks_is_not_due_rather_than_not_owed(desk: Desk, cl
     (wash,) = [one for one in desk.read(care.due, clock.now()) if one.kind is CareKind.FIRST_WASH]
     later = clock.now().date() + timedelta(days=30)
     desk.run(care.answer, wash, Reply.PUT_OFF, later)
-    (found,) = desk.read(treatments.candidates, clock.now())
+    (found,) = desk.read(treatments.proposed, clock.now(), desk.read(treatments.candidates, clock.now()))
     assert found.wash_words == f"wash not due yet: from {later.day} {later:%b}"
 
 

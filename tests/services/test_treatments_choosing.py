@@ -42,7 +42,8 @@ DAY = 86400
 
 
 def candidate(desk: Desk, clock: SteppedClock, number: int) -> Candidate:
-    return next(one for one in desk.read(treatments.candidates, clock.now()) if one.plant == number)
+    some = [one for one in desk.read(treatments.candidates, clock.now()) if one.plant == number]
+    return desk.read(treatments.proposed, clock.now(), some)[0]
 
 
 def start(desk: Desk, *choices: tuple[int, str], protocols: Sequence[Protocol] = ()) -> int:

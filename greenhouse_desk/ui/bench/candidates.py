@@ -9,6 +9,7 @@ from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelInde
 from PySide6.QtGui import QColor, QPainter, QPen
 from PySide6.QtWidgets import QAbstractItemView, QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
+from greenhouse_desk.domain.names import BotanicalName
 from greenhouse_desk.services.treatments import Candidate
 from greenhouse_desk.ui import drawing, marks
 from greenhouse_desk.ui.style import Palette, sans, serif
@@ -150,7 +151,12 @@ def _middle(width: float) -> float:
 
 def name_rows(it: Candidate, width: int) -> int:
     """How many lines the name takes, two at most."""
-    return len(drawing.name_lines(it.name, 17, _middle(width) - LEFT - 16, 2))
+    return _name_rows(it.name, round(_middle(width)) - LEFT - 16)
+
+
+@lru_cache(maxsize=8192)
+def _name_rows(name: BotanicalName, width: int) -> int:
+    return len(drawing.name_lines(name, 17, width, 2))
 
 
 def below(it: Candidate, width: int) -> tuple[tuple[bool, list[str]], ...]:

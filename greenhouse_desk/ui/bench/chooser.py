@@ -44,6 +44,7 @@ class PlantList(QListView):
         self.setItemDelegate(CandidateDelegate(palette, self))
         self.setProperty("ground", "sheet")
         self.setResizeMode(QListView.ResizeMode.Adjust)  # how high a row is depends on the width it has
+        self.setLayoutMode(QListView.LayoutMode.Batched)  # what is in sight first, thousands of rows after it
         self.setSelectionMode(QListView.SelectionMode.NoSelection)
         self.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta, tzinfo
+from datetime import datetime
 from pathlib import Path
 
 from PySide6.QtCore import Signal
@@ -17,9 +17,8 @@ from greenhouse_desk.services import collection, treatments
 from greenhouse_desk.services.clock import Clock
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.shelf import Shelf
-from greenhouse_desk.services.treatments import Candidate, OpenSitting
+from greenhouse_desk.services.treatments import Candidate
 from greenhouse_desk.services.treatments_proposal import WASH
-from greenhouse_desk.ui import words
 from greenhouse_desk.ui.bench import keymap
 from greenhouse_desk.ui.bench.afar import LeftSoaks
 from greenhouse_desk.ui.bench.before import BeforePage, moved
@@ -28,6 +27,7 @@ from greenhouse_desk.ui.bench.choices import Choices, moves
 from greenhouse_desk.ui.bench.chooser import ChooserPage
 from greenhouse_desk.ui.bench.keymap import KeyMap
 from greenhouse_desk.ui.bench.mode import BenchMode
+from greenhouse_desk.ui.bench.open_words import told
 from greenhouse_desk.ui.bench.record_page import RecordPage
 from greenhouse_desk.ui.bench.ruler import RulerDialog, logical_dpi
 from greenhouse_desk.ui.bench.sheets import BenchSheets
@@ -71,7 +71,7 @@ class BenchScreen(QWidget):
         self._known: dict[int, Candidate] = {}
         self.mode: BenchMode | None = None
         self.screen_mm = equipment.screen_mm
-        self.keys, told = keymap.read(equipment.keys_file) if equipment.keys_file else (KeyMap(), "")
+        self.keys, wrong = keymap.read(equipment.keys_file) if equipment.keys_file else (KeyMap(), "")
         zone = desk.read(collection.zone)
         self.chooser, self.before = ChooserPage(palette), BeforePage(palette, zone)
         self.record = RecordPage(desk, signals)
@@ -82,8 +82,8 @@ class BenchScreen(QWidget):
         self.sheets = BenchSheets(signals, self.before, self.record, self)
         self._afar = LeftSoaks(desk, equipment.clock, zone, equipment.ring, equipment.awake, signals.noted.emit, self)
         self._listen()
-        if told:
-            self._signals.noted.emit(told)
+        if wrong:
+            self._signals.noted.emit(wrong)
 
     def _listen(self) -> None:
         self.chooser.toggled.connect(self._on_toggled)
@@ -118,11 +118,12 @@ class BenchScreen(QWidget):
         found = self._desk.read(treatments.candidates, self._desk.clock())
         self._known = {one.plant: one for one in found}
         self._choices = self._choices.kept(tuple(self._known))
+        self._propose(tuple(self._choices.of))
         if not self._choices.of:
             self.before.kit.begun()
         self._show_choosing()
         opened = self._desk.read(treatments.open_sittings, self._desk.clock())
-        self.chooser.show_open([(one, self._open_words(one)) for one in opened])
+        self.chooser.show_open([(one, told(self._desk, one)) for one in opened])
         if self.pages.currentWidget() is self.before and not self._show_before():
             self.pages.setCurrentWidget(self.chooser)
 
@@ -130,6 +131,7 @@ class BenchScreen(QWidget):
         """Add these plants to the choice, each with what is proposed for it."""
         if not self._known:
             self.show_now()
+        self._propose(numbers)
         for number in numbers:
             if number in self._known:
                 self._choices = self._choices.added(number, self._proposed(self._known[number]))
@@ -140,6 +142,7 @@ class BenchScreen(QWidget):
         """Add these plants to the choice, each with the pest wash and why it is wanted."""
         if not self._known:
             self.show_now()
+        self._propose(tuple(why))
         wash = WASH if self._shelf().protocol(WASH) is not None else ""
         for number, reason in why.items():
             if number in self._known:
@@ -174,15 +177,21 @@ class BenchScreen(QWidget):
         if source == "bench":
             self._afar.missed()
 
+    def _propose(self, numbers: Sequence[int]) -> None:
+        """Ask what is proposed for these plants; the list of all does without, which keeps it quick."""
+        some = tuple(self._known[number] for number in numbers if number in self._known)
+        if some:
+            self._known |= {one.plant: one for one in self._desk.read(treatments.proposed, self._desk.clock(), some)}
+
     def _proposed(self, candidate: Candidate) -> str:
         ids = [protocol.id for protocol in self._shelf().protocols]
         return candidate.proposed if candidate.proposed in ids else ""
 
     def _show_choosing(self) -> None:
         shelf = self._shelf()
-        told = {one.plant: self._desk.read(treatments.move, self._desk.clock(), one.plant)
+        may = {one.plant: self._desk.read(treatments.move, self._desk.clock(), one.plant)
                 for one in self._choices.all if moves(shelf.protocol(one.protocol_id))}
-        self.chooser.show_plants(tuple(self._known.values()), self._choices, shelf.protocols, told)
+        self.chooser.show_plants(tuple(self._known.values()), self._choices, shelf.protocols, may)
 
     def _show_before(self) -> bool:
         """Show the page before the start; False when these choices cannot be prepared."""
@@ -199,19 +208,6 @@ class BenchScreen(QWidget):
         self.before.show_preparation(found, self._known, protocols, shelf)
         return True
 
-    def _open_words(self, one: OpenSitting) -> str:
-        zone, now = self._desk.read(collection.zone), self._desk.clock()
-        began = words.moment(one.started_at, now, zone)
-        how = f"left {words.moment(one.left_at, now, zone)}" if one.left_at is not None else "broken off"
-        return f"Session of {began}, {how}: {one.words}.{self._left_words(one.id, now, zone)}"
-
-    def _left_words(self, session: int, now: datetime, zone: tzinfo) -> str:
-        """How long what is left of a session takes, planned anew from now; "" where only its end is left."""
-        left = timedelta(minutes=self._desk.read(treatments.plan_left, session, now).makespan_minutes)
-        if left < timedelta(minutes=1):
-            return ""
-        return f" What is left takes about {words.stretch(left)}, to {words.clock(now + left, zone)}."
-
     def _on_second(self, now: datetime) -> None:
         """A plan that has stood a while no longer tells the time of anything: it is made anew from now."""
         if self.mode is None and self.before.isVisible() and self.before.stale(now) and not self._show_before():
@@ -222,6 +218,7 @@ class BenchScreen(QWidget):
         if plant in self._choices.of:
             self._choices = self._choices.without(plant)
         elif plant in self._known:
+            self._propose((plant,))
             self._choices = self._choices.added(plant, self._proposed(self._known[plant]))
         self._show_choosing()
 
