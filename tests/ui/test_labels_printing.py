@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from PIL import Image
 from pytestqt.qtbot import QtBot
 
 from greenhouse_desk import app
@@ -14,7 +15,7 @@ from greenhouse_desk.ui.labels import printing
 from greenhouse_desk.ui.labels.screen import LabelsScreen
 from greenhouse_desk.ui.window_settings import WindowSettings
 from tests.benchmarks.label_codes import drawn
-from tests.ui.house import words_of
+from tests.ui.house import fill, words_of
 from tests.ui.test_labels_screen import choose, entries, printed_numbers, type_numbers
 from tests.ui.test_paper_files import DOTS, dark, ink
 from tests.ui.test_spoken_names import unnamed
@@ -33,6 +34,15 @@ def test_saving_writes_the_file_and_the_journal(labels: LabelsScreen, tmp_path: 
     labels.show_now()
     choose(labels, "Label out of date (3)")
     assert printed_numbers(labels) == [104, 105, 106]
+
+
+def test_a_png_has_as_many_dots_as_the_label_printer(labels: LabelsScreen, tmp_path: Path, qtbot: QtBot) -> None:
+    with qtbot.waitSignal(labels.saving.saved):
+        printing.with_dots(labels.window(), tmp_path / "a.png", labels.save)
+        fill(dots=203)
+    with Image.open(tmp_path / "a.png") as found:
+        assert found.size == (round(210 / 25.4 * 203), round(297 / 25.4 * 203))
+        assert found.info["dpi"] == pytest.approx((203, 203), abs=0.1)
 
 
 def test_a_file_that_cannot_be_written_writes_no_journal(running: app.Program, labels: LabelsScreen,

@@ -93,7 +93,7 @@ class SizesEditor(QFrame):
         self.parts.taken_off.connect(lambda: self._put(without(self.layout_tried(), self.parts.row), self.parts.row))
         self.parts.moved.connect(lambda step: self._put(traded(self.layout_tried(), self.parts.row, step),
                                                         self.parts.row))
-        self.side.activated.connect(lambda: self._put(mirrored(self.layout_tried()), self.parts.row))
+        self.side.activated.connect(self._on_side)
         self.paper.activated.connect(self._on_paper)
         self.keep.clicked.connect(lambda: self.kept.emit(self.layout_tried()))
         self.another.clicked.connect(lambda: self.kept.emit(replace(self.layout_tried(), own=False)))
@@ -203,6 +203,11 @@ class SizesEditor(QFrame):
                 spin.setEnabled(there and (name != "letter_mm" or layout.boxes[self.parts.row].what not in WORDLESS))
         if there:
             self._fill("box", layout.boxes[self.parts.row])
+
+    def _on_side(self, row: int) -> None:
+        tried = self.layout_tried()
+        if code_on_left(tried) != bool(row):
+            self._put(mirrored(tried), self.parts.row)
 
     def _on_paper(self) -> None:
         size = SIZES.get(self.paper.currentText())

@@ -22,6 +22,7 @@ from greenhouse_desk.ui.words import counted
 
 ROW = 104
 PHOTO = QSize(128, 96)
+SIZE = QSize(560, 620)
 WHO = Qt.ItemDataRole.UserRole
 HELP = "Say where the pot stands and what genus it is, then look for its picture. A number is never given anew."
 
@@ -83,7 +84,7 @@ class LostBox(QDialog):
         self.list.itemActivated.connect(self._on_taken)
         self._close.clicked.connect(self.reject)
         self._show()
-        self.resize(560, 620)
+        self.resize(SIZE.boundedTo(self.screen().availableGeometry().size() - QSize(20, 40)))
 
     def _build(self) -> None:
         asked = QHBoxLayout()

@@ -17,6 +17,8 @@ from greenhouse_desk.ui import paper
 from greenhouse_desk.ui.forms import Field, Form, Input, Values
 
 KINDS = "PDF (*.pdf);;PNG (*.png);;SVG (*.svg)"
+LEAST_DOTS, USUAL_DOTS, MOST_DOTS = 72, 300, 1200
+Chosen = Callable[[Path, float], object]
 Corrections = Mapping[str, Sequence[float]]
 
 
@@ -59,13 +61,26 @@ def ask(parent: QWidget, page: Page, accepted: Callable[[QPrinter], object]) -> 
     return dialog
 
 
-def ask_file(parent: QWidget, chosen: Callable[[Path], object]) -> QFileDialog:
-    """Where the labels go as a file; `chosen` hears it, with an ending."""
+def ask_file(parent: QWidget, chosen: Chosen) -> QFileDialog:
+    """Where the labels go as a file; `chosen` hears it, with an ending, and how fine a picture is to be."""
     dialog = QFileDialog(parent, "Save labels", "labels.pdf", KINDS)
     dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
-    dialog.fileSelected.connect(lambda name: chosen(Path(name) if Path(name).suffix else Path(f"{name}.pdf")))
+    dialog.fileSelected.connect(lambda name: with_dots(parent, Path(name), chosen))
     dialog.open()
     return dialog
+
+
+def with_dots(parent: QWidget, path: Path, chosen: Chosen) -> Form | None:
+    """Of a PNG it is asked how many dots to the inch it is to have; other files have none."""
+    if path.suffix.casefold() != ".png":
+        chosen(path if path.suffix else path.with_name(f"{path.name}.pdf"), USUAL_DOTS)
+        return None
+    field = Field("dots", Input.NUMBER, "Dots to the inch", "Take the label printer's own: 203 or 300 are usual.", "",
+                  LEAST_DOTS, MOST_DOTS, start=USUAL_DOTS)
+    form = Form("How fine is the picture?", (field,), lambda values: chosen(path, values["dots"]), parent, None, "Save",
+                "A picture comes out at true size only where it is printed dot for dot.")
+    form.open()
+    return form
 
 
 def ruler() -> Page:

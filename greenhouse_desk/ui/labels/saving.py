@@ -15,12 +15,14 @@ from greenhouse_desk.ui.tasks import Tasks, as_refusal
 
 @dataclass(frozen=True, eq=False)
 class Job:
-    """What is to be saved where: the pages, their layout, and what was told of the plants whose labels are on them."""
+    """What is to be saved where: the pages, their layout, what was told of the plants whose labels are on them, and the
+    dots to the inch of a picture."""
 
     pages: tuple[Page, ...]
     layout: Layout
     tolds: tuple[Told, ...]
     path: Path
+    dots: float
 
 
 class Saving(QObject):
@@ -45,7 +47,7 @@ class Saving(QObject):
     def begin(self, job: Job) -> None:
         """Write a job's pages to its file."""
         self._waiting.add(job)
-        self._tasks.ask(job, lambda: paper.to_files(job.pages, job.path, "Labels"))
+        self._tasks.ask(job, lambda: paper.to_files(job.pages, job.path, "Labels", job.dots))
         self.busy_changed.emit()
 
     def close(self) -> None:

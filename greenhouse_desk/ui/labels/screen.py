@@ -254,9 +254,9 @@ class LabelsScreen(QWidget):
 
         return self._signals.attempt(deed)
 
-    def save(self, path: Path) -> None:
-        """Write the pages as they are now to a file, and that down once it is there."""
-        self.saving.begin(Job(self.printed.pages, self.layouts.layout_chosen, self._on_pages(), path))
+    def save(self, path: Path, dots: float = printing.USUAL_DOTS) -> None:
+        """Write the pages as they are now to a file, and that down once it is there; `dots` are a picture's."""
+        self.saving.begin(Job(self.printed.pages, self.layouts.layout_chosen, self._on_pages(), path, dots))
 
     def _on_saved(self, job: Job) -> None:
         self._write_down(job.layout, job.tolds, f"saved in {job.path.name}")
