@@ -1,4 +1,4 @@
-"""Makes the pictures of README.md from the demo: collection, quarantine, transitions, the evening plan, bench mode.
+"""Makes the pictures of README.md from the demo: collection, quarantine, transitions, labels, the plan, bench mode.
 
 Run from the checkout: python packaging/pictures.py. They are kept small enough to live beside the text.
 """
@@ -58,8 +58,22 @@ def bench(stage: Stage) -> None:
     raise SystemExit(f"never {CELLS_FOR_BENCH} soaks at once: choose other plants")
 
 
+def labels(stage: Stage) -> None:
+    """The Labels screen, and a layout of one's own being made."""
+    screen = stage.program.labels
+    stage.dark(False)
+    screen.choosing.take_all()
+    screen.work_out()
+    photograph(stage, "labels-light")
+    stage.dark(True)
+    screen.layouts.edit.click()
+    screen.editor.box.setCurrentText("name")
+    photograph(stage, "labels-edit-dark")
+    screen.editor.close_button.click()
+
+
 def main() -> None:
-    """All six."""
+    """All of them."""
     PICTURES.mkdir(exist_ok=True)
     with TemporaryDirectory(prefix="greenhouse-pictures-") as there:
         build_demo(Path(there, "demo"), NOW)
@@ -72,6 +86,9 @@ def main() -> None:
                 stage.press(f"ctrl+{number}")
                 stage.dark(SCREENS[plate.text()] == "dark")
                 photograph(stage, f"{plate.text().lower()}-{SCREENS[plate.text()]}")
+            elif plate.text() == "Labels":
+                stage.press(f"ctrl+{number}")
+                labels(stage)
         stage.dark(False)
         stage.press("ctrl+1")
         walk.choose(stage, tuple(PLANTS))
