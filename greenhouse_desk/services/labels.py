@@ -22,6 +22,8 @@ from greenhouse_desk.store import bench, journal, plants
 from greenhouse_desk.store.engine import Session
 
 KINDS = frozenset({"journal"})
+MOST_SESSIONS = 8
+"""How many of the last bench sessions are offered."""
 
 
 def named(session: Session, text: str) -> tuple[int, ...]:
@@ -44,10 +46,11 @@ def on_place(session: Session, place: int) -> tuple[int, ...]:
     return tuple(plant.number for plant in sorted(here, key=lambda plant: (plant.order, plant.number)))
 
 
-def of_newest_session(session: Session) -> tuple[int, ...]:
-    """The plants of the bench session begun last, in its order; none where there never was one."""
-    sat = bench.newest(session)
-    return () if sat is None else tuple(dict.fromkeys(run.plant for run in bench.runs(session, sat.id)))
+def of_sessions(session: Session) -> tuple[tuple[datetime, tuple[int, ...]], ...]:
+    """The bench sessions begun last, newest first: when each began, by the local clock, and its plants in its order."""
+    here, sats = zone(session), bench.latest(session, MOST_SESSIONS)
+    plants_of = (dict.fromkeys(run.plant for run in bench.runs(session, sat.id)) for sat in sats)
+    return tuple((sat.started_at.astimezone(here), tuple(found)) for sat, found in zip(sats, plants_of, strict=True))
 
 
 def changed_since(session: Session) -> tuple[int, ...]:

@@ -52,8 +52,13 @@ def unended(session: Session) -> tuple[Sat, ...]:
 
 def newest(session: Session) -> Sat | None:
     """The bench session that was begun last."""
-    row = session.scalars(select(SessionRow).order_by(SessionRow.id.desc()).limit(1)).first()
-    return None if row is None else _sat(row)
+    return next(iter(latest(session, 1)), None)
+
+
+def latest(session: Session, most: int) -> tuple[Sat, ...]:
+    """The bench sessions that were begun last, newest first, at most `most`."""
+    rows = session.scalars(select(SessionRow).order_by(SessionRow.id.desc()).limit(most))
+    return tuple(_sat(row) for row in rows)
 
 
 def mark(session: Session, sitting: int, ended_at: datetime | None = None, left_at: datetime | None = None,

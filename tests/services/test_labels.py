@@ -104,10 +104,13 @@ def test_the_journal_says_what_was_printed(desk: Desk, bench: int) -> None:
     assert deed.label == "Labels of 2 plants"
 
 
-def test_the_plants_of_the_newest_bench_session(desk: Desk, bench: int) -> None:
-    assert desk.read(labels.of_newest_session) == ()
+def test_the_plants_of_the_last_bench_sessions_newest_first(desk: Desk, bench: int, clock: SteppedClock) -> None:
+    assert desk.read(labels.of_sessions) == ()
     shipped = shelf(None)
     for plants in ((101,), (104, 102)):
+        clock.advance(3600)
         sitting = desk.run(treatments.start, [treatments.Choice(plant, "arrival-check") for plant in plants], shipped)
         desk.run(treatments.end, sitting)
-    assert sorted(desk.read(labels.of_newest_session)) == [102, 104]
+    (newer, last), (older, first) = desk.read(labels.of_sessions)
+    assert (sorted(last), first) == ([102, 104], (101,))
+    assert (newer - older).total_seconds() == 3600

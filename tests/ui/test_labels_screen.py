@@ -11,7 +11,9 @@ from PySide6.QtWidgets import QListWidget
 from greenhouse_desk import app
 from greenhouse_desk.domain.journal import Labelled
 from greenhouse_desk.domain.paper import Words, flat
-from greenhouse_desk.services import collection, labels_shelf
+from greenhouse_desk.services import collection, labels_shelf, treatments
+from greenhouse_desk.services.clock import SteppedClock
+from greenhouse_desk.services.shelf import shelf
 from greenhouse_desk.store import journal
 from greenhouse_desk.ui import paper
 from greenhouse_desk.ui.labels.choosing import TYPED
@@ -70,6 +72,21 @@ def test_it_opens_on_what_is_out_of_date_and_the_navigation_counts_it(running: a
 def test_plants_by_bench_session_or_all(labels: LabelsScreen, words: str, numbers: list[int]) -> None:
     choose(labels, words)
     assert printed_numbers(labels) == numbers
+
+
+def test_plants_of_an_older_bench_session(running: app.Program, labels: LabelsScreen, clock: SteppedClock) -> None:
+    began = clock.now()
+    for plants in ((101, 103), (102,)):
+        choices = [treatments.Choice(plant, "arrival-check") for plant in plants]
+        running.desk.run(treatments.end, running.desk.run(treatments.start, choices, shelf(None)))
+        clock.advance(3600)
+    labels.show_now()
+    choose(labels, "Newest bench session (1)")
+    assert printed_numbers(labels) == [102]
+    choose(labels, f"Bench session of {began.day} ")
+    assert labels.choosing.which.currentText().endswith("(2)")
+    labels.show_now()
+    assert sorted(printed_numbers(labels)) == [101, 103], "read anew the choice stays"
 
 
 @pytest.mark.parametrize(("typed", "numbers"), [

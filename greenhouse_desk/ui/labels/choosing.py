@@ -1,8 +1,9 @@
-"""For which plants: those whose label is out of date, a bench, the newest session, or numbers and words typed."""
+"""For which plants: those whose label is out of date, a bench, a session, or numbers and words typed."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import datetime
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QLineEdit, QListWidget, QListWidgetItem, QVBoxLayout
@@ -16,10 +17,16 @@ from greenhouse_desk.ui.labels.rows import NAME, NUMBER, PlantRow
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.wheel import calm
-from greenhouse_desk.ui.words import counted
+from greenhouse_desk.ui.words import counted, day
 
 LATE, ALL, SESSION, TYPED = "label out of date", "all that grow", "newest bench session", "typed below"
+OLDER = "Bench session of"
 CHECKED, CLEAR = Qt.CheckState.Checked, Qt.CheckState.Unchecked
+
+
+def _session(at: datetime) -> str:
+    """An older bench session as it is offered."""
+    return f"{OLDER} {day(at.date())} {at.year}, {at:%H:%M}"
 
 
 class Choosing(QFrame):
@@ -33,6 +40,7 @@ class Choosing(QFrame):
         self.setProperty("edge", "all")
         self._desk = desk
         self._filling = False
+        self._sessions: dict[str, tuple[int, ...]] = {}
         self._fault = label(ink="madder", bold=True)
         self.which = calm(QComboBox())
         self.which.setAccessibleName("Plants")
@@ -79,9 +87,10 @@ class Choosing(QFrame):
         had = self.which.currentData()
         self._filling = True
         self.which.clear()
-        rows = [(LATE, self._desk.read(labels.changed_since)), (ALL, self._desk.read(labels.growing)),
-                (SESSION, self._desk.read(labels.of_newest_session))]
-        for words, found in rows:
+        newest, *older = self._desk.read(labels.of_sessions) or ((None, ()),)
+        self._sessions = {SESSION: newest[1], **{_session(at): plants for at, plants in older if at is not None}}
+        for words, found in ((LATE, self._desk.read(labels.changed_since)), (ALL, self._desk.read(labels.growing)),
+                             *self._sessions.items()):
             self.which.addItem(f"{words[:1].upper()}{words[1:]} ({len(found)})", words)
         for place in self._desk.read(collection.places_of):
             if place.bench:
@@ -132,8 +141,9 @@ class Choosing(QFrame):
             return self._desk.read(labels.on_place, which)
         if which == TYPED:
             return self._typed(self.typed.text().strip())
-        questions = {LATE: labels.changed_since, ALL: labels.growing, SESSION: labels.of_newest_session}
-        return self._desk.read(questions[str(which)])
+        if which in self._sessions:
+            return self._sessions[str(which)]
+        return self._desk.read({LATE: labels.changed_since, ALL: labels.growing}[str(which)])
 
     def _typed(self, text: str) -> tuple[int, ...]:
         if text[:1].isdigit():
