@@ -120,8 +120,11 @@ def restored_words(done: Restored, zone: tzinfo | None = None) -> str:
 
 def _called(name: str, zone: tzinfo | None) -> str:
     """ "the backup of 27 Nov 2026, 14:05 (its folder's name)"; by its name alone where that tells no moment."""
-    known = backups.named(name)
-    return f"backup {name}" if known is None else f"the backup of {moment_words(known.made, zone)} ({name})"
+    known = backups.named(name.removeprefix(restoring.ASIDE))
+    if known is None:
+        return f"backup {name}"
+    what = "the damaged files" if name.startswith(restoring.ASIDE) else "the backup"
+    return f"{what} of {moment_words(known.made, zone)} ({name})"
 
 
 def lost_lines(done: Restored) -> tuple[str, ...]:

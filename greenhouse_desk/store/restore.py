@@ -15,6 +15,9 @@ from greenhouse_desk.store.engine import connect
 from greenhouse_desk.store.folder import BACKUPS, DATABASE, SCHEMA, SIDECARS
 from greenhouse_desk.store.refusals import refusals
 
+ASIDE = "replaced-"
+"""How the folder below backups/ begins that keeps the files of a damaged collection."""
+
 
 @dataclass(frozen=True, slots=True)
 class LostPhoto:
@@ -99,7 +102,7 @@ def _put_aside(folder: Path, now: datetime) -> str:
 
 
 def _put_files_aside(folder: Path, now: datetime) -> str:
-    aside = folder / BACKUPS / f"replaced-{now.astimezone(UTC).strftime(backup.STAMP)}"
+    aside = folder / BACKUPS / f"{ASIDE}{now.astimezone(UTC).strftime(backup.STAMP)}"
     files = [file for ending in ("", *SIDECARS) if (file := Path(f"{folder / DATABASE}{ending}")).exists()]
     with disk.disk_refusals("Keeping the damaged database"):
         for file in files:

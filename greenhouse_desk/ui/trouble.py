@@ -10,6 +10,8 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.ui.messages import button, heading, label
 
+WAIT = "Being done. This window answers again when it is."
+
 
 class TroubleWindow(QWidget):
     """Shown in place of the window. `solved()` after the remedy was done: open again."""
@@ -56,10 +58,14 @@ class TroubleWindow(QWidget):
 
     def _on_remedy(self) -> None:
         assert self._deed is not None
+        self.remedy_button.setEnabled(False)
+        self._next.setText(WAIT)
+        self.repaint()
         try:
             self.words.setText(self._deed())
         except Refused as refusal:
             self.words.setText(f"{refusal.title}. {refusal.detail}")
             self._next.setText(refusal.next_step)
+            self.remedy_button.setEnabled(True)
         else:
             self.solved.emit()

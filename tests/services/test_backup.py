@@ -7,11 +7,12 @@ import shutil
 import sqlite3
 from collections.abc import Callable
 from contextlib import closing
-from datetime import timedelta
+from datetime import UTC, timedelta
 from pathlib import Path
 
 import pytest
 
+from greenhouse_desk.domain.care_day import moment_words
 from greenhouse_desk.domain.faults import Damaged, Held, Refused
 from greenhouse_desk.domain.journal import Answer, Arrived, Note, Photo, Placed, Reply
 from greenhouse_desk.services import backup, photos
@@ -180,8 +181,10 @@ def test_a_damaged_collection_offers_its_latest_good_backup_and_takes_it(desk: D
         open_store(folder)
     assert caught.value.backup == good
     assert good in caught.value.next_step
-    assert "18 Nov 2026 15:30" in caught.value.next_step
-    replaced = backup.restore(folder, good, NOW + 2 * HOUR).replaced
+    assert f"of {moment_words(NOW, None)}" in caught.value.next_step
+    done = backup.restore(folder, good, NOW + 2 * HOUR)
+    replaced = done.replaced
+    assert f"kept as the damaged files of 18 Nov 2026, 17:30 ({replaced})" in backup.restored_words(done, UTC)
     assert (folder / "backups" / replaced / DATABASE).read_bytes().startswith(b"this is not")
     again = open_store(folder)
     assert dump(again) == then

@@ -60,6 +60,7 @@ def test_trouble_says_what_to_do_and_its_button_does_it(qtbot: QtBot) -> None:
 
     def restore() -> str:
         done.append("restored")
+        assert "This window answers again" in words_of(window), "it is slow, and says so before it begins"
         return "put back"
 
     damaged = Damaged("The collection is damaged", "page 7 is odd", "Restore the latest good backup.", "b1")
@@ -80,5 +81,6 @@ def test_a_remedy_that_is_refused_says_why(qtbot: QtBot) -> None:
     qtbot.addWidget(window)
     window.show()
     pressed(window, "Restore")
+    assert window.remedy_button.isEnabled()
     assert "a photo is missing" in words_of(window)
     assert "Choose another backup." in words_of(window)
