@@ -49,3 +49,13 @@ def filled(parent: QWidget, child: QWidget) -> None:
     column = QVBoxLayout(parent)
     column.setContentsMargins(0, 0, 0, 0)
     column.addWidget(child)
+
+
+def scrolled(parent: QWidget, page: QWidget, name: str) -> None:
+    """Let `page` fill `parent`, and scroll where the window is too small for it; `name` is spoken."""
+    area = QScrollArea()
+    area.setWidget(page)
+    area.setWidgetResizable(True)
+    area.setFrameShape(QFrame.Shape.NoFrame)
+    area.setAccessibleName(name)
+    filled(parent, area)

@@ -12,7 +12,6 @@ from PySide6.QtWidgets import (
     QFileDialog,
     QFrame,
     QHBoxLayout,
-    QScrollArea,
     QStackedWidget,
     QTableWidget,
     QTableWidgetItem,
@@ -30,7 +29,7 @@ from greenhouse_desk.ui.findings.chart_view import ChartView
 from greenhouse_desk.ui.findings.saving import KINDS, write
 from greenhouse_desk.ui.flow import Flow
 from greenhouse_desk.ui.messages import button, heading, label
-from greenhouse_desk.ui.sides import filled
+from greenhouse_desk.ui.sides import scrolled
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.wheel import calm
@@ -82,12 +81,7 @@ class FindingsScreen(QWidget):
         self.tabs.button(0).setChecked(True)
         column.addWidget(topics)
         column.addWidget(self._sheet(), 1)
-        around = QScrollArea()
-        around.setWidget(page)
-        around.setWidgetResizable(True)
-        around.setFrameShape(QFrame.Shape.NoFrame)
-        around.setAccessibleName("Findings page")
-        filled(self, around)
+        scrolled(self, page, "Findings page")
 
     def _sheet(self) -> QFrame:
         sheet = QFrame()

@@ -8,7 +8,7 @@ from pathlib import Path
 from PySide6.QtCore import QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtPrintSupport import QPrinter
-from PySide6.QtWidgets import QBoxLayout, QFrame, QHBoxLayout, QScrollArea, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.labels import Layout, Told, What
@@ -30,6 +30,7 @@ from greenhouse_desk.ui.labels.saving import Job, Saving
 from greenhouse_desk.ui.labels.trial import SAMPLE, trial
 from greenhouse_desk.ui.messages import button, heading
 from greenhouse_desk.ui.messages import label as said
+from greenhouse_desk.ui.sides import scrolled
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.thumbnails import Thumbnails
@@ -97,14 +98,7 @@ class LabelsScreen(QWidget):
         self._body.addLayout(middle, 1)
         self._body.addWidget(self.layouts)
         column.addLayout(self._body, 1)
-        around = QScrollArea()
-        around.setWidget(page)
-        around.setWidgetResizable(True)
-        around.setFrameShape(QFrame.Shape.NoFrame)
-        around.setAccessibleName("Labels")
-        outer = QVBoxLayout(self)
-        outer.setContentsMargins(0, 0, 0, 0)
-        outer.addWidget(around)
+        scrolled(self, page, "Labels")
 
     def _head(self) -> QBoxLayout:
         told = QVBoxLayout()

@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent, QShowEvent
-from PySide6.QtWidgets import QBoxLayout, QFrame, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QBoxLayout, QFrame, QVBoxLayout, QWidget
 
 from greenhouse_desk.domain.timeline_sorts import Sort
 from greenhouse_desk.domain.timeline_values import Item, Lane
@@ -16,6 +16,7 @@ from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.timeline import Hit, Roster
 from greenhouse_desk.ui import words
 from greenhouse_desk.ui.messages import button
+from greenhouse_desk.ui.sides import scrolled
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.thumbnails import Thumbnails
@@ -65,14 +66,7 @@ class TimelineScreen(QWidget):
         self._both.addWidget(framed, 1)
         self._both.addWidget(self.detail)
         column.addLayout(self._both, 1)
-        around = QScrollArea()
-        around.setWidget(page)
-        around.setWidgetResizable(True)
-        around.setFrameShape(QFrame.Shape.NoFrame)
-        around.setAccessibleName("Timeline page")
-        outer = QVBoxLayout(self)
-        outer.setContentsMargins(0, 0, 0, 0)
-        outer.addWidget(around)
+        scrolled(self, page, "Timeline page")
 
     def _listen(self) -> None:
         head, chart = self.head, self.chart

@@ -6,7 +6,7 @@ from datetime import date
 from pathlib import Path
 
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QBoxLayout, QFileDialog, QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QBoxLayout, QFileDialog, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from greenhouse_desk.domain.care import Care
 from greenhouse_desk.domain.courses_values import End
@@ -18,6 +18,7 @@ from greenhouse_desk.services.transitions import Overview
 from greenhouse_desk.ui import paper
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.page_box import opened
+from greenhouse_desk.ui.sides import scrolled
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.transitions import told
@@ -70,14 +71,7 @@ class TransitionsScreen(QWidget):
         for sheet in (self.course, self.curve, self.coming):
             self._sheets.addWidget(sheet, 1)
         column.addLayout(self._sheets)
-        around = QScrollArea()
-        around.setWidget(page)
-        around.setWidgetResizable(True)
-        around.setFrameShape(QFrame.Shape.NoFrame)
-        around.setAccessibleName("Transitions")
-        outer = QVBoxLayout(self)
-        outer.setContentsMargins(0, 0, 0, 0)
-        outer.addWidget(around)
+        scrolled(self, page, "Transitions")
 
     def _head(self) -> QHBoxLayout:
         said = QVBoxLayout()
