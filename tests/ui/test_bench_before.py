@@ -212,6 +212,9 @@ def test_times_stay_in_sight_when_the_plan_is_scrolled(opened: Opened) -> None:
 def test_the_same_verdict_on_several_plants_is_said_once() -> None:
     said = "101: It will be wet at dusk. Blot it. 104: It will be wet at dusk. Blot it. 107: Dry by 16:00."
     assert gathered(said) == "101, 104: It will be wet at dusk. Blot it.\n107: Dry by 16:00."
+    late = "it is past dusk: do not wet it then. Another day, wet it by 16:09."
+    assert gathered(f"125: At 18:27 {late} 126: At 18:53 {late} 136: At 20:57 it is past lights-out: do not.") == (
+        f"125, 126: From 18:27 on {late}\n136: At 20:57 it is past lights-out: do not.")
     assert gathered("Nothing that has to dry is made wet.") == "Nothing that has to dry is made wet."
 
 

@@ -31,6 +31,7 @@ KIT_WIDTH = 316
 BAR = 10
 STALE_S = 120.0
 ANOTHER_PLANT = re.compile(r"(?<=\.) (?=\d+: )")
+LATE = re.compile(r"At (\d\d:\d\d) (it is past .*)")
 
 
 class BeforePage(QWidget):
@@ -183,10 +184,21 @@ class BeforePage(QWidget):
 def gathered(said: str) -> str:
     """Verdicts on several plants, a line each, with plants of whom the same is said named together."""
     plants: dict[str, list[str]] = {}
+    first: dict[str, str] = {}
     for one in ANOTHER_PLANT.split(said):
         plant, colon, rest = one.partition(": ")
-        plants.setdefault(rest if colon and plant.isdecimal() else one, []).append(plant)
-    return "\n".join(f"{', '.join(who)}: {what}" if who[0].isdecimal() else what for what, who in plants.items())
+        late = LATE.fullmatch(rest)
+        what = late.group(2) if late else rest if colon and plant.isdecimal() else one
+        plants.setdefault(what, []).append(plant)
+        if late:
+            first.setdefault(what, late.group(1))
+    return "\n".join(_of_all(what, who, first.get(what, "")) for what, who in plants.items())
+
+
+def _of_all(what: str, who: Sequence[str], first: str) -> str:
+    """What is said of these plants; of several that are wetted too late from when on."""
+    said = f"{f'From {first} on' if len(who) > 1 else f'At {first}'} {what}" if first else what
+    return f"{', '.join(who)}: {said}" if who[0].isdecimal() else said
 
 
 def moved(order: Sequence[int], plant: int, way: int) -> tuple[int, ...]:

@@ -55,11 +55,11 @@ class OutbreakPage(QWidget):
         self.column.end()
 
     def _one(self, column: QVBoxLayout, one: Followed, name: str, today: date) -> None:
-        frame, inside = panel(f"{name[:1].upper()}{name[1:]}, opened from {one.plant} on {day(one.opened, today)}",
+        frame, inside = panel(f"{capital(name)}, opened from {one.plant} on {day(one.opened, today)}",
                               spacing=CLOSE)
         state = ("infested", "goes on", "madder") if one.over is None else (
             "released", f"over since {day(one.over, today)}", "clean")
-        inside.addLayout(marked_row(state[0], state[1], one.why, "", self._look, state[2]))
+        inside.addLayout(marked_row(state[0], state[1], capital(one.why), "", self._look, state[2]))
         inside.addLayout(self._buttons(one, name, today))
         if one.over is None:
             inside.addWidget(label(CAUTION, "second", px=13))
@@ -93,7 +93,12 @@ def _detail(plant: Concerned, today: date) -> str:
     washes = "; ".join(wash_words(wash, today) for wash in plant.washes)
     if washes and not plant.found:
         washes = f"if washed too: {washes}"
-    return ". ".join(part for part in (plant.why, washes, plant.next) if part)
+    return ". ".join(capital(part) for part in (plant.why, washes, plant.next) if part)
+
+
+def capital(words: str) -> str:
+    """A sentence as it begins."""
+    return words[:1].upper() + words[1:]
 
 
 def wash_words(wash: Wash, today: date) -> str:
