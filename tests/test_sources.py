@@ -86,6 +86,7 @@ LIMITS: dict[tuple[str, str], str] = {
     **{("timeline", name): "room on the screen" for name in ("CLEAR", "DIGIT", "LEAST_WORDS")},
     ("timeline", "SEEN_THROUGH"): "how many entries of a group are compared",
     ("timeline", "WALK"): "how far is looked for where a group begins",
+    ("timeline_dusk", "LONGEST"): "how near one must be to see nights",
     ("timeline_bands", "MINUTE"): "by definition", ("year", "HALF_YEAR"): "months from a season to its counterpart",
     **{("timeline_ticks", name): "room on the screen" for name in ("SPACE", "BESIDE")},
     **{("timeline_ticks", name): "the calendar" for name in ("FIRST", "LAST", "HALF_HOUR_MIN", "DAY_MIN", "LEVELS")},

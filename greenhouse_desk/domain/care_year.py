@@ -3,8 +3,8 @@
 - A dry rest runs through the months its genus rests dry, unless the grower wrote that its rest ended; where the grower
   wrote that a dry rest began, from that day, whatever the genus. It is a hold: it asks for no hands and never rings.
 - It is not asked of a plant that was potted lately: its roots cannot bear it; nor of one in spike.
-- The repotting window is told once its months have come, for a plant that has stood in its medium for long enough. It
-  is open for whole months, lies under "later" until its last week, and is gone when the months are over.
+- The repotting window is told some weeks before its months, for a plant that has stood in its medium long enough. It is
+  open for whole months, lies under "later" until its last week, and is gone when the months are over.
 - Nothing is told of one in spike or flower, nor of one whose move to another medium is under way.
 """
 
@@ -28,6 +28,7 @@ REST_WHAT = ("Dry rest: no feed, and only so much water that the bulbs do not sh
              "whatever the month")
 REPOT_WHAT = "Its months to be repotted: best when new roots start"
 DAYS_A_MONTH = Constant(30.44, "days", "a month, where months in a medium are counted", "derived here")
+TOLD_AHEAD = Constant(60, "days", "how long before its months a repotting window is told at the earliest", "house rule")
 KINDS_DIFFER = "Kinds of one genus differ: decline it, with a reason, where this plant rests otherwise."
 
 
@@ -92,7 +93,7 @@ def repot_window(ask: Asked) -> tuple[Care, ...]:
     start, end = year.repot.local(ask.south).around(ask.today)
     since = ask.day(origin.at)
     stood = (start - since).days / DAYS_A_MONTH.value
-    if stood < months:
+    if stood < months or (start - ask.today).days > TOLD_AHEAD.value:
         return ()
     why = (*_reasons(ask, year, f"A {year.genus} is best repotted {year.repot.local(ask.south).words}."),
            Reason(f"It stands in {ask.plant.medium or 'its medium'} since {on(since, ask)}, as far as is written down.",

@@ -35,12 +35,14 @@ NUMBERS = re.compile(r"\s*\d+(\s*-\s*\d+)?(\s*[,;\s]\s*\d+(\s*-\s*\d+)?)*\s*,?\s
 
 @dataclass(frozen=True, slots=True)
 class Head:
-    """One lane's plant: its number and name, the place it stands in ("" for none), and whether it left."""
+    """One lane's plant: its number and name, the place it stands in ("" for none), and whether it left; the local
+    time at which the lamps of its place go off, None where the sun alone lights it."""
 
     number: int
     name: BotanicalName
     place: str
     left: bool
+    lights_out: time | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,8 +74,8 @@ def roster(session: Session, now: datetime) -> Roster:
     order = {place.id: nth for nth, place in enumerate(collection_reading.house_order(tuple(around.places.values())))}
     everyone = sorted(record.plants.values(), key=lambda plant: (
         plant.left is not None, order.get(plant.place or 0, len(order)), plant.order, plant.number))
-    heads = (Head(plant.number, names.parse(plant.name), _place(plant, around), plant.left is not None)
-             for plant in everyone)
+    heads = (Head(plant.number, names.parse(plant.name), _place(plant, around), plant.left is not None,
+                  around.around(plant.place).lights_out) for plant in everyone)
     return Roster(tuple(heads), journal.oldest(session), around.zone, record)
 
 

@@ -87,7 +87,9 @@ def test_a_repotting_window_is_open_for_its_months_and_lies_under_later() -> Non
     assert (one.opens, one.due, one.latest) == (date(2027, 3, 1), date(2027, 3, 1), date(2027, 4, 30))
     assert [turn_of(one, datetime(2027, *day, 12, tzinfo=UTC), LONDON, HouseRules()) for day in (
         (3, 10), (4, 20), (4, 28), (4, 30))] == [Turn.LATER, Turn.LATER, Turn.WEEK, Turn.TODAY]
-    assert windows(now=datetime(2027, 5, 2, 12, tzinfo=UTC))[0].opens == date(2028, 3, 1), "never late"
+    assert windows(now=datetime(2027, 5, 2, 12, tzinfo=UTC)) == (), "never late, and next year's is far"
+    assert windows(now=datetime(2027, 12, 30, 12, tzinfo=UTC)) == ()
+    assert windows(now=datetime(2028, 1, 1, 12, tzinfo=UTC))[0].opens == date(2028, 3, 1)
     assert "24 months" in text(one)
     assert fell_due((one,), MARCH - timedelta(days=20), MARCH, LONDON, time(9)) == (), "no bell rings for it"
 

@@ -12,6 +12,7 @@ from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.timeline import lettering
 from greenhouse_desk.ui.timeline.lanes import Lanes
 from greenhouse_desk.ui.timeline.lettering import Pen
+from greenhouse_desk.ui.timeline.nights import NightPainter
 from greenhouse_desk.ui.timeline.space import AXIS, EDGE, FLAG, OVER, UNDER, Space
 
 LINE = 2.5
@@ -23,6 +24,7 @@ class AxisPainter:
     def __init__(self, painter: QPainter, pen: Pen, palette: Palette, space: Space, room: Room, lanes: Lanes) -> None:
         self._painter, self._pen, self._look, self._space, self._room = painter, pen, palette, space, room
         self._lanes = lanes
+        self._crossing: tuple[float, ...] = ()
         self._ticks = ticks(room.view, lanes.zone, _bold)
         self._over = stretches(room.view, lanes.zone, _bold)
 
@@ -36,10 +38,12 @@ class AxisPainter:
                 self._painter.fillRect(QRectF(self._space.left + one.left, FLAG, 1, self._space.height - FLAG),
                                        self._look.rule2)
 
-    def head(self) -> None:
+    def head(self, night: NightPainter) -> None:
         """The rows of words, on plates where the now-line runs behind them, and what the columns at the edges count."""
         look, space, pen = self._look, self._space, self._pen
         self._painter.fillRect(QRectF(0, 0, space.width, AXIS), look.sheet)
+        night.head()
+        self._crossing = (self._room.line, *night.lines)
         self._now_line()
         self._painter.fillRect(QRectF(0, AXIS - 1, space.width, 1), look.rule2)
         for one in self._over:
@@ -60,7 +64,7 @@ class AxisPainter:
 
     def _plated(self, x: float, middle: float, said: str, bold: bool) -> None:
         left, wide = self._space.left + x, lettering.width(said, bold)
-        if x - 3 <= self._room.line <= x + wide + 3:
+        if any(x - 3 <= line <= x + wide + 3 for line in self._crossing):
             self._painter.fillRect(QRectF(left - 3, middle - 9, wide + 6, 18), self._look.sheet)
         self._pen.words(left, middle, said, self._look.ink, bold)
 
@@ -69,17 +73,18 @@ class AxisPainter:
             x = self._space.left + self._room.line
             self._painter.fillRect(QRectF(x - LINE / 2, FLAG - 2, LINE, self._space.height - FLAG + 2), self._look.ink)
 
-    def flag(self) -> None:
-        """The flag of the now-line above it, where it is in view."""
+    def flag(self) -> tuple[float, float] | None:
+        """The flag of the now-line above it, where it is in view; returns its left and right end in the view."""
         line = self._room.line
         if not 0 <= line <= self._room.view.width:
-            return
+            return None
         x = self._space.left + line
         said = f"now, {self._moment()}"
         wide = lettering.width(said, True) + 14
         left = min(max(x - wide / 2, self._space.left), self._space.right - wide)
         self._painter.fillRect(QRectF(left, 1, wide, FLAG - 2), self._look.ink)
         self._pen.words(left + 7, FLAG / 2, said, self._look.sheet, True)
+        return left - self._space.left, left - self._space.left + wide
 
     def _moment(self) -> str:
         now = self._lanes.local(self._lanes.now)

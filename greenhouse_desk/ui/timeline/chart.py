@@ -15,6 +15,7 @@ from greenhouse_desk.ui.timeline.axis import AxisPainter
 from greenhouse_desk.ui.timeline.cursor import Cursor
 from greenhouse_desk.ui.timeline.lanes import Lanes
 from greenhouse_desk.ui.timeline.lettering import Pen
+from greenhouse_desk.ui.timeline.nights import NightPainter
 from greenhouse_desk.ui.timeline.paint import LanePainter
 from greenhouse_desk.ui.timeline.space import AXIS, BAR, Space
 
@@ -190,7 +191,8 @@ class TimelineChart(QWidget):
         """What is chosen and what is in view, in words."""
         if not len(self.lanes):
             return self.empty
-        seen = "" if self.view is None else f"{told.stretch(self.view, self.lanes)}."
+        seen = "" if self.view is None else (
+            f"{told.stretch(self.view, self.lanes)}.{told.nights(self.view, self.lanes)}")
         place, box = self.place(), self.chosen()
         if place is None:
             return f"{words.counted(len(self.lanes), 'lane')}. {seen}"
@@ -231,17 +233,19 @@ class TimelineChart(QWidget):
         axis.lines()
         for x in (space.heads, space.left, space.right):
             painter.fillRect(QRectF(x, AXIS, 1, space.lanes), self._look.rule)
-        self._paint_lanes(painter, LanePainter(painter, pen, self._look, space, room, self._thumbs), scrolled)
+        night = NightPainter(painter, pen, self._look, space, room, self.lanes)
+        self._paint_lanes(painter, LanePainter(painter, pen, self._look, space, room, self._thumbs), night, scrolled)
         pen.lost()
-        axis.head()
-        axis.flag()
+        axis.head(night)
+        night.words(axis.flag())
         painter.end()
 
-    def _paint_lanes(self, painter: QPainter, lanes: LanePainter, scrolled: float) -> None:
+    def _paint_lanes(self, painter: QPainter, lanes: LanePainter, night: NightPainter, scrolled: float) -> None:
         space, chosen = self.space, self.place()
         self.lanes.fetch(space.seen(scrolled))
         for place in space.seen(scrolled):
             top = space.top(place, scrolled)
+            night.lane(place, top)
             lanes.lane(self.lanes, place, row := self.row(place), top)
             lanes.head(self.lanes.heads[place], top)
             if place == chosen:

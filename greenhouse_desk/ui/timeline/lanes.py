@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import UTC, datetime
 from zoneinfo import ZoneInfo
 
+from greenhouse_desk.domain.plants import Home
 from greenhouse_desk.domain.timeline import laid_out, strips
 from greenhouse_desk.domain.timeline_sorts import Sort
 from greenhouse_desk.domain.timeline_values import Item, Lane, Room, Row, Strip, lane
@@ -18,13 +19,15 @@ UTC_ZONE = ZoneInfo("UTC")
 
 
 class Lanes:
-    """The plants shown, one lane each. `now` is the now-line in seconds, `zone` the house's."""
+    """The plants shown, one lane each. `now` is the now-line in seconds, `zone` and `home` are the house's."""
 
     def __init__(self) -> None:
         self.heads: tuple[Head, ...] = ()
         self.sorts = frozenset(Sort)
         self.now = 0.0
         self.zone = UTC_ZONE
+        self.home: Home | None = None
+        self.home_set = False
         self._read: Read = lambda _numbers: {}
         self._whole: dict[int, Lane] = {}
         self._wanted: dict[int, Lane] = {}
@@ -33,6 +36,10 @@ class Lanes:
         """These lanes as they are `now` (aware); `read` gives what lies on some of them."""
         self.heads, self._read, self.now, self.zone = tuple(heads), read, now.timestamp(), zone
         self._whole, self._wanted = {}, {}
+
+    def live_at(self, home: Home, home_set: bool) -> None:
+        """Where the sun sets on them; `home_set` is False where that is only assumed."""
+        self.home, self.home_set = home, home_set
 
     def choose(self, heads: Iterable[Head]) -> None:
         """Show the lanes of these plants; what was read of them is kept."""

@@ -93,6 +93,7 @@ class TimelineScreen(QWidget):
         roster, chart = self._roster, self.chart
         chart.first = roster.oldest.timestamp() if roster.oldest else 0.0
         chart.lanes.show(roster.heads, self._lanes, now, roster.zone)
+        chart.lanes.live_at(roster.record.around.home, roster.record.around.home_set)
         self._hits = ()
         self._choose()
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from greenhouse_desk.domain import timeline_dusk
 from greenhouse_desk.domain.timeline_values import DAY, HOUR, Box, Item, Row, View
 from greenhouse_desk.services.timeline import Head
 from greenhouse_desk.ui import words
@@ -58,7 +59,16 @@ def stretch(view: View, lanes: Lanes) -> str:
     return f"{words.day(first.date(), last.date())} to {words.day(last.date())} {last.year}"
 
 
+def nights(view: View, lanes: Lanes) -> str:
+    """ "Dusk 18:05." where the view is near enough to show it, else nothing."""
+    if lanes.home is None:
+        return ""
+    found = [one.words for one in timeline_dusk.nights(view, lanes.home, lanes.home_set, lanes.zone)
+             if view.start <= one.start <= view.end]
+    return f" {', '.join(found).capitalize()}." if found else ""
+
+
 SPANS: dict[str, tuple[float, float]] = {
     "Ten years": (8.5 * 365.25 * DAY, 1.5 * 365.25 * DAY), "Year": (280 * DAY, 85 * DAY), "Month": (22 * DAY, 8 * DAY),
-    "Evening": (6 * HOUR, 2 * HOUR)}
-"""What the zooms show: so much before now, and so much after it."""
+    "Evening": (3.5 * HOUR, 6.5 * HOUR)}
+"""What the zooms show: so much before now, and so much after it: an evening reaches past dusk."""
