@@ -85,21 +85,26 @@ def _hold(ask: Asked, why: tuple[Reason, ...], start: date, end: date, origin: i
 
 def repot_window(ask: Asked) -> tuple[Care, ...]:
     """The months in which the plant is best repotted, once it has stood long enough in its medium."""
-    year, origin, months = _year(ask), _stands_since(ask), ask.rules.repot_after_months
+    origin, months = _stands_since(ask), ask.rules.repot_after_months
+    if not months or origin is None:
+        return ()
+    since, told = ask.day(origin.at), ask.today + timedelta(days=TOLD_AHEAD.value)
+    year = _year(ask) if _months(since, told) >= months else None  # looked up for few: it is asked for every plant
     state = standing(ask.of(Flowering, Resting), ask.now)
-    if not months or year is None or year.repot is None or origin is None or (
-            state.spike is not None and state.spike.so):
+    if year is None or year.repot is None or (state.spike is not None and state.spike.so):
         return ()
     start, end = year.repot.local(ask.south).around(ask.today)
-    since = ask.day(origin.at)
-    stood = (start - since).days / DAYS_A_MONTH.value
-    if stood < months or (start - ask.today).days > TOLD_AHEAD.value:
+    if start > told or _months(since, start) < months:
         return ()
     why = (*_reasons(ask, year, f"A {year.genus} is best repotted {year.repot.local(ask.south).words}."),
            Reason(f"It stands in {ask.plant.medium or 'its medium'} since {on(since, ask)}, as far as is written down.",
                   f"journal entry {origin.id}"),
            figure(ask, "repot_after_months", f"A window is told once it has stood there {months} months."))
     return _window(ask, Window(start, start, end), why, origin)
+
+
+def _months(first: date, last: date) -> float:
+    return (last - first).days / DAYS_A_MONTH.value
 
 
 def _window(ask: Asked, window: Window, why: tuple[Reason, ...], origin: Entry) -> tuple[Care, ...]:
