@@ -5,7 +5,7 @@ from __future__ import annotations
 import logging
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QCameraPermission, QCoreApplication, QObject, Qt, Signal
+from PySide6.QtCore import QCameraPermission, QCoreApplication, QObject, Qt, QTimer, Signal
 
 if TYPE_CHECKING:
     from PySide6.QtMultimedia import QCamera, QCameraDevice, QMediaCaptureSession, QVideoFrame, QVideoSink
@@ -19,6 +19,8 @@ NO_CAMERA = f"No camera is found. Plug one in and look again, {INSTEAD}"
 NOT_ALLOWED = ("The system does not let this program use the camera. Allow it in the system's settings and look again, "
                f"{INSTEAD}")
 FAILED = "The camera gives no picture: {}. Close what else uses it and look again, " + INSTEAD
+PATIENCE_MS = 8000
+"""How long the first picture may take: a camera that another program has may stay silent."""
 WAITING = "Waiting for the camera's first picture."
 
 
@@ -38,6 +40,10 @@ class Camera(QObject):
         self._camera: QCamera | None = None
         self._devices: list[QCameraDevice] = []
         self._wanted = False
+        self._patience = QTimer(self)
+        self._patience.setSingleShot(True)
+        self._patience.setInterval(PATIENCE_MS)
+        self._patience.timeout.connect(lambda: self._fail("none came"))
 
     @property
     def names(self) -> list[str]:
@@ -71,6 +77,7 @@ class Camera(QObject):
             self._session.setCamera(None)  # type: ignore[arg-type]  # stubs forget that none may be set
             self._camera.deleteLater()
         self._camera, self._wanted = None, False
+        self._patience.stop()
 
     def _open(self, which: int) -> None:
         application = QCoreApplication.instance()
@@ -109,11 +116,17 @@ class Camera(QObject):
         self._session.setCamera(self._camera)
         self.told.emit(WAITING)
         self._camera.start()
+        self._patience.start()
+        if self._camera.error() is not QCamera.Error.NoError:  # found while it was made, when nobody listened yet
+            self._fail(self._camera.errorString())
 
     def _on_error(self, _error: object, words: str) -> None:
+        self._fail(words)
+
+    def _fail(self, words: str) -> None:
         log.info("camera: %s", words)
         self.stop()
-        self.told.emit(FAILED.format(words.rstrip(".") or "it says no more"))
+        self.told.emit(FAILED.format(words.rstrip(".") or "it does not say why"))
 
     def _on_frame(self, frame: QVideoFrame) -> None:
         if not self._wanted or not frame.isValid():
@@ -122,5 +135,6 @@ class Camera(QObject):
         if picture.isNull():
             return
         self._wanted = False
+        self._patience.stop()
         self.told.emit("")
         self.pictured.emit(picture)

@@ -12,6 +12,8 @@ import tomli_w
 from greenhouse_desk.domain.labels import LEAST_LETTER, LEAST_NUMBER, Form, Layout, What
 from greenhouse_desk.domain.labels_code import code
 from greenhouse_desk.domain.labels_reading import faults_of, plain, read_layout
+from greenhouse_desk.domain.labels_sheets import page_size
+from greenhouse_desk.domain.paper import SIZES
 from greenhouse_desk.shipped import folder
 from tests.domain.label_builders import LAYOUTS
 
@@ -83,6 +85,18 @@ def test_each_fault_is_named_with_its_place(where: str, value: Any, path: str, w
     layout, faults = read_layout(changed(where, value), "mine.toml", "mine")
     assert layout is None
     assert any(fault.path == path and words in str(fault) for fault in faults), [str(fault) for fault in faults]
+
+
+@pytest.mark.parametrize("name", SIZES)
+def test_a_sheet_on_any_paper_of_the_standard_is_read_and_laid_out(name: str) -> None:
+    """The sizes themselves are checked in tests/outside against ISO 216; the smallest label fits the smallest paper."""
+    sheet = {"paper": name, "left_mm": 1, "top_mm": 1, "across": 1, "down": 1, "step_x_mm": 0, "step_y_mm": 0}
+    data = {**SOUND, "width_mm": 24, "height_mm": 30, "sheet": sheet, "box": [
+        {"what": "number", "x_mm": 1, "y_mm": 1, "width_mm": 22, "height_mm": 10}]}
+    layout, faults = read_layout(data, "mine.toml", "mine")
+    assert faults == ()
+    assert layout is not None
+    assert page_size(layout) == SIZES[name]
 
 
 def test_a_sound_layout_has_no_fault() -> None:

@@ -10,7 +10,7 @@ import pytest
 import segno
 from PySide6.QtCore import QCoreApplication, Qt
 from PySide6.QtGui import QImage
-from PySide6.QtMultimedia import QVideoFrame
+from PySide6.QtMultimedia import QCameraDevice, QVideoFrame
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
@@ -169,6 +169,15 @@ def test_a_camera_that_does_not_load_or_is_not_allowed_is_said(sheet: LabelSheet
         patched.setattr(QCoreApplication, "checkPermission", lambda *_: Qt.PermissionStatus.Denied)
         pressed(sheet, "Look again")
         assert sheet.view.accessibleDescription() == camera.NOT_ALLOWED
+
+
+def test_a_camera_that_fails_or_gives_no_picture_is_said_and_let_go(sheet: LabelSheet) -> None:
+    sheet.camera._begin(QCameraDevice())
+    assert "The camera gives no picture: No camera detected." in sheet.view.accessibleDescription()
+    assert not sheet.camera.looking
+    assert sheet.again.isVisible()
+    sheet.camera._patience.timeout.emit()
+    assert "The camera gives no picture: none came." in sheet.view.accessibleDescription()
 
 
 def test_a_reader_that_does_not_load_is_said(sheet: LabelSheet, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
