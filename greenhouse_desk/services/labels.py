@@ -40,10 +40,14 @@ def growing(session: Session) -> tuple[int, ...]:
     return _growing(plants.plants(session, zone(session)))
 
 
-def on_place(session: Session, place: int) -> tuple[int, ...]:
-    """The plants that stand on a bench, in their order on it."""
-    here = [plant for plant in plants.plants(session, zone(session)) if plant.place == place and plant.left is None]
-    return tuple(plant.number for plant in sorted(here, key=lambda plant: (plant.order, plant.number)))
+def on_places(session: Session) -> dict[int, tuple[int, ...]]:
+    """The plants that stand on each bench, in their order on it; a bench without any is left out."""
+    found: dict[int, list[Plant]] = defaultdict(list)
+    for plant in plants.plants(session, zone(session)):
+        if plant.left is None and plant.place is not None:
+            found[plant.place].append(plant)
+    return {place: tuple(plant.number for plant in sorted(here, key=lambda plant: (plant.order, plant.number)))
+            for place, here in found.items()}
 
 
 def of_sessions(session: Session) -> tuple[tuple[datetime, tuple[int, ...]], ...]:

@@ -42,7 +42,7 @@ def print_all(desk: Desk, layout: Layout, *numbers: int) -> None:
 def test_chosen_by_numbers_by_bench_and_all_that_grow(desk: Desk, bench: int) -> None:
     assert desk.read(labels.named, "101-105") == (101, 102, 104, 105)
     assert desk.read(labels.named, "103, 101") == (103, 101), "one that left prints when it is named"
-    assert desk.read(labels.on_place, bench) == (102, 101, 104), "in their order on it"
+    assert desk.read(labels.on_places)[bench] == (102, 101, 104), "in their order on it"
     assert desk.read(labels.growing) == (101, 102, 104, 105)
     with pytest.raises(Refused, match="There is no plant 109"):
         desk.read(labels.named, "101, 109")

@@ -41,6 +41,7 @@ class Choosing(QFrame):
         self._desk = desk
         self._filling = False
         self._sessions: dict[str, tuple[int, ...]] = {}
+        self._benches: dict[int, tuple[int, ...]] = {}
         self._fault = label(ink="madder", bold=True)
         self.which = calm(QComboBox())
         self.which.setAccessibleName("Plants")
@@ -92,10 +93,10 @@ class Choosing(QFrame):
         for words, found in ((LATE, self._desk.read(labels.changed_since)), (ALL, self._desk.read(labels.growing)),
                              *self._sessions.items()):
             self.which.addItem(f"{words[:1].upper()}{words[1:]} ({len(found)})", words)
+        self._benches = self._desk.read(labels.on_places)
         for place in self._desk.read(collection.places_of):
             if place.bench:
-                here = self._desk.read(labels.on_place, place.id)
-                self.which.addItem(f"{place.name} ({len(here)})", place.id)
+                self.which.addItem(f"{place.name} ({len(self._benches.get(place.id, ()))})", place.id)
         self.which.addItem("By numbers or words", TYPED)
         self.which.setCurrentIndex(max(0, self.which.findData(had)))
         self._filling = False
@@ -138,7 +139,7 @@ class Choosing(QFrame):
 
     def _numbers(self, which: object) -> tuple[int, ...]:
         if isinstance(which, int):
-            return self._desk.read(labels.on_place, which)
+            return self._benches.get(which, ())
         if which == TYPED:
             return self._typed(self.typed.text().strip())
         if which in self._sessions:
