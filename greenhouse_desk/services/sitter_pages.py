@@ -61,11 +61,13 @@ def wanted(sheet: SitterSheet) -> tuple[str, ...]:
 def pages(sheet: SitterSheet, measure: Measure, pictures: Mapping[str, Printable] = NO_PICTURES,
           size: tuple[float, float] = A4) -> tuple[Page, ...]:
     """The sheet on one page, the roomiest way in which that can be; where it cannot, on as few as pictures allow."""
-    tried = [_set(sheet, Flow(measure, size, MARGINS), pictures, way) for way in WAYS]
+    tried = [set_in(sheet, Flow(measure, size, MARGINS), pictures, way) for way in WAYS]
     return next((made for made in tried if len(made) == 1), min(tried[:-1], key=len))
 
 
-def _set(sheet: SitterSheet, flow: Flow, pictures: Mapping[str, Printable], way: Way) -> tuple[Page, ...]:
+def set_in(sheet: SitterSheet, flow: Flow, pictures: Mapping[str, Printable],
+           way: Way) -> tuple[Page, ...]:
+    """The sheet set in one way, on as many pages as that takes."""
     dates = f"{day_words(sheet.first)} to {day_words(sheet.last)}"
     _head(flow, dates)
     _lists(flow, sheet)

@@ -51,3 +51,15 @@ def test_plants_that_stand_together_are_named_the_short_way(meant: list[int], sa
 def test_a_lone_plant_is_not_all() -> None:
     assert all_but([7], [7], 3) == "7"
     assert listed([]) == ""
+
+
+def test_where_many_are_left_out_those_meant_are_named() -> None:
+    assert all_but(range(1, 8), range(1, 11), 2) == "1, 2, 3, 4, 5, 6 and 7"
+    assert all_but(range(1, 8), range(1, 11), 3) == "all but 8, 9 and 10"
+
+
+def test_a_cut_never_parts_an_accent_from_its_letter() -> None:
+    def each(text: str, face: Face) -> Extent:
+        return Extent(0, len(text), -1, 0, len(text))
+
+    assert broken("abc\u0301def", FACE, 3, each) == ["abc\u0301", "def"]

@@ -7,7 +7,7 @@ from functools import lru_cache
 from itertools import takewhile
 
 from greenhouse_desk.domain.paper import Extent, Face, Page, Picture, Words, flat
-from greenhouse_desk.services.page_flow import FOOT
+from greenhouse_desk.services.page_flow import FOOT, Margins
 
 SLACK = 0.05
 """mm: rounding."""
@@ -37,13 +37,17 @@ def boxes(page: Page) -> Iterator[Ink]:
             yield "a picture", item.x, item.y, item.x + item.width, item.y + item.height
 
 
-def faults(pages: Sequence[Page], side: float, top: float = 6.0) -> list[str]:
-    """What lies outside the margins of a page, and which texts lie over each other."""
+def faults(pages: Sequence[Page], margins: Margins) -> list[str]:
+    """What lies outside the margins of a page, its foot excepted, and which texts lie over each other."""
+    side, top = margins.side, margins.top - 1
     found: list[str] = []
     for nth, page in enumerate(pages, 1):
-        every = sorted(boxes(page), key=lambda box: box[2])
+        *body, foot = boxes(page)
+        low_most = page.height - margins.bottom + 1
+        found += [f"page {nth}: {text!r} below" for text, _left, _high, _right, low in body if low > low_most]
+        every = sorted((*body, foot), key=lambda box: box[2])
         found += [f"page {nth}: {text!r} outside" for text, left, high, right, low in every
-                  if left < side - 0.1 or right > page.width - side + 0.1 or high < top or low > page.height - FOOT + 3]
+                  if left < side - 0.1 or right > page.width - side + 0.1 or high < top or low > page.height - FOOT + 1]
         found += [f"page {nth}: {one[0]!r} over {other[0]!r}" for place, one in enumerate(every)
                   for other in _down_to(one[4], every[place + 1:]) if _over(one, other)]
     return found

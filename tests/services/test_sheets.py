@@ -24,6 +24,7 @@ from greenhouse_desk.services import (
 from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.collection import NewPlant
 from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.services.page_flow import Margins
 from tests.builders import NOW, ago
 from tests.services.sheet_checks import faults, measure, words
 
@@ -140,7 +141,7 @@ def test_a_session_record_keeps_every_line_and_sets_times_apart() -> None:
              "Left open: 105 not potted")
     pages = bench_pages.pages(lines, measure)
     said = words(pages)
-    assert faults(pages, 12.0) == []
+    assert faults(pages, Margins()) == []
     text = " ".join(said)
     for line in lines:
         clock = bench_pages.CLOCK.fullmatch(line.strip())

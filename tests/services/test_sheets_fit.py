@@ -10,12 +10,12 @@ from hypothesis import strategies as st
 
 from greenhouse_desk.domain.care_values import Care, CareKind, Reason
 from greenhouse_desk.domain.names_genera import Genera
-from greenhouse_desk.domain.paper import Page, Words, flat
+from greenhouse_desk.domain.paper import Group, Page, Words, flat
 from greenhouse_desk.domain.protocols import KitLine
 from greenhouse_desk.domain.sitter import LOOKS
-from greenhouse_desk.services import bench_pages, kit_pages, round_sheet, shelf_map, sitter_pages
+from greenhouse_desk.services import bench_pages, kit_pages, round_sheet, shelf_map, sitter_looks, sitter_pages
 from greenhouse_desk.services.kit_pages import Kit
-from greenhouse_desk.services.page_flow import BODY, SHEETS, Flow
+from greenhouse_desk.services.page_flow import BODY, SHEETS, Flow, Margins
 from greenhouse_desk.services.page_parts import wordings
 from greenhouse_desk.services.photos import Printable
 from greenhouse_desk.services.round_sheet import Part, Round, Stop
@@ -24,7 +24,7 @@ from greenhouse_desk.services.sitter_sheet import Bench as Watered
 from greenhouse_desk.services.sitter_sheet import Row, SitterSheet
 from tests.services.sheet_checks import faults, measure, words
 
-SIDE = 12.0
+USUAL = Margins()
 FEW = settings(max_examples=settings().max_examples // 5)
 DAY = date(2026, 11, 18)
 SIZES = st.sampled_from(list(SHEETS.values()))
@@ -36,8 +36,8 @@ TEXT = st.text(st.sampled_from("abcdefg íWשש"), min_size=1, max_size=90).filt
 NUMBERS = st.integers(1, 999_999)
 
 
-def sound(made: tuple[Page, ...], side: float = SIDE) -> None:
-    assert faults(made, side) == []
+def sound(made: tuple[Page, ...], margins: Margins = USUAL) -> None:
+    assert faults(made, margins) == []
     assert words(made).count(next(text for text in words(made) if text.endswith(f"page 1 of {len(made)}"))) == 1
     for nth, page in enumerate(made, 1):
         foot = [item.text for item in flat(page.items) if isinstance(item, Words)][-1]
@@ -66,6 +66,16 @@ def test_a_shelf_map(benches: list[Bench], size: tuple[float, float]) -> None:
     said = words(made)
     assert [text for text in said if text.isdecimal()] == [str(number) for bench in benches
                                                            for number, _ in bench.plants]
+
+
+def test_the_longest_number_stays_in_its_cell() -> None:
+    names = wordings("Phalaenopsis amabilis", Genera())
+    (page,) = shelf_map.pages(ShelfMap(DAY, (Bench("Sill", False, ((999_999, names), (7, names))),)), measure)
+    cells = [item for item in page.items if isinstance(item, Group)]
+    numbers = [item for item in page.items if isinstance(item, Words) and item.text.isdecimal()]
+    for cell, number in zip(cells, numbers, strict=True):
+        assert number.x + measure(number.text, number.face).right <= cell.x + 30.5 - shelf_map.PAD
+    assert numbers[0].face.letter < numbers[1].face.letter
 
 
 @FEW
@@ -121,11 +131,36 @@ def sitters(draw: st.DrawFn) -> tuple[SitterSheet, dict[str, Printable]]:
 def test_a_sitters_sheet(made: tuple[SitterSheet, dict[str, Printable]], size: tuple[float, float]) -> None:
     sheet, pictures = made
     pages = sitter_pages.pages(sheet, measure, pictures, size)
-    sound(pages)
+    sound(pages, sitter_pages.MARGINS)
     said = " ".join(words(pages))
     for row in sheet.rows:
         for number in row.plants:
             assert str(number) in said
+
+
+@pytest.mark.parametrize("longer", range(4))
+def test_a_long_kit_turns_the_page_between_its_lines(longer: int) -> None:
+    at = datetime(2026, 11, 18, 15, 30, tzinfo=UTC)
+    lines = (KitLine("gloves", 1, "pairs", ""),) * longer + (KitLine("tray of its own", 2, "", "note " * 40),) * 30
+    made = kit_pages.pages(Kit(at, UTC, at, lines, (), (), (), (), "Dry."), measure, SHEETS["A5"])
+    sound(made)
+    assert len(made) > 2
+
+
+def test_looks_that_fill_more_than_a_page_go_on_on_the_next() -> None:
+    benches = tuple(Watered(f"Bench {nth}", f"Bench {nth}", nth == 9, (101 + nth,)) for nth in range(10))
+    look = next(iter(LOOKS.values()))
+    rows = tuple(Row(DAY + timedelta(days=day), bench.short, bench.isolation, look, bench.plants, str(bench.plants[0]))
+                 for day in range(14) for bench in benches)
+    sheet = SitterSheet(DAY, DAY, DAY + timedelta(days=13), benches, rows, (), (), (), {})
+    made = sitter_pages.pages(sheet, measure, {}, SHEETS["A5"])
+    sound(made, sitter_pages.MARGINS)
+    for way in sitter_looks.WAYS:
+        set_so = sitter_pages.set_in(sheet, Flow(measure, SHEETS["A5"], sitter_pages.MARGINS), {}, way)
+        sound(set_so, sitter_pages.MARGINS)
+        lefts = {item.x for page in set_so for item in flat(page.items)
+                 if isinstance(item, Words) and item.text.startswith("Bench 3: the middle")}
+        assert len(lefts) <= 1, "in one column where two have no room"
 
 
 def test_the_checks_see_an_offence() -> None:
@@ -133,8 +168,9 @@ def test_the_checks_see_an_offence() -> None:
     flow = Flow(measure, size)
     flow.line("A title", BODY)
     (page,) = flow.done("Foot")
-    bad = Page(*size, (*page.items, *(item for item in page.items), Words(140, 100, "far out", BODY)))
-    assert sorted(one.split(": ")[1] for one in faults([bad], SIDE)) == [
-        "'A title' over 'A title'", "'Foot, page 1 of 1' over 'Foot, page 1 of 1'", "'far out' outside"]
+    bad = Page(*size, (Words(140, 100, "far out", BODY), *page.items, *page.items))
+    assert sorted(one.split(": ")[1] for one in faults([bad], USUAL)) == [
+        "'A title' over 'A title'", "'Foot, page 1 of 1' below", "'Foot, page 1 of 1' over 'Foot, page 1 of 1'",
+        "'far out' outside"]
     with pytest.raises(AssertionError):
         sound((bad,))
