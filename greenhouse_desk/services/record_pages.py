@@ -106,7 +106,7 @@ def _checks(setting: Flow, checks: tuple[Check, ...]) -> None:
     if checks:
         setting.heading("Check list before handing on")
     for check in checks:
-        setting.line(f"{check.verdict.value}: {check.title}. {check.evidence}", BODY)
+        setting.line(f"{check.verdict.value}: {check.title}. {check.evidence[:1].upper()}{check.evidence[1:]}", BODY)
 
 
 def _dated(setting: Flow, day: date | None, words: str) -> None:

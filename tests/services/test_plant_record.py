@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from unicodedata import normalize
 
+import numpy as np
 import pytest
 from PIL import Image
 from pypdf import PdfReader
@@ -21,10 +22,14 @@ from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.plant_record import NO_CERTIFICATE, SECTIONS
 from greenhouse_desk.store import journal
 from greenhouse_desk.ui import fonts, paper
+from tests.benchmarks.label_codes import drawn
 from tests.builders import NOW, ago
 from tests.services.outbreak_house import BUG, CLEAN, WASH, add, furnished
 
 PRIVATE = "paid 40 for it"
+DOTS = 50
+MARGINS_AT = (20.0, 190.0, 290.0)
+"""mm: where the margins of the left, the right and the bottom begin."""
 
 
 def _storied(desk: Desk) -> None:
@@ -78,6 +83,20 @@ def test_the_pdf_says_what_the_journal_says_on_every_page(desk: Desk, tmp_path: 
     assert f"page 2 of {len(read.pages)}" in text
     assert PRIVATE not in text
     assert "the neighbour saw it too" not in text
+    _seen_whole(file, len(read.pages))
+
+
+def _seen_whole(file: Path, pages: int) -> None:
+    """As poppler draws it: every page has ink, and none of it in the margins."""
+    sheets = drawn(file, DOTS)
+    assert len(sheets) == pages
+    for sheet in sheets:
+        down, across = np.nonzero(np.asarray(sheet) < 128)
+        left, right, bottom = (mm / 25.4 * DOTS for mm in MARGINS_AT)
+        assert down.size > 500
+        assert across.min() >= left - 1
+        assert across.max() <= right + 1
+        assert down.max() <= bottom + 1
 
 
 def _photographed(desk: Desk, folder: Path, number: int, shades: Sequence[tuple[str, tuple[int, int]]]) -> None:

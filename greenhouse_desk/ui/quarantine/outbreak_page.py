@@ -6,12 +6,13 @@ from collections.abc import Sequence
 from datetime import date
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from greenhouse_desk.domain.care import Reason
 from greenhouse_desk.domain.outbreak import Concerned, Followed, Wash
 from greenhouse_desk.services import house, outbreaks, records
 from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.ui.flow import Flow
 from greenhouse_desk.ui.messages import button, label
 from greenhouse_desk.ui.panel import CLOSE, panel
 from greenhouse_desk.ui.quarantine.sheets import Column, marked_row
@@ -60,7 +61,7 @@ class OutbreakPage(QWidget):
         state = ("infested", "goes on", "madder") if one.over is None else (
             "released", f"over since {day(one.over, today)}", "clean")
         inside.addLayout(marked_row(state[0], state[1], capital(one.why), "", self._look, state[2]))
-        inside.addLayout(self._buttons(one, name, today))
+        inside.addWidget(self._buttons(one, name, today))
         if one.over is None:
             inside.addWidget(label(CAUTION, "second", px=13))
         for plant in one.concerned:
@@ -69,8 +70,8 @@ class OutbreakPage(QWidget):
                                         self._look))
         column.addWidget(frame)
 
-    def _buttons(self, one: Followed, name: str, today: date) -> QHBoxLayout:
-        row = QHBoxLayout()
+    def _buttons(self, one: Followed, name: str, today: date) -> Flow:
+        row = Flow()
         bench = button(f"Wash {counted(len(one.washed), 'plant')} at the bench", "main")
         bench.setEnabled(bool(one.washed))
         bench.clicked.connect(lambda: self.to_wash.emit(wash_reasons(one, one.washed, name, today)))
@@ -84,8 +85,7 @@ class OutbreakPage(QWidget):
         why = button("why?", "small", f"Why the outbreak of {name} is {'not over' if one.over is None else 'over'}")
         why.clicked.connect(lambda: self.why.emit(f"Outbreak of {name}", reasons(one, today)))
         for part in (bench, looks, every, why):
-            row.addWidget(part)
-        row.addStretch(1)
+            row.add(part)
         return row
 
 
