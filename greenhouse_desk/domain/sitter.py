@@ -14,6 +14,8 @@ from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.figures import Constant
 
 MOST_DAYS = Constant(14, "days", "the longest stretch that a sitter's sheet covers", "house rule")
+
+
 @dataclass(frozen=True, slots=True)
 class Look:
     """A look a sitter may take: its name in a word or two, and what to do in plain words."""
@@ -74,6 +76,11 @@ def held(cares: Iterable[tuple[Care, date]], first: date) -> tuple[tuple[int, da
     """Plants on plain water on the first day or later, with the day feed may resume."""
     return tuple(sorted({(care.plant, day) for care, day in cares
                          if care.kind is CareKind.PLAIN_WATER and day > first}))
+
+
+def resting(cares: Iterable[tuple[Care, date]], first: date) -> tuple[int, ...]:
+    """Plants whose dry rest goes on on the first day or later: a round of water must pass them by."""
+    return tuple(sorted({care.plant for care, day in cares if care.kind is CareKind.DRY_REST and day > first}))
 
 
 def days_of(first: date, last: date) -> tuple[date, ...]:

@@ -47,6 +47,7 @@ NEVER = (
     "move a plant to another bench; turn, tidy or wipe it",
     "wash, spray, cut, pull or repot; use my bottles",
     "pour more because a leaf hangs: call me first")
+RESTING = "water those that rest dry, also when their bench gets water (bulbs that shrivel: call me)"
 LEFT_TO_ME = "Left to me, I know that it falls due; please do not:"
 REPORT = "Report back"
 REPORT_HEADS = (("Day", 0.0), ("Number", 0.14), ("What you saw", 0.28))
@@ -113,6 +114,8 @@ def never(sheet: SitterSheet) -> Iterator[str]:
         yield f"feed any plant; it burns those on plain water: {told}"
     else:
         yield "feed any plant"
+    if sheet.resting:
+        yield f"{RESTING}: {listed(sheet.resting)}"
     yield from NEVER
     apart = [bench for bench in sheet.benches if bench.isolation]
     if apart:

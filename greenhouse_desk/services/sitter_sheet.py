@@ -50,8 +50,9 @@ class Bench:
 
 @dataclass(frozen=True, slots=True)
 class SitterSheet:
-    """Days from `first` to `last`. `held` are plants on plain water with the day it ends, `left` what stays the
-    grower's with its day, `before` what must be seen to before leaving; `photos` are SHA-256 by plant."""
+    """Days from `first` to `last`. `held` are plants on plain water with the day it ends, `resting` those resting dry,
+    `left` what stays the grower's with its day, `before` what must be seen to before leaving; `photos` are SHA-256 by
+    plant."""
 
     made: date
     first: date
@@ -59,6 +60,7 @@ class SitterSheet:
     benches: tuple[Bench, ...]
     rows: tuple[Row, ...]
     held: tuple[tuple[int, date], ...]
+    resting: tuple[int, ...]
     left: tuple[tuple[Care, date], ...]
     before: tuple[Care, ...]
     photos: Mapping[int, str]
@@ -87,8 +89,8 @@ def sitter_sheet(session: Session, now: datetime, first: date, last: date) -> Si
                    if care.kind in BEFORE or (not care.hold and day < first and first > today))
     told = [(care, day) for care, day in owed if care not in before]
     return SitterSheet(today, first, last, benches, _rows(sitter.visits(told, first, last), benches),
-                       sitter.held(owed, first), sitter.left_to_grower(told, last), before,
-                       {plant.number: plant.photo for plant in growing if plant.photo})
+                       sitter.held(owed, first), sitter.resting(owed, first), sitter.left_to_grower(told, last),
+                       before, {plant.number: plant.photo for plant in growing if plant.photo})
 
 
 def _benches(session: Session, growing: Sequence[Plant]) -> tuple[Bench, ...]:

@@ -13,7 +13,7 @@ from greenhouse_desk.domain.faults import Refused
 FIRST = date(2026, 11, 18)
 LAST = date(2026, 12, 1)
 HANDS = (CareKind.FIRST_WASH, CareKind.WASH_REPEAT, CareKind.DRESS_CUT, CareKind.POT_UP, CareKind.STEP_IN,
-         CareKind.HALF_FEED, CareKind.AIR, CareKind.CHECK)
+         CareKind.HALF_FEED, CareKind.AIR, CareKind.CHECK, CareKind.REPOT_WINDOW)
 
 
 def care(kind: CareKind, plant: int = 101, hold: bool = False) -> Care:
@@ -44,7 +44,15 @@ def test_what_needs_hands_or_judgement_is_left_to_the_grower(kind: CareKind) -> 
 
 
 def test_every_kind_of_care_is_either_a_look_or_left_or_a_hold() -> None:
-    assert set(CareKind) == {*sitter.LOOKS, *HANDS, CareKind.PLAIN_WATER}
+    assert set(CareKind) == {*sitter.LOOKS, *HANDS, CareKind.PLAIN_WATER, CareKind.DRY_REST}
+
+
+def test_a_dry_rest_is_told_as_plants_that_water_passes_by() -> None:
+    told = [(care(CareKind.DRY_REST, 105, hold=True), after(40)), (care(CareKind.DRY_REST, 106, hold=True), FIRST),
+            (care(CareKind.PLAIN_WATER, 107, hold=True), after(4))]
+    assert sitter.resting(told, FIRST) == (105,), "the rest of 106 is over on the first day"
+    assert not sitter.visits(told, FIRST, LAST)
+    assert not sitter.left_to_grower(told, LAST)
 
 
 def test_plain_water_is_told_with_its_end_and_is_no_visit() -> None:

@@ -121,7 +121,7 @@ def sitters(draw: st.DrawFn) -> tuple[SitterSheet, dict[str, Printable]]:
     shapes = st.sampled_from(((220, 165), (165, 220), (220, 20)))
     pictures = {str(one): photo(*draw(shapes)) for one in range(101, number, 2)}
     last = DAY + timedelta(days=13)
-    sheet = SitterSheet(DAY, DAY, last, tuple(benches), tuple(rows), ((102, last),), ((care, DAY),), (),
+    sheet = SitterSheet(DAY, DAY, last, tuple(benches), tuple(rows), ((102, last),), (101,), ((care, DAY),), (),
                         {one: str(one) for one in range(101, number)})
     return sheet, pictures
 
@@ -152,7 +152,7 @@ def test_looks_that_fill_more_than_a_page_go_on_on_the_next() -> None:
     look = next(iter(LOOKS.values()))
     rows = tuple(Row(DAY + timedelta(days=day), bench.short, bench.isolation, look, bench.plants, str(bench.plants[0]))
                  for day in range(14) for bench in benches)
-    sheet = SitterSheet(DAY, DAY, DAY + timedelta(days=13), benches, rows, (), (), (), {})
+    sheet = SitterSheet(DAY, DAY, DAY + timedelta(days=13), benches, rows, (), (), (), (), {})
     made = sitter_pages.pages(sheet, measure, {}, SHEETS["A5"])
     sound(made, sitter_pages.MARGINS)
     for way in sitter_looks.WAYS:

@@ -15,6 +15,7 @@ from pytestqt.qtbot import QtBot
 from greenhouse_desk.domain.care import Care, CareKind, Drying, Reason
 from greenhouse_desk.domain.journal import Part, Purpose, Sharing
 from greenhouse_desk.domain.journal_course import Leaves
+from greenhouse_desk.domain.journal_year import Light, Phase
 from greenhouse_desk.domain.names import parse
 from greenhouse_desk.ui import drawing, fonts, thumbnails, words
 from greenhouse_desk.ui.collection.care_rows import Stand, row_of
@@ -133,7 +134,7 @@ def test_every_entry_form_makes_facts_that_fill_it_again() -> None:
              "agent": "cinnamon powder", "purpose": Purpose.PEST_WASH, "strength": 3.0, "minutes": None,
              "part": Part.SPIKE, "roots": None, "leaves": Leaves.LIMP, "stand": None, "crown": None, "smell": None,
              "growing": None, "positive": True, "by": "a laboratory", "test": "", "how": Sharing.TRAY,
-             "plants": "102, 103", "days": 3}
+             "plants": "102, 103", "days": 3, "phase": Phase.BEGINS, "dry": True, "to": Light.SHADE}
     known = Names({"mealybugs": "mealybug"}, {"cinnamon": "cinnamon powder"}, {"cinnamon": "cinnamon powder"})
     for form in FORMS.values():
         facts = form.build(dict(given), known)
