@@ -17,6 +17,7 @@ from greenhouse_desk.services import backup, care, collection, photos
 from greenhouse_desk.store import house, journal
 from greenhouse_desk.store.engine import Session, open_store
 
+from . import logger
 from .album import Shot, drawing, shots
 from .days import Days
 from .outbreak import share_the_snips
@@ -49,7 +50,7 @@ def build(folder: Path, now: datetime) -> Built:
         try:
             days = Days(now, ZoneInfo(HOME.zone))
             with store.session() as session, session.begin():
-                entries = _write(session, days)
+                entries = _write(session, days, Path(scratch))
                 for shot, path, ready in drawn:
                     ready.result()
                     _hang(session, days, shot, path)
@@ -63,12 +64,13 @@ def _dice(plant: Given, what: str) -> random.Random:
     return random.Random(f"{SEED}, {plant.number}, {what}")
 
 
-def _write(session: Session, days: Days) -> int:
+def _write(session: Session, days: Days, scratch: Path) -> int:
     house.save_home(session, HOME)
     places = _places(session, days)
     for bench in BENCHES:
         for told in air(bench, days, random.Random(f"{SEED}, {bench.name}")):
             journal.add(session, told.at, told.facts, place=places[bench.name])
+    logger.take_in(session, days, places, scratch, SEED)
     for plant in plants():
         _plant(session, days, plant, places)
     share_the_snips(session, days, [plant.number for plant in plants() if plant.days_of("snipped")])

@@ -74,14 +74,14 @@ def _logged(name: str, by_hand: Sequence[Air], zone: tzinfo, wet: WetNight, logg
     hand = [slot for one in by_hand if (slot := _slot(one)).start not in covered]
     known = sorted((*logged, *hand), key=lambda one: one.start)
     days, dark = by_day(known, zone), nights(known, zone, wet.rh)
-    hours = by_hour(known)
-    drawn = hours if len(hours) <= DRAWN_BY_HOUR else tuple(stretch for _, stretch in days)
-    spaced = timedelta(hours=1) if drawn is hours else timedelta(days=1)
+    hourly = len({one.start // 3600 for one in known}) <= DRAWN_BY_HOUR
+    drawn = by_hour(known) if hourly else tuple(stretch for _, stretch in days)
+    spaced = timedelta(hours=1) if hourly else timedelta(days=1)
     rests = f"{sum(one.readings for one in logged):,} readings of a logger"
     if hand:
         rests += f" and {len(hand)} by hand"
     rests += f" on {counted(len(days), 'day')}"
-    return Finding(f"Air at {name}", rests, _logged_words(days, dark, wet, drawn is hours),
+    return Finding(f"Air at {name}", rests, _logged_words(days, dark, wet, hourly),
                    Tracks(tuple(_lines(drawn, spaced, dark, wet))), Table(HEAD, tuple(_rows(days, dark, wet))))
 
 

@@ -147,8 +147,10 @@ def _merged(day: date, log: Log, known: Block | None) -> tuple[Block, int, int]:
     start = air.seconds_of(day)
     new, other = len(log.at), 0
     if known is not None:
-        old = _rows(air_blocks.unpacked(start, known.packed))
-        fresh = _rows(log)
+        there = air_blocks.unpacked(start, known.packed)
+        if there == log:
+            return known, 0, 0
+        old, fresh = _rows(there), _rows(log)
         new = len(fresh.keys() - old.keys())
         other = sum(old[at] != row for at, row in fresh.items() if at in old)
         rows = sorted({**old, **fresh}.items())

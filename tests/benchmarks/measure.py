@@ -11,7 +11,7 @@ from pathlib import Path
 from statistics import median
 from tempfile import TemporaryDirectory
 
-from tests.benchmarks import degree_days, large_house, quarantine_store, step, timeline_frames, trace_growth
+from tests.benchmarks import air_year, degree_days, large_house, quarantine_store, step, timeline_frames, trace_growth
 from tests.benchmarks.ratio import Ratio
 
 CHECKOUT = Path(__file__).parents[2]
@@ -73,6 +73,11 @@ def ratios(there: Path, quick: bool) -> Iterator[Ratio]:
                 f"{alone['import_s'] * 1000:.0f} ms / {alone['bare_s'] * 1000:.0f} ms")
     yield step.ratio(there / "step", 20 if quick else 60)
     yield degree_days.ratio(3 if quick else 9)
+    yield from air_year.ratios(there / "air", quick)
+    charts, chart = (middle([probe("findings_window", word) for _ in range(times)]) for word in (str(folder), "bare"))
+    yield Ratio("Findings first shown in the demo / matplotlib loaded and one line drawn by it",
+                charts["first_s"] / chart["first_s"], f"{charts['first_s']:.2f} s / {chart['first_s']:.2f} s; then the "
+                f"air of a place in {charts['air_s']:.2f} s")
     yield from trace_growth.ratios(quick)
     yield from timeline_frames.ratios(quick)
     told = probe("label_print")

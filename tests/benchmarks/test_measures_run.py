@@ -18,7 +18,7 @@ def test_the_measures_are_taken_and_printed(tmp_path: Path, capsys: pytest.Captu
         taken.append(ratio)
         with capsys.disabled():
             sys.stdout.write(f"\n{ratio}")
-    assert len(taken) == 23
+    assert len(taken) == 25
     assert all(math.isfinite(ratio.value) and ratio.value > 0 for ratio in taken)
 
 
