@@ -19,7 +19,10 @@ MONTHS = ("January", "February", "March", "April", "May", "June", "July", "Augus
           "December")
 TITLE_FACE, HEAD_FACE = Face(5.5, "serif", bold=True), Face(2.4, bold=True)
 DAY_FACE, CARE_FACE, FOOT_FACE = Face(3.0, "serif", bold=True), Face(1.75), Face(1.6)
-LEADING = 3.3
+LARGER = (Face(2.3), Face(2.0))
+"""Faces of the care tried before `CARE_FACE`: it is read from where one stands, so as large as a day has room for."""
+LEADING = 1.9
+"""From line to line, in heights of a letter."""
 PAST_ROW = 9.0
 PAD = 1.6
 AHEAD_DAYS = 400
@@ -69,19 +72,37 @@ def _is_past(week: Sequence[int], month: date, today: date) -> bool:
     return month.replace(day=max(week)) < today
 
 
+def _faced(owed: Sequence[Care], width: float, high: float, measure: Measure) -> tuple[Face, list[str]]:
+    """The largest face in which the care of a day fits its box, and its lines in it; the smallest where none does."""
+    for face in (*LARGER, CARE_FACE):
+        told = lines(owed, width, measure, face)
+        if len(told) <= _room(high, face):
+            break
+    return face, told
+
+
+def _first(face: Face) -> float:
+    """How far below the top of a box its first line of care stands."""
+    return PAD + DAY_FACE.letter + LEADING * face.letter + 0.6
+
+
+def _room(high: float, face: Face) -> int:
+    """How many lines of care a box so high has room for."""
+    return int((high - PAD - _first(face)) // (LEADING * face.letter)) + 1
+
+
 def _day(x: float, y: float, wide: float, high: float, day: date, is_today: bool, owed: Sequence[Care],
          measure: Measure) -> Iterator[Item]:
     said = f"{day.day}  today" if is_today else str(day.day)
     yield Words(x + PAD, y + PAD + DAY_FACE.letter, said, DAY_FACE)
     if is_today:
         yield Line(x, y + 0.4, x + wide, y + 0.4, 8 * HAIR)
-    first = y + PAD + DAY_FACE.letter + LEADING + 0.6
-    room = int((y + high - PAD - first) // LEADING) + 1
-    for place, line in enumerate(shortened(lines(owed, wide - 2 * PAD, measure), room)):
-        yield Words(x + PAD, first + place * LEADING, line, CARE_FACE)
+    face, told = _faced(owed, wide - 2 * PAD, high, measure)
+    for place, line in enumerate(shortened(told, _room(high, face))):
+        yield Words(x + PAD, y + _first(face) + place * LEADING * face.letter, line, face)
 
 
-def lines(owed: Sequence[Care], width: float, measure: Measure) -> list[str]:
+def lines(owed: Sequence[Care], width: float, measure: Measure, face: Face = CARE_FACE) -> list[str]:
     """The care of a day in lines at most `width` mm wide: "root check: 107, 134", one kind after the other."""
     kinds: dict[str, list[int]] = defaultdict(list)
     for one in owed:
@@ -89,15 +110,15 @@ def lines(owed: Sequence[Care], width: float, measure: Measure) -> list[str]:
     found: list[str] = []
     for short, plants in sorted(kinds.items(), key=lambda item: (-len(item[1]), item[0])):
         words = [f"{short}:", *(f"{plant}," for plant in sorted(plants)[:-1]), str(max(plants))]
-        found += _wrapped(words, width, measure)
+        found += _wrapped(words, width, measure, face)
     return found
 
 
-def _wrapped(words: Sequence[str], width: float, measure: Measure) -> list[str]:
+def _wrapped(words: Sequence[str], width: float, measure: Measure, face: Face) -> list[str]:
     rows = [words[0]]
     for word in words[1:]:
         longer = f"{rows[-1]} {word}"
-        if measure(longer, CARE_FACE).advance <= width:
+        if measure(longer, face).advance <= width:
             rows[-1] = longer
         else:
             rows.append(f"  {word}")

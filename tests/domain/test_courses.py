@@ -13,6 +13,7 @@ from greenhouse_desk.domain.courses_values import End, Verdict
 from greenhouse_desk.domain.courses_verdict import CULTURE, DRY_CROWN, TRIM
 from greenhouse_desk.domain.journal import (
     Facts,
+    Flowering,
     Leaving,
     Left,
     Overruled,
@@ -22,6 +23,7 @@ from greenhouse_desk.domain.journal import (
     Settled,
     Sighted,
     Signs,
+    Stage,
 )
 from greenhouse_desk.domain.journal import Treated as Treated
 from greenhouse_desk.domain.journal_course import Crown, Growing, Leaves, RootState, Smell, Stand
@@ -71,6 +73,12 @@ SCENARIOS: list[tuple[str, str, float, list[Told], Verdict, int, str]] = [
     ("usual weeks over, one good look", PHAL, 113, [(56, roots(8, 1)), (112, roots(8, 1, 2))], AGAIN, 28, "not"),
     ("signs of one day are one look", PHAL, 15, [(14, roots(8, 1, 1)), (14, FIRM), (14, LIMP)], AGAIN, 7, "limp"),
     ("the gravest sign is told first", PHAL, 15, [(14, roots(2, 8)), (14, LIMP)], STEP_IN, 7, "8 of 10"),
+    ("one dead root of two", PHAL, 15, [(14, roots(1, 1, 1))], STEP_IN, 7, "1 of 2"),
+    ("black rot seen", PHAL, 15, [(14, roots(8, 0, 2)), (14, Sighted("black-rot"))], STEP_IN, 7, "black rot seen"),
+    ("soft crown of a slipper orchid", PAPH, 15, [(14, roots(8, 0, 2)), (14, SOFT)], STEP_IN, 7, "crown soft"),
+    ("loose, but with new tips", PHAL, 30, [(28, roots(8, 1, 3)), (28, LOOSE)], AGAIN, 7, "loose"),
+    ("at rest is no doubt", PHAL, 15, [(14, roots(8, 1, 1)), (14, Signs(growing=Growing.REST))], STAY, 0, "1 new tip"),
+    ("a spike coming is no doubt", PHAL, 30, [(20, Flowering(Stage.SPIKE)), (28, roots(8, 1, 2))], STAY, 0, "2 new"),
     ("a later good look lifts the doubt", PHAL, 22, [(14, LIMP), (21, roots(8, 1, 1)), (21, FIRM)], STAY, 0, ""),
 ]
 

@@ -43,8 +43,9 @@ def test_care_of_one_kind_stands_together_on_its_day_and_late_care_on_today(owin
     assert "18  today" in said
     after = said.index("18  today") + 1
     today = said[after:said.index("19")]
-    assert "root check: 101," in " ".join(today), "due on the 12th, not taken yet"
-    assert any("crown check: 103" in line for line in said[said.index("19"):said.index("20")])
+    assert "root check: 101," in " ".join(" ".join(today).split()), "due on the 12th, not taken yet"
+    next_day = " ".join(" ".join(said[said.index("19"):said.index("20")]).split())
+    assert "crown check: 103" in next_day
 
 
 def test_a_later_month_has_its_days_only(owing: Desk) -> None:
@@ -67,6 +68,18 @@ def test_no_words_leave_their_box(owing: Desk, clock: SteppedClock) -> None:
                                     and cell[1] <= one.y < cell[1] + cell[3])
             assert one.x + measure(one.text, one.face).advance <= x + wide
             assert one.y <= y + high - 1
+
+
+def test_care_of_a_day_is_written_as_large_as_all_of_it_fits(owing: Desk, clock: SteppedClock) -> None:
+    def letters() -> list[float]:
+        page = owing.read(month_page, clock.now(), date(2026, 11, 1), measure)
+        return sorted({one.face.letter for one in page.items if isinstance(one, Words) and "check:" in one.text})
+
+    assert letters() == [2.3]
+    for number in range(104, 200):
+        owing.run(collection.add_plant, NewPlant("Phalaenopsis amabilis", number))
+        owing.run(records.add, number, Wetted((Part.CROWN,)), clock.now() - timedelta(days=1))
+    assert letters() == [1.75, 2.3], "only the crowded day is written smaller"
 
 
 def test_what_has_no_room_is_counted() -> None:
