@@ -10,6 +10,7 @@ from greenhouse_desk.domain.care_values import Reason
 from greenhouse_desk.domain.courses_forecast import watched
 from greenhouse_desk.domain.courses_values import Course, End, Verdict
 from greenhouse_desk.domain.figures import Unknown
+from greenhouse_desk.domain.sampling import wilson
 from greenhouse_desk.domain.transitions import FEWEST_SETTLED, LogRank, compared
 
 DOUBT = (Verdict.AGAIN, Verdict.STEP_IN)
@@ -65,7 +66,8 @@ def outcomes(courses: Iterable[Course]) -> Outcomes:
 
 def _why(stepped: Sequence[Course], alone: Sequence[Course], found: LogRank | Unknown) -> tuple[Reason, ...]:
     said = (Reason(f"Stepped in after a doubtful look, {Outcome(tuple(stepped)).words}.", "your own record"),
-            Reason(f"Left alone after one, {Outcome(tuple(alone)).words}.", "your own record"))
+            Reason(f"Left alone after one, {Outcome(tuple(alone)).words}.", "your own record"),
+            _survival(Outcome(tuple(stepped)), Outcome(tuple(alone))))
     chosen = Reason("You chose which to step in on, most likely the worse ones: the two groups were not alike to begin "
                     "with.", "derived here")
     if isinstance(found, Unknown):
@@ -74,3 +76,17 @@ def _why(stepped: Sequence[Course], alone: Sequence[Course], found: LogRank | Un
     chance = f"the chance of so large a difference between groups alike is {found.p * 100:.0f} in 100"
     return (*said, chosen, Reason(f"Of those stepped in on, {settled}; {chance}.",
                                   "derived here: log-rank, Mantel 1966"))
+
+
+def _survival(stepped: Outcome, alone: Outcome) -> Reason:
+    """How many of each group died, of those whose end is known, with how far so few plants can tell."""
+    told = f"stepped in on, {_died(stepped)}; left alone, {_died(alone)}"
+    return Reason(f"Died, of those that settled or died: {told}.", "derived here: Wilson's score interval, 95 %")
+
+
+def _died(one: Outcome) -> str:
+    died, known = one.count(End.DIED), one.count(End.DIED, End.SETTLED)
+    if not known:
+        return "none has come to an end"
+    span = wilson(died, known)
+    return f"{died} of {known}, so {100 * span.low:.0f} to {100 * span.high:.0f} % of such plants"

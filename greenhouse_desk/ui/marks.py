@@ -121,9 +121,11 @@ def _petals() -> QPainterPath:
 
 
 def _sun() -> Shape:
-    """A small sun, half of it in shade."""
-    rays = _lines(((7, 0.4), (7, 2.4)), ((7, 11.6), (7, 13.6)), ((0.4, 7), (2.4, 7)), ((11.6, 7), (13.6, 7)))
-    disc = _ring(3.2)
+    """A sun, half of its disc in shade."""
+    rays = _lines(((7, 0.2), (7, 2.2)), ((7, 11.8), (7, 13.8)), ((0.2, 7), (2.2, 7)), ((11.8, 7), (13.8, 7)),
+                  ((2.2, 2.2), (3.5, 3.5)), ((10.5, 10.5), (11.8, 11.8)), ((2.2, 11.8), (3.5, 10.5)),
+                  ((10.5, 3.5), (11.8, 2.2)))
+    disc = _ring(3)
     rays.addPath(disc)
     return disc & _box(7, 0, 7, 14), rays
 

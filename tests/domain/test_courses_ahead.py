@@ -205,6 +205,14 @@ def test_large_groups_are_compared_by_log_rank_and_the_choice_is_owned_up_to() -
     assert found.stepped.words == "12: 12 settled"
 
 
+def test_survival_is_told_for_both_with_how_little_so_few_can_tell() -> None:
+    doubt = course(40, (14, Signs(leaves=Leaves.LIMP)))
+    many = [replace(doubt, end=End.DIED), *[replace(doubt, end=End.SETTLED)] * 3, doubt]
+    said = " ".join(reason.text for reason in outcomes(many).why)
+    assert ("Died, of those that settled or died: stepped in on, none has come to an end; left alone, 1 of 4, so 5 to "
+            "70 % of such plants.") in said
+
+
 def owed(kind: CareKind, days: int, hold: bool = False) -> Care:
     due = NOW.date() + timedelta(days=days)
     return Care(101, kind, "what", "short", due, due, due, (Reason("because", "here"),), 1, hold=hold)
