@@ -36,6 +36,13 @@ def test_saving_writes_the_file_and_the_journal(labels: LabelsScreen, tmp_path: 
     assert printed_numbers(labels) == [104, 105, 106]
 
 
+def test_what_is_saved_is_what_was_asked_for_last(labels: LabelsScreen, tmp_path: Path, qtbot: QtBot) -> None:
+    labels.choosing.take((101, 104))
+    with qtbot.waitSignal(labels.saving.saved):
+        labels.save(tmp_path / "a.pdf")
+    assert entries(labels) == [101, 104]
+
+
 def test_a_png_has_as_many_dots_as_the_label_printer(labels: LabelsScreen, tmp_path: Path, qtbot: QtBot) -> None:
     with qtbot.waitSignal(labels.saving.saved):
         printing.with_dots(labels.window(), tmp_path / "a.png", labels.save)

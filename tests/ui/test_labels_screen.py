@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import pytest
-from PySide6.QtCore import QPointF, Qt
+from PySide6.QtCore import QObject, QPointF, Qt
 from PySide6.QtGui import QImage
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QListWidget
+from pytestqt.qtbot import QtBot
 
 from greenhouse_desk import app
 from greenhouse_desk.domain.journal import Labelled
@@ -18,6 +19,8 @@ from greenhouse_desk.store import journal
 from greenhouse_desk.ui import paper
 from greenhouse_desk.ui.labels.choosing import TYPED
 from greenhouse_desk.ui.labels.screen import LabelsScreen
+from greenhouse_desk.ui.labels.setting import AT_ONCE, SetLabels
+from tests.domain.label_builders import told
 from tests.ui.house import words_of
 from tests.ui.test_spoken_names import unnamed
 
@@ -174,6 +177,27 @@ def test_what_could_not_be_made_is_said(running: app.Program, labels: LabelsScre
     labels.work_out()
     assert "Not printed: 102: the name does not fit" in words_of(labels)
     assert printed_numbers(labels) == [101, 103, 104, 105, 106]
+
+
+def test_many_labels_are_set_a_few_at_a_time_so_that_keys_are_heard(qapp: object, qtbot: QtBot) -> None:
+    parent = QObject()
+    setting, words = SetLabels(parent), list[str]()
+    setting.told.connect(words.append)
+    layout, other = labels_shelf.layouts(None).all[:2]
+    tolds = [told(number=number) for number in range(101, 101 + 2 * AT_ONCE + 1)]
+    setting.begin(other, tolds)
+    with qtbot.waitSignal(setting.ready):
+        setting.begin(layout, tolds)  # what is asked for next takes the place of what was
+    assert words == [f"{AT_ONCE + 1} labels still to be set.", "1 label still to be set."]
+    with qtbot.waitSignal(setting.ready):
+        setting.begin(layout, tolds)
+    assert len(words) == 2, "once set they are at hand"
+
+
+def test_what_is_chosen_is_shown_without_asking(labels: LabelsScreen, qtbot: QtBot) -> None:
+    with qtbot.waitSignal(labels._setting.ready):
+        labels.layouts.copies.setValue(2)
+    assert "12 labels on 1 page" in words_of(labels)
 
 
 def test_the_preview_is_the_print(labels: LabelsScreen) -> None:

@@ -12,7 +12,6 @@ from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QStackedWidget, QVBoxLayo
 
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.labels import Layout, Told, What
-from greenhouse_desk.domain.labels_set import Label, label
 from greenhouse_desk.domain.labels_sheets import Printed, arranged, place_of
 from greenhouse_desk.services import labels, labels_shelf
 from greenhouse_desk.services.desk import Desk
@@ -27,6 +26,7 @@ from greenhouse_desk.ui.labels.own_layouts import OwnLayouts
 from greenhouse_desk.ui.labels.page_bar import PageBar
 from greenhouse_desk.ui.labels.preview import Preview
 from greenhouse_desk.ui.labels.saving import Job, Saving
+from greenhouse_desk.ui.labels.setting import SetLabels
 from greenhouse_desk.ui.labels.trial import SAMPLE, trial
 from greenhouse_desk.ui.messages import button, heading
 from greenhouse_desk.ui.messages import label as said
@@ -39,7 +39,6 @@ from greenhouse_desk.ui.words import counted
 NARROW = 900
 SIDE = 300
 PAUSE_MS = 120
-MOST_KEPT = 4000
 DATED = "The date is the day of the last potting, else the day the plant came."
 NOBODY = "No plant is chosen."
 ALL_FRESH = "No label is out of date."
@@ -69,7 +68,7 @@ class LabelsScreen(QWidget):
         self.fill_button = button("Choose all that grow")
         self.printed = Printed((), (), ())
         self._tolds: tuple[Told, ...] = ()
-        self._kept: dict[tuple[Layout, Told], Label] = {}
+        self._setting = SetLabels(self)
         self.saving, self._own = Saving(self), OwnLayouts(desk.store.folder, signals, self)
         self._soon = QTimer(self)
         self._soon.setSingleShot(True)
@@ -117,7 +116,9 @@ class LabelsScreen(QWidget):
     def _listen(self) -> None:
         self.choosing.changed.connect(self._soon.start)
         self.layouts.changed.connect(self._soon.start)
-        self._soon.timeout.connect(self.work_out)
+        self._soon.timeout.connect(lambda: self._setting.begin(self.layouts.layout_chosen, self._read()))
+        self._setting.ready.connect(self.work_out)
+        self._setting.told.connect(self.words.setText)
         self.pager.changed.connect(self._show_page)
         self.layouts.edit_wanted.connect(self._on_edit)
         self.editor.tried.connect(self._on_tried)
@@ -129,7 +130,8 @@ class LabelsScreen(QWidget):
         self.fill_button.clicked.connect(self.choosing.take_all)
         self.print_button.clicked.connect(self._on_print)
         self.save_button.clicked.connect(lambda: printing.ask_file(self.window(), self.save))
-        self.saving.saved.connect(self._on_saved)
+        self.saving.saved.connect(
+            lambda job: self._write_down(job.layout, job.tolds, f"saved in {job.path.name}"))
         self.saving.refused.connect(self._signals.refused)
         self.saving.busy_changed.connect(self._on_busy)
         self.ruler_button.clicked.connect(self._on_ruler)
@@ -149,6 +151,7 @@ class LabelsScreen(QWidget):
     def close_tasks(self) -> None:
         """What waits to be worked out is let be; a file that is being written comes to its end."""
         self._soon.stop()
+        self._setting.stop()
         self.saving.close()
 
     def _read_layouts(self, take: str = "") -> None:
@@ -158,27 +161,28 @@ class LabelsScreen(QWidget):
             self._signals.refused.emit(Refused("A label layout of yours is set aside", str(found.faults[0]),
                                                "Mend the file; the others can be used."))
 
+    def _read(self) -> tuple[Told, ...]:
+        return self._desk.read(labels.told, self.choosing.chosen(), self._shelves().genera, self.layouts.own_lines)
+
+    def _settle(self) -> None:
+        """What is on the pages is what is asked for: work out at once what waits."""
+        if self._soon.isActive() or self._setting.busy:
+            self.work_out()
+
     def work_out(self) -> None:
-        """Set the labels that are asked for, and show their pages."""
+        """Set the labels that are asked for at once, and show their pages."""
         self._soon.stop()
-        panel, numbers = self.layouts, self.choosing.chosen()
-        self._tolds = self._desk.read(labels.told, numbers, self._shelves().genera, panel.own_lines)
+        self._setting.stop()
+        self._tolds = self._read()
+        panel = self.layouts
         layout = panel.layout_chosen
-        self.printed = arranged(layout, [self._set(layout, told) for told in self._tolds], panel.cells.start,
+        self.printed = arranged(layout, [self._setting.one(layout, told) for told in self._tolds], panel.cells.start,
                                 panel.copies.value())
         panel.show_count(len(self.printed.made) * panel.copies.value())
         self._tell(layout)
         if self._side.currentWidget() is not self.editor:
             self.pager.show_pages(len(self.printed.pages))
             self._show_page()
-
-    def _set(self, layout: Layout, told: Told) -> Label:
-        if len(self._kept) > MOST_KEPT:
-            self._kept.clear()
-        key = (layout, told)
-        if key not in self._kept:
-            self._kept[key] = label(layout, told, paper.measure)
-        return self._kept[key]
 
     def _tell(self, layout: Layout) -> None:
         made, pages = len(self.printed.made) * self.layouts.copies.value(), len(self.printed.pages)
@@ -236,7 +240,9 @@ class LabelsScreen(QWidget):
         return box
 
     def _on_print(self) -> None:
-        printing.ask(self.window(), self.printed.pages[0], self.print_on)
+        self._settle()
+        if self.printed.pages:
+            printing.ask(self.window(), self.printed.pages[0], self.print_on)
 
     def print_on(self, printer: QPrinter) -> bool:
         """Print on this printer, its error put right, and write it down; a refusal goes to the bar."""
@@ -250,10 +256,8 @@ class LabelsScreen(QWidget):
 
     def save(self, path: Path, dots: float = printing.USUAL_DOTS) -> None:
         """Write the pages as they are now to a file, and that down once it is there; `dots` are a picture's."""
+        self._settle()
         self.saving.begin(Job(self.printed.pages, self.layouts.layout_chosen, self._on_pages(), path, dots))
-
-    def _on_saved(self, job: Job) -> None:
-        self._write_down(job.layout, job.tolds, f"saved in {job.path.name}")
 
     def _on_busy(self) -> None:
         self.save_button.setText("Saving…" if self.saving.busy else "Save as file")
