@@ -41,6 +41,7 @@ def rule(modules: str, tests: str, *more: str) -> Subject:
 
 RULES: dict[str, Subject] = {
     "air": rule("air.", "air"),
+    "logger": rule("air_", "air_log air_slots", "tests/store/test_air.py", "tests/services/test_air_import.py"),
     "airflow": rule("airflow sun.", "airflow sun care_air"),
     "agents": rule("agents. hazards.", "agents protocols trade"),
     "water": rule("water", "water agents"),
