@@ -10,8 +10,9 @@ from unicodedata import normalize
 
 import pytest
 from pypdf import PdfReader
-from PySide6.QtCore import QDate
+from PySide6.QtCore import QDate, Qt
 from PySide6.QtPrintSupport import QPrinter
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QMenu, QWidget
 from pytestqt.qtbot import QtBot
 
@@ -26,6 +27,7 @@ from greenhouse_desk.store.engine import Store
 from greenhouse_desk.ui import paper
 from greenhouse_desk.ui.collection.sheets import SitterBox
 from greenhouse_desk.ui.page_box import PageBox, Sheet
+from greenhouse_desk.ui.paper_faces import font_of
 from tests.ui.house import disinfect, furnish, picture, pressed, shown, wet, words_of
 from tests.ui.test_spoken_names import unnamed
 
@@ -123,6 +125,17 @@ def test_the_sitters_sheet_holds_pictures_and_says_what_comes_before(running: ap
     assert all(one is not None and max(one.size) <= 220 for one in drawn)
 
 
+def test_print_is_at_hand_by_key_where_the_window_is_too_narrow_for_its_button(running: app.Program,
+                                                                               qtbot: QtBot) -> None:
+    running.window.resize(560, 700)
+    assert not running.collection.toolbar.paper_button.isVisible()
+    running.window.activateWindow()
+    QTest.keyClick(running.window, Qt.Key.Key_P, Qt.KeyboardModifier.ControlModifier)
+    (menu,) = [one for one in QApplication.topLevelWidgets() if isinstance(one, QMenu) and one.isVisible()]
+    assert [action.text() for action in menu.actions()] == ["Today's round…", "Shelf map…", "Sitter's sheet…"]
+    menu.close()
+
+
 def test_days_that_no_sheet_covers_are_refused_in_the_box(running: app.Program, qtbot: QtBot) -> None:
     box = running.collection.sheets.sitter()
     ready(box, qtbot)
@@ -180,6 +193,7 @@ def test_a_page_comes_out_the_same_from_any_thread(running: app.Program) -> None
                           and b"uuid" not in line)
 
     with ThreadPoolExecutor(4) as pool:
+        assert pool.submit(font_of, "serif", True, False).result() is not font_of("serif", True, False)
         made = list(pool.map(drawn, range(12)))
     here = drawn(0)
     assert made == [here] * 12

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QWidget
 
 from greenhouse_desk.ui.messages import button, heading, label
@@ -44,6 +44,7 @@ class Toolbar(QWidget):
         super().__init__()
         self._found: tuple[int, ...] = ()
         self._at = -1
+        self._narrow = False
         self._finding = self._hint = ""
         self.title = heading("Collection", 26)
         self.title.setWordWrap(False)
@@ -56,7 +57,7 @@ class Toolbar(QWidget):
         self.search.setMaximumWidth(300)
         self.add_button = button("Add a plant…", name="Add a plant")
         self.places_button = button("Places…", name="Places")
-        self.paper_button = button("Print…", name="Print the round, the shelf map or a sitter's sheet")
+        self.paper_button = button("Print…", name="Print the round, the shelf map or a sitter's sheet, Ctrl+P")
         self.dense_button = button("Dense", name="Dense view: many plants to a screen, without photos")
         self.dense_button.setCheckable(True)
         self.dense_button.setChecked(dense)
@@ -82,6 +83,7 @@ class Toolbar(QWidget):
         self.add_button.clicked.connect(self.add)
         self.places_button.clicked.connect(self.places)
         self.paper_button.clicked.connect(lambda: self.paper.emit(self.paper_button))
+        QShortcut(QKeySequence("Ctrl+P"), self, self.paper_button.click)
         self.dense_button.toggled.connect(self.dense)
         self.care_button.toggled.connect(self.care)
 
@@ -128,8 +130,17 @@ class Toolbar(QWidget):
         """In a narrow window care has a button of its own, and the title makes room."""
         self.care_button.setVisible(narrow)
         self.title.setVisible(not narrow)
-        self.places_button.setVisible(not narrow or self.width() > 600)
-        self.paper_button.setVisible(not narrow or self.width() > 700)
+        self._narrow = narrow
+        self._show_what_fits()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """What has no room in a narrow window is left out; Ctrl+P prints in any case."""
+        super().resizeEvent(event)
+        self._show_what_fits()
+
+    def _show_what_fits(self) -> None:
+        self.places_button.setVisible(not self._narrow or self.width() > 600)
+        self.paper_button.setVisible(not self._narrow or self.width() > 640)
 
     def care_shown(self) -> bool:
         """Whether care is asked for in a narrow window."""
