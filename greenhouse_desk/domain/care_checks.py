@@ -8,7 +8,7 @@ How the looks of one kind behave:
   only the last is shown, and it tells which one was not taken.
 - A newer cause (a new cut, a new wetting, a new potting) starts the count again: looks of the older cause that had not
   fallen due by then are dropped.
-- "Put off" moves the look to the new date; "missed" leaves it open.
+- "Put off" moves the look to the new date, and with it those it stood for; "missed" leaves it open.
 - A look not taken lapses some days after its last day (a house rule): by then it no longer tells what it was for.
 """
 
@@ -95,7 +95,8 @@ def looks(ask: Asked, series: Series, causes: Iterable[Cause]) -> tuple[Care, ..
     settled = max((look.due for look in planned if look.settled), default=date.min)
     ends = [entries[-1].at for kind in series.ended_by if (entries := ask.told.get(kind))]
     seen = ask.day(max(ends)) if ends else date.min
-    still = [_put_off(look) for look in planned if look.due > settled and look.opens > seen]
+    waits = max((look.due for look in planned if _put_off_when_due(ask, look)), default=date.min)
+    still = [_put_off(look) for look in planned if look.due > settled and look.opens > seen and look.due >= waits]
     open_looks = [look for look in still if ask.today <= look.latest + timedelta(days=ask.rules.lapse_days)]
     return _newest_due_only(ask, series, sorted(open_looks, key=lambda look: look.due))
 
@@ -131,6 +132,11 @@ def _slack(days: tuple[int, ...], place: int) -> int:
     if place + 1 < len(days):
         return days[place + 1] - days[place] - 1
     return days[place] - days[place - 1] - 1 if place else 2
+
+
+def _put_off_when_due(ask: Asked, look: _Look) -> bool:
+    """Whether it was put off once it had fallen due: it stood for the earlier ones, which went with it."""
+    return any(answer.reply is Reply.PUT_OFF and ask.day(entry.at) >= look.due for entry, answer in look.answers)
 
 
 def _put_off(look: _Look) -> _Look:

@@ -122,6 +122,16 @@ def test_a_look_put_off_tells_from_when_to_when_in_the_programs_words() -> None:
     assert care.put_off_words(moved, NOW, LONDON) == "put off from 18 Nov to 21 Nov"
 
 
+def test_a_look_that_is_put_off_takes_along_those_it_stood_for() -> None:
+    wetted = (ago(days=7), CROWN)
+    (shown,) = owed(told(wetted), CareKind.CROWN_CHECK)
+    assert days((shown,)) == [-2]
+    said = answered(shown, Reply.PUT_OFF, ago(), days=2)
+    assert days(owed(told(wetted, said), CareKind.CROWN_CHECK)) == [2], "the first look does not come back as late"
+    early = answered(owed(told((ago(), CROWN)), CareKind.CROWN_CHECK)[1], Reply.PUT_OFF, ago(), days=9)
+    assert days(owed(told((ago(), CROWN), early), CareKind.CROWN_CHECK)) == [2, 9], "not yet due"
+
+
 def test_put_off_twice_counts_the_last_time() -> None:
     first, _ = owed(told((ago(days=3), SPIKE)), CareKind.CUT_CHECK)
     said = [answered(first, Reply.PUT_OFF, ago(hours=2), days=9), answered(first, Reply.PUT_OFF, ago(), days=1)]
