@@ -40,14 +40,18 @@ def day_words(day: date, today: date) -> str:
 
 def full_day(at: datetime, zone: tzinfo) -> str:
     """"15 Nov 2026", the local day of `at` (aware)."""
-    local = at.astimezone(zone)
-    return f"{local.day} {MONTHS[local.month - 1]} {local.year}"
+    return dated(at.astimezone(zone).date())
+
+
+def dated(day: date) -> str:
+    """"15 Nov 2026"."""
+    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
 
 
 def moment_words(at: datetime, zone: tzinfo | None) -> str:
     """"15 Nov 2026, 14:05", the moment `at` (aware) in `zone` (None: that of this computer)."""
     local = at.astimezone(zone)
-    return f"{local.day} {MONTHS[local.month - 1]} {local.year}, {local:%H:%M}"
+    return f"{dated(local.date())}, {local:%H:%M}"
 
 
 def clock_words(at: datetime, zone: tzinfo) -> str:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
+from greenhouse_desk.domain.care_day import dated
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Arrived, Kind, Leaving, Left, Placed, Potted
 from greenhouse_desk.domain.plants import Habit, Place, Plant, Source
@@ -160,7 +161,7 @@ def part_with(session: Session, now: datetime, number: int, how: Leaving, reason
         raise Refused("A reason is missing", "Why a plant left is what one learns from later.",
                       "Say why or to whom, in short; \"not known\" will do.")
     if day is not None and plant.acquired_on is not None and day < plant.acquired_on:
-        raise Refused(f"{number} came after that day", f"It arrived on {plant.acquired_on.isoformat()}.",
+        raise Refused(f"{number} came after that day", f"It arrived on {dated(plant.acquired_on)}.",
                       "Name a day after its arrival.")
     journal.add(session, moment_of(session, now, day), Left(how, reason.strip()), plant=number)
     deed = {Leaving.DEAD: "died", Leaving.TRADED: "traded", Leaving.GIVEN_AWAY: "given away"}[how]
@@ -200,7 +201,7 @@ def growing(session: Session, number: int) -> Plant:
     """The plant, which must not have left. Raises Refused otherwise."""
     plant = one(session, number)
     if plant.left is not None:
-        day = plant.left_on.isoformat() if plant.left_on else ""
-        raise Refused(f"{number} has left the collection", f"{plant.left.value}, {day}.", "Withdraw that entry first.")
+        day = f" on {dated(plant.left_on)}" if plant.left_on else ""
+        raise Refused(f"{number} has left the collection", f"{plant.left.value}{day}.", "Withdraw that entry first.")
     return plant
 

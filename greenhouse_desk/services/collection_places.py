@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
 
+from greenhouse_desk.domain.care_day import moment_words
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Kind, Moving, Placed, Reading
 from greenhouse_desk.domain.plants import Place, Plant
@@ -75,7 +76,8 @@ def record_air(session: Session, now: datetime, place: int, temp_c: float, rh: f
     facts = Reading(temp_c, rh, air_speed_m_s, moving if air_speed_m_s is None else None)
     check(facts)
     if at is not None and at > now:
-        raise Refused("That moment is still to come", at.isoformat(), "Name an earlier moment.")
+        raise Refused("That moment is still to come", f"{moment_words(at, zone(session))} is later than now.",
+                      "Name an earlier moment.")
     entry = journal.add(session, at or now, facts, place=place)
     return Done(f"Air at {known[place].name}", frozenset({"journal", "air"}), entry)
 

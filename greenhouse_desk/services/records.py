@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import UTC, date, datetime, timedelta
 from functools import cache
 
+from greenhouse_desk.domain.care_day import dated
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Entry, Facts, Note, Photo, Placed, Shared
 from greenhouse_desk.domain.plants import Plant
@@ -85,7 +86,7 @@ def moment_of(session: Session, now: datetime, day: date | None) -> datetime:
         return now
     zone = house_zone(session)
     if day > now.astimezone(zone).date():
-        raise Refused("That day is still to come", f"{day.isoformat()} is after today.", "Name an earlier one.")
+        raise Refused("That day is still to come", f"{dated(day)} is after today.", "Name an earlier one.")
     return min(datetime(day.year, day.month, day.day, 12, tzinfo=zone).astimezone(UTC), now)
 
 
@@ -132,7 +133,7 @@ def _check_still_here(session: Session, plant: Plant, facts: Facts, at: datetime
     if plant.left is None or plant.left_on is None or isinstance(facts, (Note, Photo)):
         return
     if at.astimezone(house_zone(session)).date() > plant.left_on:
-        raise Refused(f"{plant.number} has left the collection", f"{plant.left.value} on {plant.left_on.isoformat()}.",
+        raise Refused(f"{plant.number} has left the collection", f"{plant.left.value} on {dated(plant.left_on)}.",
                       "Write a note, or name a day before it left.")
 
 

@@ -99,8 +99,9 @@ def test_a_plant_that_left_is_counted_and_cannot_be_moved(desk: Desk) -> None:
 
 def test_a_plant_cannot_leave_before_it_came(desk: Desk) -> None:
     desk.run(collection.add_plant, NewPlant("Vanda", 101, acquired_on=NOW.date()))
-    with pytest.raises(Refused, match="came after that day"):
+    with pytest.raises(Refused, match="came after that day") as told:
         desk.run(collection.part_with, 101, Leaving.DEAD, "rot", NOW.date() - timedelta(days=2))
+    assert told.value.detail == "It arrived on 18 Nov 2026."
 
 
 def test_a_plant_does_not_leave_without_a_reason(desk: Desk) -> None:
