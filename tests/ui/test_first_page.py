@@ -47,6 +47,9 @@ def test_an_own_collection_begins_with_a_place_and_then_the_first_plant(empty: a
     fill(name="Vanda falcata", medium="bark")
     assert order(empty.desk) == [[101]]
     assert empty.collection.view.isVisible()
+    pressed(empty.collection.toolbar, "Add a plant…")
+    fill(name="Stelis gelida")
+    assert order(empty.desk) == [[101, 102]], "there is but one bench"
 
 
 def test_a_list_is_chosen_and_brought_in(empty: app.Program, tmp_path: Path, qtbot: QtBot) -> None:

@@ -55,15 +55,17 @@ class PlantDeeds:
         return tuple((collection.path_of(place.id, known), place.id) for place in places if place.bench)
 
     def add(self, place: int | None = None) -> Form:
-        """Take a plant into the collection."""
-        today = self.today()
+        """Take a plant into the collection: to `place`, or to the only bench where there is but one."""
+        today, benches = self.today(), self.bench_choices()
+        if place is None and len(benches) == 1:
+            place = benches[0][1]
         sources = tuple((source.name, source.id) for source in self.desk.read(collection.sources_of))
         fields = (
             Field("number", Input.NUMBER, "Number", "The number on its pot, yours alone, never given again.", low=1,
                   start=self.desk.read(collection.next_number)),
             Field("name", Input.TEXT, "Name", "Kept as you type it: Cattleya walkeriana 'Slate'."),
             Field("habit", Input.CHOICE, "Growth", choices=HABITS),
-            Field("place", Input.CHOICE, "Bench", choices=(("no place yet", None), *self.bench_choices()),
+            Field("place", Input.CHOICE, "Bench", choices=(("no place yet", None), *benches),
                   start=place),
             Field("medium", Input.PICK, "Medium", choices=MEDIA),
             Field("pot", Input.TEXT, "Pot", "Such as: clear pot 12 cm."),
