@@ -91,6 +91,13 @@ class FormRows(QWidget):
             row.addWidget(label(field.help, "second", px=13))
         return row
 
+    def begin_with(self, told: QWidget) -> None:
+        """Put what is told above the fields; it scrolls with them, so that a low screen keeps the buttons."""
+        told.setMinimumHeight(told.heightForWidth(WIDTH - 80))
+        column = self.layout()
+        assert isinstance(column, QVBoxLayout)
+        column.insertWidget(0, told)
+
     def values(self) -> Values:
         """What is filled in, by field name."""
         return {name: control.value() for name, control in self.controls.items()}
@@ -126,6 +133,8 @@ class Form(QDialog):
         self.setWindowTitle(title)
         self._deed = deed
         self.rows = FormRows(fields, values)
+        if against is not None:
+            self.rows.begin_with(against)
         self._fault = label(ink="madder", bold=True)
         self._fault.hide()
         self.accept_button = button(accept, "main")
@@ -136,7 +145,7 @@ class Form(QDialog):
         column = QVBoxLayout(self)
         column.setContentsMargins(24, 20, 24, 20)
         column.setSpacing(12)
-        said = [heading(title, 23), *([label(words, "second")] if words else []), *([against] if against else [])]
+        said = [heading(title, 23), *([label(words, "second")] if words else [])]
         for told in said:
             told.setMinimumHeight(told.heightForWidth(WIDTH - 48))
             column.addWidget(told)

@@ -43,7 +43,8 @@ def test_parting_warns_of_what_stands_against_it_asks_why_and_lets_the_grower_go
         assert said in words_of(shown)
         assert "before trading says: It does not pass" in words_of(shown)
         shown.reject()
-    screen.deeds.part(103)
+    screen.deeds.part(103).resize(460, 324)
+    assert form().height() == 324, "a low screen keeps the buttons; what is told scrolls"
     shown = fill(how=Leaving.TRADED)
     assert "A reason is missing" in words_of(shown)
     fill(reason="to a friend who was told")
