@@ -16,9 +16,10 @@ from greenhouse_desk.domain.faults import Fault, Refused
 from greenhouse_desk.domain.journal import Note
 from greenhouse_desk.domain.plants import Plant
 from greenhouse_desk.domain.protocols import Deed, KitLine, Protocol, cautions, materials, mixing_faults
-from greenhouse_desk.domain.quarantine import Standing
+from greenhouse_desk.domain.quarantine import NEVER_LOOKED, Standing
 from greenhouse_desk.services import care, quarantine, transitions_start, treatments_apart
 from greenhouse_desk.services.desk import Done
+from greenhouse_desk.services.records_words import listed
 from greenhouse_desk.services.shelf import Shelf
 from greenhouse_desk.services.treatments_candidates import histories, move
 from greenhouse_desk.services.treatments_drying import drying_of
@@ -29,6 +30,7 @@ from greenhouse_desk.store.engine import Session
 
 NOTHING_CHOSEN = Refused("Nothing to start", "No plant was chosen.", "Choose plants and a protocol for each.")
 
+UNSEEN = "never looked at"
 AFTER_APART = "it stands apart: after it wash your hands, soak its tools and wipe the bench before the next plant"
 """What must be done after a plant in isolation was picked up; house custom."""
 
@@ -51,7 +53,7 @@ class Preparation:
 
     `startable` is False while a grave fault stands among `faults`; `notes` say what is left out of the plan or in it
     though it is not owed, `waits` why a move may not start yet, `possible` when or how it would be possible, "" where
-    it is.
+    it is; `overruled` what the grower's own order does against the rule, () where it keeps to it.
     """
 
     kit: tuple[KitLine, ...]
@@ -68,6 +70,7 @@ class Preparation:
     notes: tuple[str, ...] = ()
     waits: tuple[str, ...] = ()
     possible: str = ""
+    overruled: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,10 +106,10 @@ class Chosen:
         """Why the session's plan has a wash for the plant or leaves it out, for its journal; "" where nothing decided.
         """
         if self.note:
-            return f"At the start: {self.note}"
+            return self.note
         if self.wash is None or not any(step.deed is Deed.WASH for step in self.protocol.steps):
             return ""
-        return f"At the start: washed because it is owed: {self.wash.what}."
+        return f"washed because it is owed: {self.wash.what}."
 
 
 def preparation(session: Session, now: datetime, choices: Sequence[Choice], shelf: Shelf,
@@ -128,7 +131,7 @@ def preparation(session: Session, now: datetime, choices: Sequence[Choice], shel
         not any(fault.grave for fault in found), timed,
         tuple(f"{one.plant.number}: {one.note}" for one in chosen if one.note),
         tuple(f"{one.plant.number}: {one.waits}" for one in chosen if one.waits and not one.choice.reason.strip()),
-        _apart(protocols, shelf) or possible)
+        _apart(protocols, shelf) or possible, tuple(_overruled(chosen).values()))
 
 
 def start(session: Session, now: datetime, choices: Sequence[Choice], shelf: Shelf,
@@ -138,8 +141,8 @@ def start(session: Session, now: datetime, choices: Sequence[Choice], shelf: She
     The queue goes from the cleanest to the most suspect, then by number, unless `order` names the plants in another.
     Raises Refused for no or double choices, plants that left or are in an open session, unknown protocols, a protocol
     that breaks a do-not-mix rule by itself or with what the plant was given before, and a move that should wait and is
-    given no reason for; the reason is written down, and so is what was `laid_out`, in words, and why each plant's wash
-    is in the plan or left out.
+    given no reason for; the reason is written down, and so is what was `laid_out`, in words, why each plant's wash is
+    in the plan or left out, and what an order of the grower's own does against the rule.
     """
     chosen = _chosen(session, now, choices, shelf, order)
     protocols = [one.protocol for one in chosen]
@@ -154,13 +157,13 @@ def start(session: Session, now: datetime, choices: Sequence[Choice], shelf: She
         if one.waits:
             transitions_start.start_anyway(session, now, one.plant.number, one.choice.reason)
     sitting = bench.add_session(session, now)
-    kept = []
+    kept, against = list[int](), _overruled(chosen)
     for place, (one, steps) in enumerate(zip(chosen, copies(protocols, _unwashed(chosen)), strict=True)):
         run = Run(0, one.plant.number, one.plant.name, one.protocol.id, one.protocol.title, steps, one.standing.word,
                   one.standing.why, float(place))
         kept.append(bench.add_run(session, sitting, run))
-        if one.wash_why:
-            journal.add(session, now, Note(one.wash_why), plant=one.plant.number, run=kept[-1])
+        for why in filter(None, (one.wash_why, against.get(one.plant.number))):
+            journal.add(session, now, Note(f"At the start: {why}"), plant=one.plant.number, run=kept[-1])
     if laid_out:
         journal.add(session, now, Note(laid_out), run=kept[0])
     numbers = ", ".join(str(one.plant.number) for one in chosen)
@@ -231,6 +234,19 @@ def _refuse_busy(session: Session, numbers: Sequence[int]) -> None:
             if run.plant in numbers and not all(step.closed for step in run.steps):
                 raise Refused(f"Plant {run.plant} is in a bench session that was not ended", run.title,
                               "Take that session up and end it first.")
+
+
+def _overruled(chosen: Sequence[Chosen]) -> dict[int, str]:
+    """What it does that plants stand before cleaner ones in the grower's own order, by number."""
+    found = {}
+    for place, one in enumerate(chosen):
+        cleaner = [other.plant.number for other in chosen[place + 1:] if other.standing.rank < one.standing.rank]
+        if cleaner:
+            found[one.plant.number] = (
+                f"{one.plant.number} ({UNSEEN if one.standing.rank == NEVER_LOOKED else one.standing.word}) is worked "
+                f"on before {listed([str(number) for number in cleaner])}, by your own order: what it carries can go "
+                "on to them by hands, tools and splashes. The rule is cleanest first.")
+    return found
 
 
 def _jobs(chosen: Sequence[Chosen]) -> list[Job]:

@@ -6,7 +6,7 @@ import pytest
 
 from greenhouse_desk.domain.bench import Action, Key
 from greenhouse_desk.domain.bench_questions import NOT_TOLD, NOTHING_MORE, NOTHING_SEEN
-from greenhouse_desk.domain.journal import Part, Placed, Sighted
+from greenhouse_desk.domain.journal import Looked, Part, Placed, Sighted
 from greenhouse_desk.domain.plants import Place
 from greenhouse_desk.domain.protocols import Asks, Deed, Protocol
 from greenhouse_desk.services import collection, quarantine, treatments
@@ -163,3 +163,24 @@ def test_where_the_grower_set_the_queue_it_stays_as_it_is(desk: Desk, clock: Ste
     at.begins(dict.fromkeys((101, 102, 103), LOOK.id), shelf_of(LOOK), order=(103, 101, 102))
     looks(at, "mealybug")
     assert [plant for plant, _ in queue(at)] == [103, 101, 102]
+
+
+def test_an_order_of_the_growers_own_says_what_it_does_against_the_rule(desk: Desk, clock: SteppedClock) -> None:
+    one_infested(desk, clock)
+    clock.advance(60 * 86_400)  # nobody is a newcomer any more
+    desk.run(tell, 103, Looked(True, "10x"))
+    choices = [Choice(plant, DIP.id) for plant in (101, 102, 103)]
+
+    def overruled(*order: int) -> tuple[str, ...]:
+        found = desk.read(treatments.preparation, clock.now(), choices, shelf_of(), order)
+        return tuple(words.split(",")[0] for words in found.overruled)
+
+    assert overruled() == (), "by the rule"
+    assert overruled(103, 102, 101) == ()
+    assert overruled(101, 102, 103) == ("101 (infested) is worked on before 102 and 103",
+                                        "102 (never looked at) is worked on before 103")
+    session = desk.run(treatments.start, choices, shelf_of(), (103, 101, 102))
+    told = [line.strip() for line in desk.read(treatments.record, session) if "by your own order" in line]
+    assert [line.partition(": ")[2] for line in told] == [
+        "At the start: 101 (infested) is worked on before 102, by your own order: what it carries can go on to them by "
+        "hands, tools and splashes. The rule is cleanest first."]

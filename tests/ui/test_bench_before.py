@@ -108,6 +108,25 @@ def test_the_grower_overrules_the_queue_by_keys_and_buttons(opened: Opened) -> N
     assert mode.board.instruction.plant == 102
 
 
+def test_a_queue_of_ones_own_says_what_it_does_and_calls_itself_so(opened: Opened) -> None:
+    for number in (101, 104):
+        type_number(opened, number)
+    press(opened.screen.chooser.go_button)
+    before = opened.screen.before
+    assert "Queue: cleanest first" in before.sub.text()
+    before.chart.pick(104)
+    press(before.earlier)
+    assert "104 (infested) is worked on before 101, by your own order" in before.notes.text()
+    assert "Queue: in your own order; hands stay on" in before.sub.text()
+    press(before.later)
+    assert "by your own order" not in before.notes.text()
+    press(before.earlier)
+    press(before.begin_button)
+    mode = opened.screen.mode
+    assert mode is not None
+    assert mode.face.queue.accessibleName() == "Queue, in your own order"
+
+
 def test_a_protocol_that_breaks_a_do_not_mix_rule_cannot_be_begun(
         qtbot: QtBot, desk: Desk, clock: SteppedClock, tmp_path: Path) -> None:
     folder = tmp_path / "own" / "protocols"

@@ -128,8 +128,9 @@ class BeforePage(QWidget):
         self.kit.show_kit(found.kit, found.cautions, DoNotMix(never, away, self._look))
         self.possible.setText(found.possible)
         self.possible.setVisible(bool(found.possible))
-        self.notes.setText("\n".join((*found.waits, *found.notes)))
-        self.notes.setVisible(bool(found.waits or found.notes))
+        notes = (*found.waits, *found.overruled, *found.notes)
+        self.notes.setText("\n".join(notes))
+        self.notes.setVisible(bool(notes))
         why = "" if found.startable and not found.waits else (
             "Not now: a move should wait" if found.startable else "Not now: agents would meet")
         self.begin_button.setEnabled(not why)
@@ -168,7 +169,10 @@ class BeforePage(QWidget):
                 f"{time(found.starts_at)} to about {time(found.ends_at)}"]
         if found.limit is not None:
             said.append(f"{found.limit_name} {time(found.limit)}")
-        return "; ".join((*said, *found.plan.overruns)) + f". Queue: {found.plan.rule}."
+        rule = found.plan.rule
+        if found.overruled:
+            rule = f"in your own order;{rule.partition(';')[2]}"
+        return "; ".join((*said, *found.plan.overruns)) + f". Queue: {rule}."
 
     def _on_picked(self) -> None:
         """Keep the lane picked in sight."""

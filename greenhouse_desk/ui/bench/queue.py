@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPaintEvent
 
 from greenhouse_desk.domain.bench import QueueRow, ToolPanel
+from greenhouse_desk.domain.bench_order import PEST_RANKS
 from greenhouse_desk.ui import marks, style
 from greenhouse_desk.ui.bench.lettering import Lines, draw, draw_line, fitted, sans, serif
 from greenhouse_desk.ui.bench.pane import Pane
@@ -59,13 +61,19 @@ def window(rows: tuple[QueueRow, ...], fit: int) -> Rows:
     return Rows(shown, first, len(rows) - first - len(shown))
 
 
+def in_order(rows: Sequence[QueueRow]) -> str:
+    """Whether the queue goes by the rule or as the grower set it."""
+    ranks = [PEST_RANKS.get(row.standing, 0) for row in rows]
+    return "cleanest first" if ranks == sorted(ranks) else "in your own order"
+
+
 class QueueView(Pane[tuple[QueueRow, ...]]):
     """The queue: number, status by shape and word, what comes next; the plant in hand on a plate pointing left."""
 
     def words(self, value: tuple[QueueRow, ...]) -> tuple[str, str]:
         said = [f"{row.plant} {row.standing}{', ' if row.still else ''}{row.still}"
                 f"{', now' if row.current else ', done' if row.done else ''}: {row.words}" for row in value]
-        return "Queue, cleanest first", "; ".join(said)
+        return f"Queue, {in_order(value)}", "; ".join(said)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         rows = self.value
@@ -75,7 +83,7 @@ class QueueView(Pane[tuple[QueueRow, ...]]):
         notch = self.u(8)
         head = QRectF(notch, 0, self.width() - notch, self.u(34))
         wide = draw_line(painter, "Queue", style.serif(self.px(27), 600), self.look.ink, head)
-        draw_line(painter, "cleanest first", style.sans(self.px(20)), self.look.ink2,
+        draw_line(painter, in_order(rows), style.sans(self.px(20)), self.look.ink2,
                   head.adjusted(wide + self.u(12), 0, 0, 0), right=True)
         self._paint_rows(painter, rows, head.bottom() + self.u(2))
         painter.end()
