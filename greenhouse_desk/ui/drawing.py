@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from html import escape
 from typing import NamedTuple
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -130,6 +131,13 @@ def _words(name: BotanicalName, px: float, weight: int) -> list[Run]:
         parts = [_quoted(piece.text.strip())] if piece.clone else piece.text.split()
         runs += [Run(part.strip() + " ", font) for part in parts if part.strip()]
     return runs
+
+
+def name_html(name: BotanicalName) -> str:
+    """The name set by the naming codes for a label of rich text."""
+    pieces = ((escape(_quoted(piece.text) if piece.clone else piece.text, quote=False), piece.italic)
+              for piece in name.pieces)
+    return "".join(f"<i>{words}</i>" if italic else words for words, italic in pieces)
 
 
 def _quoted(clone: str) -> str:

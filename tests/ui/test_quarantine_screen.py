@@ -169,6 +169,7 @@ def test_a_round_is_answered_by_keys_and_each_answer_is_an_entry(screen: Quarant
     screen.open_page(quarantine_screen.ROUND)
     assert screen.round.turn is not None
     assert screen.round.turn.plant == 104, "the cleanest first"
+    assert screen.round.name.text() == "<i>Stelis gelida</i>", "set by the naming codes"
     key(screen, Qt.Key.Key_C)
     assert desk.read(journal.of_plant, 104)[-1].facts == Looked(True, "10x")
     assert screen.round.turn.plant == 101

@@ -11,10 +11,11 @@ from PySide6.QtWidgets import QBoxLayout, QComboBox, QFrame, QHBoxLayout, QScrol
 from greenhouse_desk.services import inspections
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.inspections import Guide, Turn
+from greenhouse_desk.ui import drawing
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.quarantine.deeds import LENSES, QuarantineDeeds
 from greenhouse_desk.ui.quarantine.where_drawing import WhereDrawing
-from greenhouse_desk.ui.style import Palette
+from greenhouse_desk.ui.style import Palette, serif
 from greenhouse_desk.ui.wheel import calm
 from greenhouse_desk.ui.words import counted, day
 
@@ -36,6 +37,8 @@ class RoundPage(QWidget):
         self._turns: dict[int, Turn] = {}
         self._guide: Guide | None = None
         self.title, self.name, self.stands = heading("", 44), heading("", 23), label(bold=True, px=15)
+        self.name.setFont(serif(23, 400))
+        self.name.setTextFormat(Qt.TextFormat.RichText)
         self.count, self.notice = label("", "second"), label("", "due", bold=True)
         self.where = WhereDrawing(palette)
         self._searches = QVBoxLayout()
@@ -142,6 +145,7 @@ class RoundPage(QWidget):
         if turn is None:
             self._guide = None
             self.title.setText("")
+            self.name.setAccessibleName("")
             self.name.setText("The round is done" if self.queue else "No look would tell anything new today")
             self.count.setText(f"{counted(len(self._done), 'look')} written down" if self.queue else "")
             self.stands.setText("")
@@ -149,7 +153,8 @@ class RoundPage(QWidget):
             return
         self._guide = self._desk.read(inspections.guide, self._desk.clock(), turn)
         self.title.setText(str(turn.plant))
-        self.name.setText(turn.name.plain)
+        self.name.setText(drawing.name_html(turn.name))
+        self.name.setAccessibleName(turn.name.plain)
         last = "never looked at" if turn.last is None else f"last look {day(turn.last)}"
         self.count.setText(f"{self.at + 1} of {len(self.queue)}, {turn.place or 'no place'}, {last}")
         self.stands.setText(f"{turn.standing.word}: {turn.standing.why}")
