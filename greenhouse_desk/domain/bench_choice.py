@@ -18,7 +18,7 @@ from greenhouse_desk.domain.bench_open import (
     still_open,
     stopped,
 )
-from greenhouse_desk.domain.bench_order import before_it, rank
+from greenhouse_desk.domain.bench_order import apart, before_it, rank
 from greenhouse_desk.domain.bench_questions import counted_before, question
 from greenhouse_desk.domain.bench_turns import (
     Blocked,
@@ -235,7 +235,7 @@ def _end(sitting: Sitting, soak: Soak) -> Instruction:
     return Instruction(Action.END_SOAK, run.plant, f"End the soak: {soak.what}",
                        f"Then: {after.step.say}" if after else
                        f"No step follows on this plant{f', but {left}' if left else ''}.",
-                       _gloves(sitting, run), number, count, run.id, step.id, soak.id)
+                       _taken_up(sitting, run), number, count, run.id, step.id, soak.id)
 
 
 def _at(sitting: Sitting, at: Turn) -> Instruction:
@@ -246,7 +246,7 @@ def _at(sitting: Sitting, at: Turn) -> Instruction:
     action = Action.ANSWER if asked else Action.START_SOAK if starts_soak(step) else Action.HANDS
     number, count = _place(sitting, run, step)
     beside = soonest(sitting) if action is Action.HANDS else None
-    caution = " ".join(part for part in (_gloves(sitting, run), step.step.caution) if part)
+    caution = " ".join(part for part in (_taken_up(sitting, run), step.step.caution) if part)
     page = asked.page if asked is not None and asked.page else step.step.page
     plant = None if for_tools(step.step) else run.plant
     return Instruction(action, plant, step.step.say, page, caution, number, count, run.id, step.id,
@@ -258,6 +258,18 @@ def _at(sitting: Sitting, at: Turn) -> Instruction:
 def _place(sitting: Sitting, run: Run, step: RunStep) -> tuple[int, int]:
     ids = [item.id for item in needed(sitting, run)]
     return ids.index(step.id) + 1, len(ids)
+
+
+def _taken_up(sitting: Sitting, run: Run) -> str:
+    """What is said as hands come to a plant: what the one before asks for, and what this one will."""
+    last = current(sitting)
+    if last is not None and last.id == run.id:
+        return ""
+    before = _gloves(sitting, run)
+    if last is not None and apart(last):
+        before = f"Coming from {last.plant}, kept apart: wash hands, fresh gloves, soak its tools, wipe the bench."
+    after = "It is kept apart: afterwards wash hands, soak its tools, wipe the bench." if apart(run) else ""
+    return " ".join(filter(None, (before, after)))
 
 
 def _gloves(sitting: Sitting, run: Run) -> str:

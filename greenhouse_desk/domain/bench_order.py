@@ -22,6 +22,14 @@ PEST_STANDINGS = ("suspect", "infested", "under treatment", "under watch")
 LOOKS = (Deed.PREPARE, Deed.HYGIENE, Deed.SOAK_TOOLS, Deed.INSPECT)
 """What leaves a plant as it stood: from here it can still go behind others."""
 
+AFTER_APART = "it stands apart: after it wash your hands, soak its tools and wipe the bench before the next plant"
+"""What must be done after a plant in isolation was picked up; house custom."""
+
+
+def apart(run: Run) -> bool:
+    """Whether the plant stood in an isolation place as the session began, as its row in the queue tells."""
+    return AFTER_APART in run.standing_why
+
 
 def begun(run: Run) -> bool:
     """Whether hands were on this run; a step left out needs none."""

@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 
 from greenhouse_desk.domain.airflow import Verdict, limit
 from greenhouse_desk.domain.bench import Job, Plan, Run, State, plan
-from greenhouse_desk.domain.bench_order import PEST_STANDINGS
+from greenhouse_desk.domain.bench_order import AFTER_APART, PEST_STANDINGS
 from greenhouse_desk.domain.bench_start import copies
 from greenhouse_desk.domain.care_day import care_day
 from greenhouse_desk.domain.care_values import WASHES, Care
@@ -31,9 +31,6 @@ from greenhouse_desk.store.engine import Session
 NOTHING_CHOSEN = Refused("Nothing to start", "No plant was chosen.", "Choose plants and a protocol for each.")
 
 UNSEEN = "never looked at"
-AFTER_APART = "it stands apart: after it wash your hands, soak its tools and wipe the bench before the next plant"
-"""What must be done after a plant in isolation was picked up; house custom."""
-
 
 @dataclass(frozen=True, slots=True)
 class Choice:
@@ -91,6 +88,11 @@ class Chosen:
         return not self.wash_words or self.choice.wash
 
     @property
+    def apart(self) -> str:
+        """What must be done after a plant in isolation, "" for one that stands among the others."""
+        return f"{AFTER_APART}." if AFTER_APART in self.standing.why else ""
+
+    @property
     def note(self) -> str:
         """What is said of a wash that is not owed, "" where the protocol has none or it is owed."""
         washing = [step for step in self.protocol.steps if step.deed is Deed.WASH]
@@ -129,7 +131,7 @@ def preparation(session: Session, now: datetime, choices: Sequence[Choice], shel
         tuple((one.plant.number, f"{one.standing.word}: {one.standing.why}") for one in chosen), now,
         now + timedelta(minutes=timed.makespan_minutes), by, name, drying,
         not any(fault.grave for fault in found), timed,
-        tuple(f"{one.plant.number}: {one.note}" for one in chosen if one.note),
+        tuple(f"{one.plant.number}: {words}" for one in chosen for words in (one.apart, one.note) if words),
         tuple(f"{one.plant.number}: {one.waits}" for one in chosen if one.waits and not one.choice.reason.strip()),
         _apart(protocols, shelf) or possible, tuple(_overruled(chosen).values()))
 

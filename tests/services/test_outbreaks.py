@@ -156,7 +156,10 @@ def test_a_plant_in_isolation_warns_at_the_bench_what_must_be_done_after_it(desk
     places = furnished(desk)
     add(desk, 104, Placed(places["Shelf"], 1.0), ago(days=3))
     choices = [Choice(104, "pest-wash"), Choice(101, "pest-wash")]
-    order = dict(desk.read(treatments.preparation, NOW, choices, shelf(None)).order)
+    found = desk.read(treatments.preparation, NOW, choices, shelf(None))
+    assert [note for note in found.notes if "it stands apart" in note] == [
+        "104: it stands apart: after it wash your hands, soak its tools and wipe the bench before the next plant."]
+    order = dict(found.order)
     assert order[104].endswith("after it wash your hands, soak its tools and wipe the bench before the next plant")
     assert "wash your hands" not in order[101]
     sitting = desk.run(treatments.start, choices, shelf(None))
