@@ -265,11 +265,10 @@ def _taken_up(sitting: Sitting, run: Run) -> str:
     last = current(sitting)
     if last is not None and last.id == run.id:
         return ""
-    before = _gloves(sitting, run)
     if last is not None and apart(last):
-        before = f"Coming from {last.plant}, kept apart: wash hands, fresh gloves, soak its tools, wipe the bench."
-    after = "It is kept apart: afterwards wash hands, soak its tools, wipe the bench." if apart(run) else ""
-    return " ".join(filter(None, (before, after)))
+        return f"From {last.plant}, kept apart: wash hands, fresh gloves, soak tools, wipe the bench."
+    after = "Kept apart: afterwards wash hands, soak tools, wipe the bench." if apart(run) else ""
+    return " ".join(filter(None, (_gloves(sitting, run), after)))
 
 
 def _gloves(sitting: Sitting, run: Run) -> str:

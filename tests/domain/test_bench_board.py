@@ -57,12 +57,12 @@ def test_coming_from_a_dirtier_plant_asks_for_fresh_gloves() -> None:
 def test_a_plant_in_isolation_says_as_it_is_taken_up_and_as_it_is_left_what_must_be_done() -> None:
     apart = replace(run(1, 101, hands("a", caution="Mind."), hands("b")), standing_why=f"newcomer; {AFTER_APART}")
     shown = board(sitting(apart, run(2, 102, hands("a"))), NOW, ZONE).instruction
-    assert shown.caution == "It is kept apart: afterwards wash hands, soak its tools, wipe the bench. Mind."
+    assert shown.caution == "Kept apart: afterwards wash hands, soak tools, wipe the bench. Mind."
     half = replace(run(1, 101, hands("a"), hands("b"), done=1), standing_why=apart.standing_why)
     assert board(sitting(half, run(2, 102, hands("a"))), NOW, ZONE).instruction.caution == "", "it is in hand"
     left = replace(run(1, 101, hands("a"), done=1), standing_why=apart.standing_why)
     assert board(sitting(left, run(2, 102, hands("a"))), NOW, ZONE).instruction.caution == (
-        "Coming from 101, kept apart: wash hands, fresh gloves, soak its tools, wipe the bench.")
+        "From 101, kept apart: wash hands, fresh gloves, soak tools, wipe the bench.")
 
 
 def test_steps_that_wait_for_each_other_still_leave_an_instruction() -> None:
