@@ -11,6 +11,7 @@ from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.shelf import Shelves
 from greenhouse_desk.store.engine import Store
 from greenhouse_desk.ui.alarm import Alarm
+from greenhouse_desk.ui.bench.due import CareBell
 from greenhouse_desk.ui.bench.screen import BenchScreen, Equipment
 from greenhouse_desk.ui.collection.entry_forms import names_of
 from greenhouse_desk.ui.collection.screen import CollectionScreen
@@ -104,7 +105,7 @@ def assemble(store: Store, clock: Clock, colours: Palette, settings: WindowSetti
     collection = CollectionScreen(desk, signals, colours, thumbs, names, settings.dense)
     bench = BenchScreen(desk, signals, colours, shelves, Equipment(
         clock, ticker, lambda ring: alarm.ring(ring, "bench"), awake, where.settings / "keys.toml", None, full_screen,
-        lambda: alarm.words, settings.screen_mm))
+        lambda: alarm.words, settings.screen_mm, CareBell(lambda: watch.ringing, lambda: watch.bell.dismiss())))
     alarm.gave_up.connect(bench.on_alarm_gave_up)
     alarm.words_changed.connect(lambda words: signals.noted.emit(words) if words else None)
     house = HouseScreen(desk, signals, settings, colours)

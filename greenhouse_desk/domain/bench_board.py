@@ -165,7 +165,8 @@ def _clock(sitting: Sitting, now: datetime, zone: tzinfo) -> str:
 
 def _words(sitting: Sitting, cells: tuple[Cell, ...], waiting: int) -> tuple[str, ...]:
     words = [*sitting.notices, *found_words(sitting)]
-    words += [f"{whose(sitting, cell.soak)}: {cell.note}." for cell in cells if cell.note]
+    late_first = sorted(cells, key=lambda cell: cell.view.to_most_s)
+    words += [f"{whose(sitting, cell.soak)}: {cell.note}." for cell in late_first if cell.note]
     if waiting:
         words.append(f"All {CELLS} countdowns are taken: {waiting} more to start once one is free.")
     words += [f"{item.name} touched {item.plant}, which has virus signs: keep it for that plant, ethanol is not enough."

@@ -66,6 +66,11 @@ class Watch(QObject):
             if not first:
                 self._back_up(now)
 
+    @property
+    def ringing(self) -> tuple[str, ...]:
+        """What rings now, each in words."""
+        return tuple(f"{care.plant} {care.what}" for care in self.bell.ringing)
+
     def close(self) -> None:
         """Wait for what is under way."""
         self._tasks.close()

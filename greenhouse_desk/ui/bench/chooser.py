@@ -75,7 +75,7 @@ class OpenRow(QFrame):
         row.setContentsMargins(12, 8, 8, 8)
         row.setSpacing(10)
         row.addWidget(MarkBox("soak", palette), 0, Qt.AlignmentFlag.AlignVCenter)
-        row.addWidget(label(words, px=15), 1)
+        row.addWidget(label(words.replace("; ", "\n"), px=15), 1)  # one thing that stands open a line
         self.button = button("Take it up again", "main", f"Take up again: {words}")
         self.button.clicked.connect(lambda: self.wanted.emit(session))
         row.addWidget(self.button)

@@ -19,6 +19,7 @@ from greenhouse_desk.services.clock import Clock
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.ui.bench.callings import SAID_S, SURE_S, Hands, Said, Sure
 from greenhouse_desk.ui.bench.dial import Dial, Jotter
+from greenhouse_desk.ui.bench.due import CareBell, DueLines
 from greenhouse_desk.ui.bench.face import BenchFace
 from greenhouse_desk.ui.bench.keymap import KeyMap
 
@@ -30,20 +31,21 @@ class BenchMode(QWidget):
 
     `clock` tells the wall and the steady time; `ring` hears the board's Ring whenever it changes; `awake` is told
     whether a soak runs and answers "" when screen and machine are kept awake, else words; `sound` gives words when the
-    alarm makes no sound. `left` carries the session's id once the screen closes, and whether the session has ended.
+    alarm makes no sound; `bell` rings for care that falls due meanwhile. `left` carries the session's id once the
+    screen closes, and whether the session has ended.
     """
 
     left = Signal(int, bool)
 
     def __init__(self, desk: Desk, session_id: int, clock: Clock, ring: Callable[[Ring], None],
                  awake: Callable[[bool], str], sound: Callable[[], str] = str, keys: KeyMap | None = None,
-                 dpi: float | None = None, parent: QWidget | None = None) -> None:
+                 dpi: float | None = None, parent: QWidget | None = None, bell: CareBell | None = None) -> None:
         super().__init__(parent, Qt.WindowType.Window)
         self._desk, self._session, self._clock = desk, session_id, clock
         self._ring, self._awake, self._sound, self._keys = ring, awake, sound, keys or KeyMap()
         self._zone: ZoneInfo = desk.read(collection.zone)
         self._rung, self._soaking, self._asleep = Ring.SILENT, False, ""
-        self._hands = Hands()
+        self._hands, self._due = Hands(), DueLines(bell or CareBell())
         self._told: tuple[str, ...] = ()
         now = clock.now()
         self._sitting: Sitting = desk.read(treatments.sitting, session_id, now, clock.steady())
@@ -84,6 +86,7 @@ class BenchMode(QWidget):
 
     def press(self, key: Key) -> None:
         """One of the five keys, by whatever it was pressed."""
+        self._due.on_press(self._clock.now())
         if self._hands.leaving:
             self._press_leaving(key)
         elif self._hands.jotter is not None:
@@ -172,8 +175,10 @@ class BenchMode(QWidget):
             self._hands = replace(self._hands, dial=Dial.of(question))
         self._tell_outside()
         silent = self._sound() if self._board.ring is not Ring.SILENT else ""
-        told = tuple(words for words in (*self._told, silent, self._asleep) if words)
-        self.face.show_board(self._board, self._hands, told)
+        due = self._due.lines(self._board.now)
+        told = tuple(words for words in (*due, *self._told, silent, self._asleep) if words)
+        shown = replace(self._board, ring=Ring.CHIME) if self._due.rings and self._rung is Ring.SILENT else self._board
+        self.face.show_board(shown, self._hands, told)
 
     def _tell_outside(self) -> None:
         soaking = bool(self._board.cells)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from PySide6.QtGui import QPaintEvent
 
-from greenhouse_desk.ui.bench.lettering import draw, fitted, sans
+from greenhouse_desk.ui import style
+from greenhouse_desk.ui.bench.lettering import draw, fitted, sans, width_of
 from greenhouse_desk.ui.bench.pane import Pane
 
 MOST_LINES = 2
@@ -21,8 +22,7 @@ class NoticeView(Pane[tuple[str, ...]]):
         if not self.value:
             return
         painter = self.painter()
-        shown = (*self.value[:MOST_NOTICES - 1], " ".join(self.value[MOST_NOTICES - 1:]))
-        lines = [line for line in shown if line]
+        lines = self.lines(self.value)
         high = self.height() / len(lines)
         large = self.px(22) if len(lines) <= MOST_LINES else self.px(17)
         for n, text in enumerate(lines):
@@ -31,3 +31,10 @@ class NoticeView(Pane[tuple[str, ...]]):
             words = fitted(text, sans(600), self.width() - self.u(16), (large, self.px(15), self.px(14)), 1)
             draw(painter, words, self.u(14), top + (high - words.height) / 2, self.look.ink)
         painter.end()
+
+    def lines(self, said: tuple[str, ...]) -> list[str]:
+        """One a line; the last carries as many of the rest as stand on it whole: none is cut."""
+        first, rest = list(said[:MOST_NOTICES - 1]), list(said[MOST_NOTICES - 1:])
+        while len(rest) > 1 and width_of(style.sans(self.px(14), 600), " ".join(rest)) > self.width() - self.u(16):
+            rest.pop()
+        return [*first, " ".join(rest)] if rest else first

@@ -25,6 +25,7 @@ from greenhouse_desk.ui.bench.before import BeforePage, moved
 from greenhouse_desk.ui.bench.binding import BindingDialog
 from greenhouse_desk.ui.bench.choices import Choices, moves
 from greenhouse_desk.ui.bench.chooser import ChooserPage
+from greenhouse_desk.ui.bench.due import CareBell
 from greenhouse_desk.ui.bench.keymap import KeyMap
 from greenhouse_desk.ui.bench.mode import BenchMode
 from greenhouse_desk.ui.bench.open_words import told
@@ -43,7 +44,7 @@ class Equipment:
 
     `keys_file` keeps the grower's own keys (None: not kept); `dpi` stands in for a screen that tells its own wrongly;
     `full_screen` is off for pictures and tests; `sound` says in words why the alarm makes no sound ("" when it does);
-    `screen_mm` is the screen's width as the grower measured it (0: its own word is taken).
+    `screen_mm` is the screen's width as the grower measured it (0: its own word is taken), `bell` rings for care.
     """
 
     clock: Clock
@@ -55,6 +56,7 @@ class Equipment:
     full_screen: bool = True
     sound: Callable[[], str] = str
     screen_mm: int = 0
+    bell: CareBell | None = None
 
 
 class BenchScreen(QWidget):
@@ -154,7 +156,7 @@ class BenchScreen(QWidget):
         """Fill the screen with bench mode for this session."""
         self._afar.pause(True)
         mode = BenchMode(self._desk, session_id, self._with.clock, self._with.ring, self._with.awake, self._with.sound,
-                         self.keys, self._with.dpi or logical_dpi(self.screen(), self.screen_mm))
+                         self.keys, self._with.dpi or logical_dpi(self.screen(), self.screen_mm), bell=self._with.bell)
         self._with.ticker.second.connect(mode.on_second)
         self._with.ticker.jumped.connect(mode.on_jumped)
         mode.left.connect(self._on_left)
