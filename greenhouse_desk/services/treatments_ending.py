@@ -14,6 +14,7 @@ from greenhouse_desk.domain.journal import Note, Step
 from greenhouse_desk.domain.protocols import Deed
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.treatments_clock import mend
+from greenhouse_desk.services.treatments_rank import rank_anew
 from greenhouse_desk.services.treatments_sitting import PRESSES, Steady, at_bench
 from greenhouse_desk.services.treatments_steps import Pressed, end_soak, finish
 from greenhouse_desk.store import bench, journal
@@ -72,9 +73,11 @@ def take_up(session: Session, now: datetime, session_id: int, steady: Steady = (
     if at.ended_at is not None:
         raise Refused("This session is over", "It was ended before.", "Start another one.")
     mend(session, now, steady)
+    also = ""
     if at.left_at is not None:
         bench.mark(session, session_id)
-    return Done("Take up the bench session", SITS, Pressed(" ".join(at.notices) or "Taken up."))
+        also = rank_anew(session, now, session_id)  # what was found or released meanwhile counts
+    return Done("Take up the bench session", SITS, Pressed(" ".join(at.notices) or "Taken up.", also=also))
 
 
 def missed_soak(session: Session, now: datetime, soak_id: int) -> Done[None]:

@@ -184,3 +184,16 @@ def test_an_order_of_the_growers_own_says_what_it_does_against_the_rule(desk: De
     assert [line.partition(": ")[2] for line in told] == [
         "At the start: 101 (infested) is worked on before 102, by your own order: what it carries can go on to them by "
         "hands, tools and splashes. The rule is cleanest first."]
+
+
+def test_a_session_taken_up_another_day_counts_what_was_found_meanwhile(desk: Desk, clock: SteppedClock) -> None:
+    at = grower(desk, clock).begins(dict.fromkeys((101, 102, 103), LOOK.id), shelf_of(LOOK))
+    looks(at, NOTHING_SEEN)
+    at.press(Key.NEXT)
+    desk.run(treatments.leave, at.session, sure=True)
+    clock.advance(20 * 3600)
+    desk.run(tell, 102, Sighted("mealybug", "adult", "axils", 2))
+    told = desk.run(treatments.take_up, at.session)
+    assert [plant for plant, _ in queue(at)] == [101, 103, 102]
+    assert told.also.startswith("102 is infested now")
+    assert at.board.instruction.plant == 101, "the one in hand goes on"
