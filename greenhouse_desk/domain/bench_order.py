@@ -96,12 +96,20 @@ def reranked(sitting: Sitting, now: Mapping[int, Stands]) -> tuple[Run, ...]:
 def told_anew(before: Sequence[Run], after: Sequence[Run]) -> str:
     """What a find changed in the queue, in words; "" where nothing did."""
     was = {run.plant: rank(run) for run in before}
-    raised = [f"{run.plant} is {run.standing} now" for run in after if rank(run) > was[run.plant]]
-    lowered = [f"{run.plant} is {run.standing} again" for run in after if rank(run) < was[run.plant]]
+    changed = [run for run in after if rank(run) != was[run.plant]]
+    told = ", ".join(_standing_now([run for run in changed if run.standing == word])
+                     for word in dict.fromkeys(run.standing for run in changed))
     if [run.plant for run in before] == [run.plant for run in after]:
-        return f"{', '.join((*raised, *lowered))}." if raised or lowered else ""
+        return f"{told}." if told else ""
     queue = ", ".join(str(run.plant) for run in after if not all(step.closed for step in run.steps))
-    return f"{', '.join((*raised, *lowered))}: the queue goes {queue}, cleanest first."
+    return f"{told}: the queue goes {queue}, cleanest first."
+
+
+def _standing_now(runs: Sequence[Run]) -> str:
+    """ "102 and 103 are exposed now"."""
+    plants = [str(run.plant) for run in runs]
+    who = plants[0] if len(plants) == 1 else f"{', '.join(plants[:-1])} and {plants[-1]}"
+    return f"{who} {'is' if len(plants) == 1 else 'are'} {runs[0].standing} now"
 
 
 def found_words(sitting: Sitting) -> tuple[str, ...]:

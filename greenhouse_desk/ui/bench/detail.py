@@ -29,8 +29,9 @@ class Page:
 TYPING = "every letter is text, those of the five keys too; Enter keeps it, Esc drops it"
 FIRST = "type it: every letter is text, those of the five keys too; Space first turns to ready phrases, Esc drops it"
 
-TIGHT = 36.0
-"""The least height of a row of choices, in pixels of the base screen: two lines of the smallest letters."""
+TIGHT, PAGED = 36.0, 44.0
+"""The least height of a row of choices, in pixels of the base screen: two lines of the smallest letters; and where a
+list is too long for one page, one line of the largest."""
 
 Detail = Page | Dial | Jotter | Leaving
 
@@ -172,7 +173,8 @@ class DetailView(Pane[Detail]):
             return count, 1, min(room.height() / count, self.sizes.row * 1.6)  # few: room for two lines each
         if fit * columns < count and each * self.u(TIGHT) <= room.height():
             return each, columns, room.height() / each
-        return fit, columns, self.sizes.row
+        fit = max(fit, int(room.height() // self.u(PAGED)))
+        return fit, max(1, min(-(-count // fit), int(room.width() // self.u(280)))), room.height() / fit
 
     def _paint_choice(self, painter: QPainter, number: str, text: str, chosen: bool, cell: QRectF) -> None:
         ink: QColor = self.look.ink

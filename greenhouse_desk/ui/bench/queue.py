@@ -107,8 +107,11 @@ class QueueView(Pane[tuple[QueueRow, ...]]):
         fit = max(1, int((room - extra) // self.sizes.row))
         if fit >= len(rows):
             return Rows(rows, 0, 0)
-        fit = max(1, int((room - extra - 2 * self.u(28)) // self.sizes.row))
-        return window(rows, fit)
+        for counted in (1, 2):  # lines that count what is not shown: one where it all stands on one side
+            shown = window(rows, max(1, int((room - extra - counted * self.u(28)) // self.sizes.row)))
+            if not (shown.above and shown.below):
+                break
+        return shown
 
     def _paint_more(self, painter: QPainter, text: str, top: float) -> float:
         row = QRectF(self.u(16), top, self.width() - self.u(16), self.u(28))
