@@ -68,8 +68,8 @@ class _Found:
         self.faults: list[RowFault] = []
         self.refused = 0
 
-    def refuse(self, line: int, words: str) -> None:
-        self.refused += 1
+    def refuse(self, line: int, words: str, lines: int = 1) -> None:
+        self.refused += lines
         if len(self.faults) < FAULTS_TOLD:
             self.faults.append(RowFault(line, words))
 
@@ -93,8 +93,12 @@ def _read(lines: Iterable[str], columns: Columns, times: Times, now_s: int, foun
     reader = csv.reader(lines, delimiter=columns.delimiter)
     day, time = columns.day, columns.time
     temp_at, rh_at, speed_at = columns.temp, columns.rh, columns.speed
+    before = 0
     for cells in reader:
-        line = reader.line_num
+        before, line = reader.line_num, reader.line_num - max(reader.line_num - before - 1, 0)
+        if line < before:
+            found.refuse(line, f"A quote opens here and closes only on line {before}.", before - line + 1)
+            continue
         if line % AT_ONCE == 0:
             look(line)
         if line <= columns.head or not any(cells):

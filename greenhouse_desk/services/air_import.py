@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, tzinfo
@@ -24,6 +25,7 @@ from greenhouse_desk.store.engine import Session
 KINDS = frozenset({"air", "house"})
 HEAD_BYTES = 64 * 1024
 LARGEST_MB = 256
+NO_TABLE = "Let the logger write CSV, or choose another file."
 MOST_MAPPINGS = 50
 """Loggers whose columns are remembered; the oldest gives way."""
 
@@ -64,10 +66,13 @@ def open_head(path: Path) -> Sample:
     except OSError as error:
         raise Refused("The file cannot be read", f"{path}: {error.strerror}.", "Check its name and place.") from error
     lines = decoded(data).splitlines(keepends=True)
-    sample = look_over(lines[:-1] if len(data) == HEAD_BYTES else lines)
+    try:
+        sample = look_over(lines[:-1] if len(data) == HEAD_BYTES else lines)
+    except csv.Error as error:
+        raise Refused("There is no table in that file", f"{path.name}: {error}.", NO_TABLE) from error
     if not sample.rows or len(sample.names) < 2:
         raise Refused("There is no table in that file", f"{path.name} has no lines with a time and figures parted by a "
-                      "comma, semicolon, tab or bar.", "Let the logger write CSV, or choose another file.")
+                      "comma, semicolon, tab or bar.", NO_TABLE)
     return sample
 
 
@@ -116,7 +121,10 @@ def prepare(looked: Looked, place: int, zone: tzinfo, now: datetime, known: Mapp
         lines = decoded(looked.path.read_bytes()).splitlines(keepends=True)
     except OSError as error:
         raise Refused("The file cannot be read", f"{looked.path}: {error.strerror}.", "Check its place.") from error
-    found = heard(lines, looked.columns, zone, now, lambda line: told(line / max(len(lines), 1)))
+    try:
+        found = heard(lines, looked.columns, zone, now, lambda line: told(line / max(len(lines), 1)))
+    except csv.Error as error:
+        raise Refused(f"{looked.path.name} is no table", f"A cell of it is too long ({error}).", NO_TABLE) from error
     if not found.log.at:
         first = next((f"Line {one.line}: {one.words}" for one in found.faults), "It has no line with readings.")
         raise Refused(f"Nothing could be read from {looked.path.name}", first,

@@ -8,7 +8,7 @@ from datetime import UTC, date, datetime
 from typing import Any
 
 from sqlalchemy import Row, func, insert, select, update
-from sqlalchemy.orm import Session
+from sqlalchemy.orm import Session, aliased
 
 from greenhouse_desk.domain.air_log import Log
 from greenhouse_desk.domain.air_newest import newest_of, readings_of, thinned
@@ -130,10 +130,10 @@ def _newest_by_hand(session: Session) -> dict[int, Air]:
 
 
 def _newest_logged(session: Session) -> dict[int, Air]:
-    last = select(AirReadingRow.place, func.max(AirReadingRow.day).label("day")).group_by(
-        AirReadingRow.place).subquery()
-    query = select(AirReadingRow.place, AirReadingRow.day, AirReadingRow.packed).join(
-        last, (AirReadingRow.place == last.c.place) & (AirReadingRow.day == last.c.day))
+    days = aliased(AirReadingRow)
+    last = select(func.max(days.day)).where(days.place == PlaceRow.id).scalar_subquery()  # searched, place by place
+    query = select(AirReadingRow.place, AirReadingRow.day, AirReadingRow.packed).select_from(PlaceRow).join(
+        AirReadingRow, (AirReadingRow.place == PlaceRow.id) & (AirReadingRow.day == last))
     found = {}
     for row in session.execute(query):
         log = air_blocks.unpacked(seconds_of(date.fromisoformat(row.day)), row.packed)

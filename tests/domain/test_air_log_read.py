@@ -79,6 +79,14 @@ def test_a_sensor_that_stands_still_for_twelve_hours_is_told() -> None:
     assert read([*moving, *still[:6], still[6].replace(",60", ",61"), *still[7:]]).stuck == ()
 
 
+def test_lines_swallowed_by_a_quote_that_stays_open_are_counted_and_told() -> None:
+    rows = every(10, 6, START)
+    found = read([rows[0], '"' + rows[1], rows[2], rows[3].replace(",60", '",60'), rows[4], rows[5]])
+    assert (len(found.log.at), found.refused) == (3, 3)
+    assert found.faults[0].line == 3
+    assert "closes only on line 5" in found.faults[0].words
+
+
 def test_reading_can_be_stopped_and_says_how_far_it_is() -> None:
     told: list[int] = []
 

@@ -119,6 +119,13 @@ def test_a_file_without_a_table_and_one_without_a_readable_line_are_refused(
     assert "Line 2: Humidity: “60x” is no number." in caught.value.detail
 
 
+def test_a_file_that_is_no_table_at_all_is_refused_whole(desk: Desk, sill: int, tmp_path: Path) -> None:
+    path = written(tmp_path / "a.csv", [*rows(5), '"' + "x" * 200_000])
+    looked = desk.read(air_import.look, path)
+    with pytest.raises(Refused, match=r"a\.csv is no table"):
+        prepared(desk, looked, sill)
+
+
 @pytest.mark.parametrize("encoding", ["utf-8-sig", "utf-16", "cp1252"])
 def test_a_loggers_text_is_read_in_its_encoding(desk: Desk, tmp_path: Path, encoding: str) -> None:
     path = tmp_path / "a.csv"

@@ -221,7 +221,7 @@ class StandingView(QListView):
         if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
             bench = self.bench_at(event.pos())
             if bench is not None:
-                told = f"{bench.path}\nPress to enter air, ask why, place a plant, or edit"
+                told = f"{bench.path}\nPress to enter air, bring in a logger's file, ask why, place a plant, or edit"
                 QToolTip.showText(event.globalPos(), told, self.viewport())
                 return True
         return super().viewportEvent(event)
