@@ -57,7 +57,7 @@ def lines(bench: Bench, days: Days, dice: random.Random) -> Iterator[str]:
 def _line(bench: Bench, at: datetime, days: Days, dice: random.Random) -> str:
     local = at.astimezone(days.zone)
     sun = math.sin((local.hour + local.minute / 60 - 9) / 24 * math.tau)
-    night = (local - timedelta(hours=8)).toordinal()
+    night = (local - timedelta(hours=9)).toordinal()
     damp = DAMP_SHARE if sun < 0 and night % DAMP_EVERY == 0 else 0.0
     temp = bench.temp_c + bench.swing_c * sun + dice.gauss(0, 0.15)
     rh = min(0.99, max(0.3, bench.rh - 0.025 * bench.swing_c * sun + damp + dice.gauss(0, 0.006)))

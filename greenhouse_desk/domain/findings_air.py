@@ -15,7 +15,7 @@ from greenhouse_desk.domain.findings import Cell, Finding, Table, Track, Tracks
 from greenhouse_desk.domain.plants import Air
 
 LEAST_POINTS = 2
-DRAWN_BY_HOUR = 24 * 21
+DRAWN_BY_HOUR = 24 * 31
 """So many hours of a record are drawn each; a longer one day by day."""
 NAN = float("nan")
 HEAD = ("day", "readings", "lowest C", "mean C", "highest C", "RH %", "VPD kPa", "dew point C", "night hours read",

@@ -47,7 +47,7 @@ LINES: tuple[tuple[Any, str], ...] = (("-", "o"), ((0, (6, 2)), "s"), ((0, (1, 1
 AT_RISK, ROW = -46.0, 12.0  # points under the axis to the first row of numbers at risk, and between rows
 LONGEST = 24
 FEWEST_ROWS = 5
-LEGEND_ROOM = 0.5  # of what the lines need, above them for their words
+LEGEND_ROOM = 0.16  # of what the lines need, above them for their words, and so much again for each panel more
 HIGHEST = 0.66  # of a row's height, where all plants of a genus flowered in a month
 HATCHES = ("", "////", "....", "xxxx", "----", "oo")
 INKS = ("water", "ink", "rule2", "ink2", "water", "ink")
@@ -215,7 +215,10 @@ def _tracks(made: Figure, chart: Tracks, look: Palette) -> None:
                 _track(panel, line, style, mark, _ink(look, nth))
         panel.set_ylabel(unit)
         low, high = panel.get_ylim()
-        panel.set_ylim(0 if unit == "roots" else low - 0.2 * (high - low), high + LEGEND_ROOM * (high - low))
+        panel.set_ylim(low - 0.2 * (high - low), high + LEGEND_ROOM * len(units) * (high - low))
+        if unit == "roots":
+            panel.set_ylim(bottom=0)
+            panel.yaxis.set_major_locator(MaxNLocator(integer=True))
         _legend(panel, 4)
     known: Any = axis_dates
     finder = known.AutoDateLocator(minticks=3, maxticks=8)
