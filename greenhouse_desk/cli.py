@@ -14,7 +14,7 @@ from typing import Any, TypeVar
 
 from platformdirs import user_data_dir
 
-from greenhouse_desk import cli_arguments, cli_labels
+from greenhouse_desk import cli_arguments, cli_import, cli_labels
 from greenhouse_desk.cli_arguments import FAULT
 from greenhouse_desk.domain.faults import Damaged, Refused
 from greenhouse_desk.domain.figures import counted
@@ -86,6 +86,8 @@ def _on_due(call: Call) -> int:
 
 
 def _on_import(call: Call) -> int:
+    if call.args.air is not None:
+        return _on_air(call)
     listed = exchange.read_or_tell(call.args.file)
     faults = exchange.faults_alone(listed, call.now.date())
     nothing = faults and not call.args.keep_good
@@ -106,6 +108,12 @@ def _on_import(call: Call) -> int:
     call.say({"added": done.added, "changed": done.changed, "refused": [asdict(row) for row in done.refused],
               "ignored_columns": list(listed.unknown)}, "\n".join(words))
     return FAULT if done.refused else 0
+
+
+def _on_air(call: Call) -> int:
+    plain, words = _asking(call, lambda desk: cli_import.air(desk, call.args.file, call.args.air, call.now))
+    call.say(plain, words)
+    return 0
 
 
 def _importing(call: Call, listed: exchange.Listed, keep: bool) -> exchange.Imported:

@@ -8,7 +8,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import NoReturn
 
-from greenhouse_desk import cli_labels
+from greenhouse_desk import cli_import, cli_labels
 
 FAULT = 2
 """The exit code when something was refused or is at fault."""
@@ -46,9 +46,7 @@ def parser() -> argparse.ArgumentParser:
 
     owing = verb("due", "what is owed, most in need first; with --json soonest first")
     owing.add_argument("-o", "--output", type=Path, metavar="FILE.pdf", help="today's round on paper instead")
-    taking = verb("import", "plants in from a CSV list")
-    taking.add_argument("file", type=Path)
-    taking.add_argument("--keep-good", action="store_true", help="take the good rows even where others are refused")
+    cli_import.arguments(verb("import", "plants in from a CSV list, or a logger's readings of a place's air"))
     giving = verb("export", "plants out to a CSV list")
     giving.add_argument("file", type=Path)
     giving.add_argument("--for-spreadsheets", action="store_true", help="cells that look like formulas made harmless")

@@ -32,6 +32,7 @@ OFFENCES: list[tuple[str, dict[str, str]]] = [
     ("no-window-in-cli", {"services/offence.py": "from PySide6 import QtCore",
                           "cli.py": "from greenhouse_desk.services import offence"}),
     ("no-window-in-cli", {"cli.py": "from greenhouse_desk.ui import words"}),
+    ("no-window-in-cli", {"cli_import.py": "from greenhouse_desk.ui import words"}),
     ("no-window-in-cli", {"cli_labels.py": "from greenhouse_desk.ui import paper"}),
     ("sql-in-store", {"services/offence.py": "from sqlalchemy import select"}),
     ("sql-in-store", {"ui/offence.py": "import sqlite3"}),

@@ -12,6 +12,7 @@ from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Arrived, Kind, Leaving, Left, Placed, Potted
 from greenhouse_desk.domain.plants import Habit, Place, Plant, Source
 from greenhouse_desk.services.collection_places import known_place, order_before, stays
+from greenhouse_desk.services.collection_places import place_named as place_named
 from greenhouse_desk.services.collection_places import record_air as record_air
 from greenhouse_desk.services.collection_places import remove_place as remove_place
 from greenhouse_desk.services.collection_places import save_place as save_place

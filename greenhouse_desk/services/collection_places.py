@@ -92,6 +92,30 @@ def known_place(session: Session, place: int) -> Place:
     return found
 
 
+def place_named(places: Sequence[Place], text: str) -> int:
+    """The key of the place that `text` names: by its own name, or by the way to it (room > bench).
+
+    Raises Refused where none or several are so called.
+    """
+    wanted = [name.strip().casefold() for name in text.split(PATH_JOINT)]
+    known = {one.id: one for one in places}
+    found = [one.id for one in places if _way(one, known)[-len(wanted):] == wanted]
+    if len(found) != 1:
+        raise Refused(f"{len(found) or 'No'} place{'s are' if len(found) > 1 else ' is'} called {text}",
+                      ", ".join(one.name for one in places[:12]), f"Name one, with the way to it: room {PATH_JOINT} "
+                      "bench.")
+    return found[0]
+
+
+def _way(place: Place, known: dict[int, Place]) -> list[str]:
+    """The folded names from the outermost place to this one."""
+    names = [place.name.casefold()]
+    while place.parent is not None and len(names) <= len(known):
+        place = known[place.parent]
+        names.insert(0, place.name.casefold())
+    return names
+
+
 def order_before(session: Session, place: int, numbers: Sequence[int], before: int | None) -> list[float]:
     """Order values that put `numbers` in front of plant `before` on the bench, or at its end when None.
 

@@ -91,8 +91,7 @@ def test_the_navigations_figure_follows_places_and_house_rules(screen: Quarantin
 
 def why() -> str:
     """What the open reasoning says."""
-    boxes = [widget for widget in QApplication.topLevelWidgets() if isinstance(widget, WhyBox) and widget.isVisible()]
-    (box,) = boxes
+    (box,) = [one for one in QApplication.topLevelWidgets() if isinstance(one, WhyBox) and one.isVisible()]
     told = words_of(box)
     box.close()
     return told
