@@ -52,14 +52,20 @@ def doubtful_on(course: Course) -> date | None:
     return next((one.look.day for one in course.looks if one.rule in DOUBT), None)
 
 
+def stepped_in(course: Course) -> bool | None:
+    """Whether hands went in on or after the day of the first doubt; None where no look left one."""
+    day = doubtful_on(course)
+    return None if day is None else any(one >= day for one in course.stepped)
+
+
 def outcomes(courses: Iterable[Course]) -> Outcomes:
     """The comparison over these courses."""
     stepped: list[Course] = []
     alone: list[Course] = []
     for course in courses:
-        day = doubtful_on(course)
-        if day is not None:
-            (stepped if any(one >= day for one in course.stepped) else alone).append(course)
+        hands = stepped_in(course)
+        if hands is not None:
+            (stepped if hands else alone).append(course)
     found = compared(*watched(stepped), *watched(alone))
     return Outcomes(Outcome(tuple(stepped)), Outcome(tuple(alone)), found, _why(stepped, alone, found))
 

@@ -9,6 +9,7 @@ from enum import StrEnum
 from math import ceil, isfinite
 
 from greenhouse_desk.domain.courses_forecast import settled_by, watched
+from greenhouse_desk.domain.courses_outcomes import stepped_in
 from greenhouse_desk.domain.courses_values import Course, End
 from greenhouse_desk.domain.figures import Unknown
 from greenhouse_desk.domain.findings import (
@@ -27,6 +28,8 @@ from greenhouse_desk.domain.transitions import SETTLED_WEEKS, compared, halfway,
 MARKS = (0, 28, 56, 84, 112)
 TITLE = "How plants settle"
 HEAD = ("group", "plants", "settled", "days in", "still unsettled and watched", "share settled", "low", "high")
+NO_DOUBT = "no look left a doubt"
+HANDS = {True: "stepped in", False: "left alone", None: NO_DOUBT}
 SEASONS = ("winter", "spring", "summer", "autumn")
 
 
@@ -38,6 +41,7 @@ class By(StrEnum):
     MEDIUM = "medium"
     SEASON = "season"
     SOURCE = "source"
+    HANDS = "hands after a doubt"
 
 
 def season(day: date, latitude: float) -> str:
@@ -52,15 +56,18 @@ def settling(courses: Sequence[Course], by: By, sources: Mapping[int, str], lati
         By.ALL: lambda _one: "all plants", By.GENUS: lambda one: one.genus or "genus not known",
         By.MEDIUM: lambda one: one.medium or "medium not written down",
         By.SEASON: lambda one: season(one.start, latitude),
-        By.SOURCE: lambda one: sources.get(one.plant, "source not written down")}
+        By.SOURCE: lambda one: sources.get(one.plant, "source not written down"),
+        By.HANDS: lambda one: HANDS[stepped_in(one)]}
     kept: dict[str, list[Course]] = defaultdict(list)
     for one in courses:
         kept[asked[by](one)].append(one)
+    kept.pop(NO_DOUBT, None)
     groups = sorted((_settled(words, own) for words, own in kept.items()), key=lambda one: (-one.settled, one.words))
     drawn = tuple(one for one in groups if one.settled >= FEWEST_PLANTS.value)[:MOST_GROUPS]
     left_out = [one for one in groups if one not in drawn]
     ended = sum(one.settled for one in groups)
-    rests = f"{plants_words(len(courses))} moved to another medium, of which {ended} settled"
+    doubt = ", all with a look that left a doubt" if by is By.HANDS else ""
+    rests = f"{plants_words(sum(map(len, kept.values())))} moved to another medium{doubt}, of which {ended} settled"
     title = TITLE if by is By.ALL else f"{TITLE}, by {by.value}"
     return Finding(title, rests, _summary(drawn, left_out, kept, ended), Curves(drawn, MARKS) if drawn else None,
                    _table(groups))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import re
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
@@ -17,10 +18,12 @@ from greenhouse_desk.domain.findings_air import WetNight, air
 from greenhouse_desk.domain.findings_pests import by_month, by_source, losses, wet_crowns
 from greenhouse_desk.domain.findings_settling import By, season, settling
 from greenhouse_desk.domain.findings_tracks import roots
-from greenhouse_desk.domain.journal import Dry, Left, Roots, Sighted, Wetted
+from greenhouse_desk.domain.journal import Dry, Left, Roots, Sighted, Signs, Wetted
+from greenhouse_desk.domain.journal_course import Leaves
 from greenhouse_desk.domain.journal_words import Leaving, Part
 from greenhouse_desk.domain.plants import Air
 from tests.builders import NOW, ago, history, plant
+from tests.domain.course_builders import course
 
 TODAY = NOW.date()
 CROWN = Wetted((Part.CROWN,))
@@ -52,6 +55,17 @@ def test_five_settled_plants_make_a_curve_with_numbers_at_risk() -> None:
     assert one.at_risk == (6, 4, 0, 0, 0)  # settled on 10, 20, 30, 40 and 50; one died on day 30
     assert found.rests_on == "6 plants moved to another medium, of which 5 settled"
     assert "half settled by week 5" in found.summary  # 3 of 6 by day 30: at a tie the settled come first
+
+
+def test_stepping_in_and_leaving_alone_are_drawn_side_by_side_and_plants_without_a_doubt_left_out() -> None:
+    doubt = course(40, (14, Signs(leaves=Leaves.LIMP)))
+    alone = [replace(doubt, plant=n, end=End.SETTLED, last=doubt.start + timedelta(days=50 + n)) for n in range(5)]
+    hands = [replace(one, stepped=(doubt.start + timedelta(days=20),)) for one in alone]
+    found = settling([*alone, *hands, *FIVE], By.HANDS, {}, 51.0)
+    assert isinstance(found.chart, Curves)
+    assert sorted(one.words for one in found.chart.groups) == ["left alone", "stepped in"]
+    assert found.rests_on == "10 plants moved to another medium, all with a look that left a doubt, of which 10 settled"
+    assert settling([*alone, *hands[:4]], By.HANDS, {}, 51.0).summary.endswith("Too few settled to draw: stepped in 4.")
 
 
 def test_four_settled_plants_make_no_curve_and_it_is_said() -> None:
