@@ -68,8 +68,14 @@ class Program:
 
     def bring_up(self, number: int) -> None:
         """Show a plant whose label was scanned; at the bench the session goes on undisturbed."""
+        self._put_sheets_away()
         if self.bench.mode is None and self.signals.attempt(lambda: self.collection.open_drawer(number)):
             self.window.show_titled("Collection")
+
+    def _put_sheets_away(self) -> None:
+        """A hand-held scanner may be quicker than the camera."""
+        for sheet in self.window.findChildren(LabelSheet):
+            sheet.reject()
 
     def tick(self, now: datetime) -> None:
         """A second has passed."""
@@ -80,8 +86,7 @@ class Program:
         """Let what runs come to its end, and let go of the store."""
         self.ticker.stop()
         self.scanner.close()
-        for sheet in self.window.findChildren(LabelSheet):
-            sheet.reject()
+        self._put_sheets_away()
         self.bench.put_away()
         self.alarm.silence()
         self.awake(False)

@@ -27,6 +27,8 @@ from tests.domain.label_builders import LAYOUTS, told
 from tests.ui.house import pressed, words_of
 from tests.ui.test_spoken_names import unnamed
 
+PATIENT_MS = 20_000
+"""However busy the machine is."""
 BY_ID = {layout.id: layout for layout in LAYOUTS}
 pytestmark = pytest.mark.qt_log_ignore("Couldn't load pipewire", "Couldn't resolve pipewire", "No RHI backend")
 """What Qt's part for cameras says of a machine without PipeWire and without a graphics card."""
@@ -70,7 +72,7 @@ def feed(sheet: LabelSheet, image: QImage, qtbot: QtBot, times: int = 1) -> None
     """The camera sees this, and it is looked at."""
     assert sheet.camera.sink is not None
     for _ in range(times):
-        with qtbot.waitSignal(sheet._tasks.done):
+        with qtbot.waitSignal(sheet._tasks.done, timeout=PATIENT_MS):
             sheet.camera.sink.setVideoFrame(QVideoFrame(image.convertToFormat(QImage.Format.Format_RGB32)))
 
 
@@ -125,7 +127,7 @@ def test_frames_that_come_while_one_is_read_are_let_go(sheet: LabelSheet, qtbot:
     sheet.camera.pictured.connect(asked.append)
     assert sheet.camera.sink is not None
     image = picture(104).convertToFormat(QImage.Format.Format_RGB32)
-    with qtbot.waitSignal(sheet._tasks.done):
+    with qtbot.waitSignal(sheet._tasks.done, timeout=PATIENT_MS):
         for _ in range(4):
             sheet.camera.sink.setVideoFrame(QVideoFrame(image))  # the same frame again would be no news
         assert len(asked) == 1
@@ -136,10 +138,10 @@ def test_a_picture_file_is_read_in_the_cameras_place(sheet: LabelSheet, heard: l
     blank, label = tmp_path / "blank.png", tmp_path / "label.jpg"
     assert picture(104).copy(0, 0, 90, 90).save(str(blank))
     assert picture(105).save(str(label))
-    with qtbot.waitSignal(sheet._tasks.done, timeout=20_000):
+    with qtbot.waitSignal(sheet._tasks.done, timeout=PATIENT_MS):
         sheet.read_file(blank)
     assert sheet.words.text() == NONE_THERE
-    with qtbot.waitSignal(sheet._tasks.done, timeout=20_000):
+    with qtbot.waitSignal(sheet._tasks.done, timeout=PATIENT_MS):
         sheet.read_file(label)
     assert not sheet.isVisible()
     assert heard == [105]
@@ -147,7 +149,7 @@ def test_a_picture_file_is_read_in_the_cameras_place(sheet: LabelSheet, heard: l
 
 def test_what_is_no_picture_is_said_and_the_sheet_stays(sheet: LabelSheet, qtbot: QtBot, tmp_path: Path) -> None:
     (tmp_path / "a.jpg").write_text("no picture")
-    with qtbot.waitSignal(sheet._tasks.failed, timeout=20_000):
+    with qtbot.waitSignal(sheet._tasks.failed, timeout=PATIENT_MS):
         sheet.read_file(tmp_path / "a.jpg")
     assert "This is not a photo" in sheet.view.accessibleDescription()
     assert sheet.again.isVisible()
@@ -183,7 +185,7 @@ def test_a_camera_that_fails_or_gives_no_picture_is_said_and_let_go(sheet: Label
 def test_a_reader_that_does_not_load_is_said(sheet: LabelSheet, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(sys.modules, "zxingcpp", None)
     assert sheet.camera.sink is not None
-    with qtbot.waitSignal(sheet._tasks.failed):
+    with qtbot.waitSignal(sheet._tasks.failed, timeout=PATIENT_MS):
         sheet.camera.sink.setVideoFrame(QVideoFrame(picture(104).convertToFormat(QImage.Format.Format_RGB32)))
     assert "Codes cannot be read on this computer" in sheet.view.accessibleDescription()
 
@@ -208,4 +210,8 @@ def test_its_key_brings_up_a_plant_on_any_screen_and_never_at_the_bench(
     left = running.read_label()
     assert left is not None
     QTest.keyClick(left, Qt.Key.Key_Escape)
-    assert not left.camera.looking
+    assert not left.isVisible()
+    window.navigation.read_button.click()
+    running.scanner.scanned.emit(102)
+    assert not any(one.isVisible() for one in window.findChildren(LabelSheet)), "a scanner was quicker"
+    assert "102" in words_of(running.collection.drawer)

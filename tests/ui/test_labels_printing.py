@@ -24,7 +24,7 @@ from tests.ui.test_spoken_names import unnamed
 @pytest.mark.parametrize("name", ["a.pdf", "a.png", "a.svg"])
 def test_saving_writes_the_file_and_the_journal(labels: LabelsScreen, tmp_path: Path, name: str, qtbot: QtBot) -> None:
     type_numbers(labels, "101-103")
-    with qtbot.waitSignal(labels.saving.saved):
+    with qtbot.waitSignal(labels.saving.saved, timeout=20_000):
         labels.save(tmp_path / name)
         assert labels.save_button.text() == "Saving…"
         type_numbers(labels, "106")  # what is asked for afterwards is not what is saved
@@ -38,13 +38,13 @@ def test_saving_writes_the_file_and_the_journal(labels: LabelsScreen, tmp_path: 
 
 def test_what_is_saved_is_what_was_asked_for_last(labels: LabelsScreen, tmp_path: Path, qtbot: QtBot) -> None:
     labels.choosing.take((101, 104))
-    with qtbot.waitSignal(labels.saving.saved):
+    with qtbot.waitSignal(labels.saving.saved, timeout=20_000):
         labels.save(tmp_path / "a.pdf")
     assert entries(labels) == [101, 104]
 
 
 def test_a_png_has_as_many_dots_as_the_label_printer(labels: LabelsScreen, tmp_path: Path, qtbot: QtBot) -> None:
-    with qtbot.waitSignal(labels.saving.saved):
+    with qtbot.waitSignal(labels.saving.saved, timeout=20_000):
         printing.with_dots(labels.window(), tmp_path / "a.png", labels.save)
         fill(dots=203)
     with Image.open(tmp_path / "a.png") as found:
@@ -54,7 +54,7 @@ def test_a_png_has_as_many_dots_as_the_label_printer(labels: LabelsScreen, tmp_p
 
 def test_a_file_that_cannot_be_written_writes_no_journal(running: app.Program, labels: LabelsScreen,
                                                          tmp_path: Path, qtbot: QtBot) -> None:
-    with qtbot.waitSignal(labels.saving.refused):
+    with qtbot.waitSignal(labels.saving.refused, timeout=20_000):
         labels.save(tmp_path / "a.txt")
     assert "a.txt is none of our kinds of file" in words_of(running.window.messages)
     assert not labels.saving.busy

@@ -186,16 +186,16 @@ def test_many_labels_are_set_a_few_at_a_time_so_that_keys_are_heard(qapp: object
     layout, other = labels_shelf.layouts(None).all[:2]
     tolds = [told(number=number) for number in range(101, 101 + 2 * AT_ONCE + 1)]
     setting.begin(other, tolds)
-    with qtbot.waitSignal(setting.ready):
+    with qtbot.waitSignal(setting.ready, timeout=20_000):
         setting.begin(layout, tolds)  # what is asked for next takes the place of what was
     assert words == [f"{AT_ONCE + 1} labels still to be set.", "1 label still to be set."]
-    with qtbot.waitSignal(setting.ready):
+    with qtbot.waitSignal(setting.ready, timeout=20_000):
         setting.begin(layout, tolds)
     assert len(words) == 2, "once set they are at hand"
 
 
 def test_what_is_chosen_is_shown_without_asking(labels: LabelsScreen, qtbot: QtBot) -> None:
-    with qtbot.waitSignal(labels._setting.ready):
+    with qtbot.waitSignal(labels._setting.ready, timeout=20_000):
         labels.layouts.copies.setValue(2)
     assert "12 labels on 1 page" in words_of(labels)
 
