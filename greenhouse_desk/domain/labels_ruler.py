@@ -15,9 +15,10 @@ THICK, TICK, LONG_TICK = 0.25, 2.0, 4.0  # mm
 SAID = Face(3.0)
 ASKED = (
     "Print this page as it is: at 100 %, without fitting it to the paper.",
-    "With a ruler, measure the line that goes across and the one that goes down, from end to end.",
-    "Then measure from the paper's left edge to the line that goes down,",
-    "and from the paper's upper edge to the line that goes across.",
+    "With a ruler, measure the line that goes across and the one that goes down,",
+    "each from end to end. Then measure from the paper's left edge to the line that",
+    "goes down, and from the paper's upper edge to the line that goes across.",
+    "Press “Set true size” on the Labels screen and give these four figures.",
 )
 
 
