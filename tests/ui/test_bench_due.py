@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from greenhouse_desk import app
@@ -51,7 +52,7 @@ def test_what_falls_due_is_said_at_the_bench_and_the_next_press_quiets_it(
     assert said.startswith("Due now: 101 ")
     assert "The next press quiets the bell." in said
     step = mode.board.instruction
-    qtbot.keyClick(mode, Qt.Key.Key_B)
+    QTest.keyClick(mode, Qt.Key.Key_B)
     assert not running.watch.bell.ringing
     assert "Still due: 101 " in mode.face.notices.accessibleDescription()
     assert mode.board.instruction == step
