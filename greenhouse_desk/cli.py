@@ -207,7 +207,7 @@ def _on_backup(call: Call) -> int:
     with _opened(call) as store:
         made = backup.make(store, call.now)
     names = [one.name for one in backup.list(call.folder)]
-    words = f"Backup {made.name} made." if made else "Nothing changed since the last backup; none was made."
+    words = f"Made: {backup.called(made.name)}." if made else "Nothing changed since the last backup; none was made."
     call.say({"made": made.name if made else None, "backups": names}, words)
     return 0
 

@@ -13,6 +13,7 @@ import pytest
 from pypdf import PdfReader
 
 from greenhouse_desk import cli
+from greenhouse_desk.domain.care_day import moment_words
 from greenhouse_desk.domain.journal import Cut, Part, Photo, Purpose, Treated
 from greenhouse_desk.domain.plants import Place
 from greenhouse_desk.services import backup, collection, records
@@ -235,6 +236,15 @@ def test_restore_takes_the_newest_though_a_photo_is_lost_and_names_that(
     code, out, _ = _run(capsys, "--store", folder, "restore", newer)
     assert code == 0
     assert out.splitlines()[1:] == ["1 photo did not come back:", "  plant 101: spike.jpg, 2026-11-18"]
+
+
+def test_a_backup_is_told_by_its_moment_and_one_that_is_not_there_by_those_that_are(
+        folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    out = _run(capsys, "--store", folder, "backup")[1]
+    assert out.startswith(f"Made: the backup of {moment_words(NOW, None)} (")
+    code, out, err = _run(capsys, "--store", folder, "restore", "yesterday")
+    assert (code, out) == (2, "")
+    assert err.startswith(f"There is no backup yesterday.\nThere is the backup of {moment_words(NOW, None)} (")
 
 
 def test_restore_without_a_backup_is_refused(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -17,10 +17,13 @@ from greenhouse_desk.store import restore as restoring
 from greenhouse_desk.store.backup import Backup as Backup
 from greenhouse_desk.store.backup import Soundness as Soundness
 from greenhouse_desk.store.engine import Store
+from greenhouse_desk.store.folder import BACKUPS
 from greenhouse_desk.store.folder import warnings_for as warnings_for
 from greenhouse_desk.store.refusals import refusals
 from greenhouse_desk.store.restore import LostPhoto as LostPhoto
 from greenhouse_desk.store.restore import Restored as Restored
+
+NAMED = 5
 
 
 def due(folder: Path, now: datetime) -> bool:
@@ -108,17 +111,22 @@ def restore(folder: Path, name: str, now: datetime) -> Restored:
 
     Raises Refused, with nothing replaced.
     """
+    known = {one.name for one in backups.kept(folder)}
+    if name not in known and not (backups.named(name) and (folder / BACKUPS / name).is_dir()):
+        newest = ", ".join(called(one.name) for one in backups.kept(folder)[:NAMED]) or "none"
+        raise Refused(f"There is no backup {name}", f"There is {newest}.",
+                      "Name one of them as it stands in brackets, or none for the newest good one.")
     return restoring.restore(folder, name, now)
 
 
 def restored_words(done: Restored, zone: tzinfo | None = None) -> str:
     """What a restore did, in a sentence or two, by the clock of `zone` (None: that of this computer); the photos that
     did not come back are for `lost_lines`."""
-    kept = f" What it replaced is kept as {_called(done.replaced, zone)}." if done.replaced else ""
-    return f"Put back: {_called(done.name, zone)}.{kept}"
+    kept = f" What it replaced is kept as {called(done.replaced, zone)}." if done.replaced else ""
+    return f"Put back: {called(done.name, zone)}.{kept}"
 
 
-def _called(name: str, zone: tzinfo | None) -> str:
+def called(name: str, zone: tzinfo | None = None) -> str:
     """ "the backup of 27 Nov 2026, 14:05 (its folder's name)"; by its name alone where that tells no moment."""
     known = backups.named(name.removeprefix(restoring.ASIDE))
     if known is None:
