@@ -14,6 +14,7 @@ from typing import Any
 from uuid import UUID, uuid4, uuid5
 
 from greenhouse_desk.domain.care import Care, CareKind
+from greenhouse_desk.domain.care_day import dated
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.services import care, collection
 from greenhouse_desk.services.desk import Desk, Done
@@ -164,7 +165,7 @@ def _component(of: Subject, marked: UUID, rings: timedelta, events: bool) -> Com
 
 def _window(one: Care) -> Sequence[str]:
     first, last = _day(one.opens), _day(one.latest or one.due)
-    return () if first == last else (f"From {first.isoformat()}, at the latest {last.isoformat()}.",)
+    return () if first == last else (f"From {dated(first)}, at the latest {dated(last)}.",)
 
 
 def _span(made: Any, first: date, last: date) -> None:

@@ -68,6 +68,7 @@ def test_every_entry_is_whole(owing: Desk, tmp_path: Path) -> None:
     found = entries(written(owing, tmp_path / "care.ics"))
     owed = owing.read(care.ahead, owing.clock(), 400)
     assert len(found) == len(owed) > 8
+    assert any("From 2 Dec 2026, at the latest 9 Dec 2026." in str(one["DESCRIPTION"]) for one in found.values())
     for one in found.values():
         assert {"UID", "DTSTAMP", "SEQUENCE", "SUMMARY", "DESCRIPTION", "CATEGORIES"} <= set(one)
         assert one.name == "VEVENT" or "DTSTART" not in one
