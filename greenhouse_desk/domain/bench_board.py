@@ -47,7 +47,7 @@ def board(sitting: Sitting, now: datetime, zone: tzinfo) -> Board:
     instruction = choose(sitting, now)
     cells = _cells(sitting, now, zone)
     waiting = sum(turn(sitting, run).blocked is Blocked.CELL for run in sitting.runs)
-    queue = tuple(_row(sitting, run, instruction.run == run.id, zone) for run in sitting.runs)
+    queue = tuple(_row(sitting, run, instruction.run == run.id, now.astimezone(zone)) for run in sitting.runs)
     return Board(now, instruction, cells, waiting, queue, _panel(sitting, instruction, zone),
                  faces(sitting, instruction), _ring(sitting, cells, now), loose_ends(sitting), _head(instruction),
                  _clock(sitting, now, zone), _words(sitting, cells, waiting), note_plant(sitting, instruction))
@@ -73,7 +73,7 @@ def _since(ended: datetime, shown: CountdownView, zone: tzinfo) -> str:
     return f"{'most passed' if over else 'least reached'} at {ended.astimezone(zone):%H:%M}, {span(ago)} ago"
 
 
-def _row(sitting: Sitting, run: Run, now_on: bool, zone: tzinfo) -> QueueRow:
+def _row(sitting: Sitting, run: Run, now_on: bool, now: datetime) -> QueueRow:
     at = turn(sitting, run)
     first = min((soak for soak in running(sitting) if soak.run == run.id), key=lambda soak: soak.least_at, default=None)
     say = at.step.step.deed.word if at.step else ""
@@ -81,7 +81,7 @@ def _row(sitting: Sitting, run: Run, now_on: bool, zone: tzinfo) -> QueueRow:
     words = {
         Blocked.DONE: "done", Blocked.CELL: "waits for a free countdown", Blocked.TOOL: "waits for a clean tool",
         Blocked.CLEANER: waits_for(sitting, run),
-        Blocked.SOAK: _until(sitting, first, zone) if first else "",
+        Blocked.SOAK: _until(sitting, first, now) if first else "",
         Blocked.NOT: f"now: {say}" if now_on else f"next: {say}",
     }[at.blocked]
     if done or halted:
@@ -91,9 +91,19 @@ def _row(sitting: Sitting, run: Run, now_on: bool, zone: tzinfo) -> QueueRow:
     return QueueRow(run.id, run.plant, run.standing, run.standing_why, words, now_on, done and not still, still)
 
 
-def _until(sitting: Sitting, soak: Soak, zone: tzinfo) -> str:
+def _until(sitting: Sitting, soak: Soak, now: datetime) -> str:
+    """What a plant's soak comes to next, or what it passed, by the clock of `now`."""
+    phase = view(soak, now).phase
+    if phase is Phase.OVER:
+        return f"over its most since {_by_clock(soak.most_at, now)}"
     doing = f"waits for {whose(sitting, soak)}" if soak.tool else "soaking"
-    return f"{doing}, least at {soak.least_at.astimezone(zone):%H:%M}"
+    return f"{doing}, least {'at' if phase is Phase.LEAVE else 'reached at'} {_by_clock(soak.least_at, now)}"
+
+
+def _by_clock(moment: datetime, now: datetime) -> str:
+    """The clock time of an instant where `now` is told, with its day when that is another."""
+    there = moment.astimezone(now.tzinfo)
+    return f"{there:%H:%M}" if there.date() == now.date() else f"{there:%H:%M} on {there.day} {there:%b}"
 
 
 STILL = {LooseKind.UNPOTTED: "roots bare", LooseKind.CUT: "cut open", LooseKind.WET: "wet, no air",

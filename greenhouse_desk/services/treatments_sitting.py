@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta, tzinfo
 from functools import cache
 
 from greenhouse_desk.domain import bench_plan
 from greenhouse_desk.domain.airflow import limit
-from greenhouse_desk.domain.bench import TOOLS, LooseKind, PestChoice, Plan, Run, Sitting, Soak, ToolUse
+from greenhouse_desk.domain.bench import TOOLS, LooseEnd, LooseKind, PestChoice, Plan, Run, Sitting, Soak, ToolUse
 from greenhouse_desk.domain.bench_board import span
 from greenhouse_desk.domain.bench_facts import open_in, uncounted_cuts
 from greenhouse_desk.domain.bench_open import loose_ends
@@ -167,7 +168,21 @@ def _words(session: Session, kept: bench.Sat, now: datetime | None) -> str:
     for soak in at.soaks:
         if soak.ended_at is None:
             words += f"; {_soak_words(soak, whose(at, soak), now, house.zone(session))}"
-    return "; ".join((words, *(end.words for end in left)))
+    return "; ".join((words, *_open_words(left)))
+
+
+TOGETHER = {LooseKind.UNPOTTED: "{} are out of their pots, their roots bare", LooseKind.CUT: "{} have undressed cuts",
+            LooseKind.WET: "{} are wet without moving air"}
+
+
+def _open_words(left: Sequence[LooseEnd]) -> list[str]:
+    """What stands open, the plants of which the same is to be said together."""
+    words = []
+    for kind, said in TOGETHER.items():
+        same = [end for end in left if end.kind is kind]
+        who = [str(end.plant) for end in same]
+        words += [said.format(f"{', '.join(who[:-1])} and {who[-1]}")] if len(same) > 1 else [end.words for end in same]
+    return words
 
 
 def _soak_words(soak: Soak, who: str, now: datetime | None, zone: tzinfo) -> str:

@@ -159,3 +159,18 @@ def test_a_wash_is_rinsed_off_before_other_work_though_the_roots_still_soak() ->
     at = replace(at, steps=(at.steps[0], replace(at.steps[1], state=State.SOAKING), *at.steps[2:]))
     mist = Soak(1, "roots", "", NOW - timedelta(minutes=3), 600, 720, 1, at.steps[1].id)
     assert board(sitting(at, soaks=(mist,)), NOW, ZONE).instruction.say == "rinse"
+
+
+def test_the_queue_tells_what_a_soak_comes_to_and_what_it_passed_and_on_which_day() -> None:
+    step = ProtocolStep("dip", "Dip", "", Deed.TREAT, Work.SOAK, (Part.ROOTS,), "peroxide", least_min=10, most_min=12)
+    one = run(1, 101, step, hands("swill", ("dip",)))
+    one = replace(one, steps=(replace(one.steps[0], state=State.SOAKING), one.steps[1]))
+
+    def words(minutes: float) -> str:
+        soak = Soak(1, "roots", "peroxide", NOW, 600, 720, 1, one.steps[0].id)
+        return board(sitting(one, soaks=(soak,)), NOW + timedelta(minutes=minutes), ZONE).queue[0].words
+
+    assert words(5) == "soaking, least at 15:40"
+    assert words(11) == "soaking, least reached at 15:40"
+    assert words(30) == "over its most since 15:42"
+    assert words(19 * 60) == "over its most since 15:42 on 18 Nov"

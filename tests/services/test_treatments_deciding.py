@@ -221,3 +221,14 @@ def test_while_hands_wait_a_plant_left_bare_is_named_and_when_its_pot_comes_out_
     assert wanted.page.endswith("but to see to what was left open: 101 is out of its pot, its roots bare.")
     ends = at.obeys_until(Action.END_SOAK, 101).instruction
     assert ends.page == "No step follows on this plant, but 101 is out of its pot, its roots bare."
+
+
+def test_plants_of_which_the_same_stands_open_are_told_together(desk: Desk, clock: SteppedClock) -> None:
+    bare = Protocol("bare-trial", "Bare", "For tests.", (
+        step("out", Deed.UNPOT), step("tips", Deed.INSPECT, ["out"], asks=(Asks.GO_ON,))))
+    at = grower(desk, clock, [101, 102]).begins({101: bare.id, 102: bare.id}, shelf_of(bare))
+    for _ in range(2):
+        at.comes_to(Asks.GO_ON)
+        at.answers(BARE)
+    (left,) = desk.read(treatments.open_sittings, clock.now())
+    assert left.words == "2 plants, 0 done; 101 and 102 are out of their pots, their roots bare"
