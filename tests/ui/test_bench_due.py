@@ -42,7 +42,7 @@ def tick(running: app.Program, clock: SteppedClock, seconds: float) -> None:
 
 
 def test_what_falls_due_is_said_at_the_bench_and_the_next_press_quiets_it(
-        qtbot: QtBot, running: app.Program, mode: BenchMode, clock: SteppedClock) -> None:
+        running: app.Program, mode: BenchMode, clock: SteppedClock) -> None:
     for _ in range(120):
         if running.watch.bell.ringing:
             break
