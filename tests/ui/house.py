@@ -24,7 +24,7 @@ from greenhouse_desk.ui.forms import Form
 from greenhouse_desk.ui.window_settings import WindowSettings
 
 NAMES = ("Phalaenopsis schilleriana", "Cattleya walkeriana 'Slate'", "Oncidium sphacelatum", "Miltoniopsis Bleuana",
-         "Dendrobium kingianum", "Paphiopedilum Maudiae 'Tin Roof'")
+         "Epidendrum porpax", "Paphiopedilum Maudiae 'Tin Roof'")
 LEFT = Qt.MouseButton.LeftButton
 
 

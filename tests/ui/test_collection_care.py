@@ -160,7 +160,7 @@ def test_in_a_narrow_window_what_is_most_in_need_stays_in_sight(running: app.Pro
     running.desk.run(records.add, 103, Unpotted())
     wet(running.desk, 105, pool=True)
     assert screen.urgent.isVisible()
-    assert screen.urgent.accessibleName().startswith("105 Dendrobium kingianum, blot first, by 16:06")
+    assert screen.urgent.accessibleName().startswith("105 Epidendrum porpax, blot first, by 16:06")
     assert "and 1 more tonight" in words_of(screen.urgent)
     assert screen.toolbar.care_button.text() == "Tonight 2"
     pressed(screen.urgent, "Show")
