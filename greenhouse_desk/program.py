@@ -15,6 +15,7 @@ from greenhouse_desk.ui.bench.due import CareBell
 from greenhouse_desk.ui.bench.screen import BenchScreen, Equipment
 from greenhouse_desk.ui.collection.entry_forms import names_of
 from greenhouse_desk.ui.collection.screen import CollectionScreen
+from greenhouse_desk.ui.collector import Collector
 from greenhouse_desk.ui.findings.screen import FindingsScreen
 from greenhouse_desk.ui.folders import Folders as Folders
 from greenhouse_desk.ui.house.screen import HouseScreen
@@ -54,6 +55,7 @@ class Program:
     watch: Watch
     awake: Wakefulness
     scanner: Scanner
+    collector: Collector
     colours: Palette
 
     def read_label(self) -> LabelSheet | None:
@@ -95,6 +97,7 @@ class Program:
         self.labels.close_tasks()
         self.house.close_tasks()
         self.thumbs.close()
+        self.collector.stop()
         self.desk.store.close()
 
 
@@ -132,7 +135,7 @@ def assemble(store: Store, clock: Clock, colours: Palette, settings: WindowSetti
     for taken in (signals.to_bench, signals.to_wash):
         taken.connect(lambda _plants: window.show_titled("Bench"))
     program = Program(desk, signals, ticker, window, collection, timeline, bench, quarantine, transitions, labels,
-                      house, thumbs, alarm, watch, awake, Scanner(), colours)
+                      house, thumbs, alarm, watch, awake, Scanner(), Collector(window), colours)
     program.scanner.scanned.connect(program.bring_up)
     window.label_wanted.connect(program.read_label)
     ticker.second.connect(program.tick)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import logging
 import os
 import threading
@@ -44,8 +45,12 @@ def qapp(qapp: QApplication) -> QApplication:
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Fuzz long only when asked to; the usual run draws the same examples each time, so that it fails for a reason."""
+    """Fuzz long only when asked to; the usual run draws the same examples each time, so that it fails for a reason.
+
+    Nothing is collected on a pool's thread: widgets would be taken down there.
+    """
     settings.load_profile("long" if config.getoption("--long") else "usual")
+    gc.disable()
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -93,6 +98,12 @@ def _no_real_clock(monkeypatch: pytest.MonkeyPatch, request: pytest.FixtureReque
         def refuse(_clock: SystemClock) -> datetime:
             raise AssertionError("a test asked for the real time; give it a SteppedClock")
         monkeypatch.setattr(SystemClock, "now", refuse)
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_runtest_teardown(item: pytest.Item) -> None:
+    """Collect between tests, on this thread, as the program does (`ui/collector.py`)."""
+    gc.collect(1)
 
 
 class ExpectedLog(list[str]):
