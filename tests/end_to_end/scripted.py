@@ -52,11 +52,11 @@ def snapshot(desk: Desk, session_id: int) -> dict[str, Any]:
     wanted = bench.board(sitting, now, ZONE).instruction
     last = desk.next_undo()
     with desk.store.session() as session:
-        deeds = session.execute(text("SELECT count(*) FROM deed WHERE NOT undone")).scalar_one()
+        deeds = session.execute(text("SELECT id FROM deed WHERE NOT undone ORDER BY id DESC LIMIT 5")).scalars().all()
     return {
         "session": session_id,
         "deed": last.id if last else 0,
-        "deeds": deeds,
+        "deeds": list(deeds),
         "at": now.isoformat(),
         "wanted": [wanted.action.value, wanted.plant, wanted.step],
         "ended": sitting.ended_at is not None,
