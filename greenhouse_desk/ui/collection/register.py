@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QHelpEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QPolygonF, QResizeEvent
+from PySide6.QtGui import QFont, QHelpEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QPolygonF, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
 from greenhouse_desk.ui import drawing, words
@@ -22,7 +22,10 @@ LEVELS = {"over": "over", "drying": "over", "today": "today", "hold": "hold"}
 KEY = (("today", "today"), ("over", "over"), ("hold", "hold"), ("infested", "infested"), ("none", "nothing yet"),
        ("seen", "on screen"))
 KEY_COLUMNS = (66, 92, 78)
-HEIGHT, KEY_ROW, WIDE = BASE + 22, 22, 700
+HEIGHT, LINE, KEY_ROW, WIDE = BASE + 22, 16, 22, 700
+TRIED = ((4.0, 120.0, 1), (4.0, 120.0, 2), (4.0, 84.0, 2), (3.0, 90.0, 2), (3.0, 60.0, 2), (3.0, 44.0, 2),
+         (2.0, 60.0, 2), (2.0, 36.0, 2), (2.0, 0.0, 2))
+"""How far apart ticks stand, how wide a name may be, and on how many lines: the first that fits is taken."""
 KEY_WIDTH = sum(KEY_COLUMNS) + 10
 
 
@@ -36,13 +39,15 @@ class Tick:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """One place: its name and its plants' ticks; where it starts and how far apart its ticks stand, in pixels."""
+    """One place: its name, on so many lines, and its plants' ticks; where it starts and how far apart its ticks stand,
+    in pixels."""
 
     name: str
     ticks: tuple[Tick, ...]
     x: float
     pitch: float
     room: float
+    lines: int = 1
 
 
 def level_of(seat: Seat) -> str:
@@ -60,10 +65,9 @@ def grouped(seats: Sequence[Seat], names: Sequence[str], width: float) -> tuple[
     if not count:
         return ()
     font = sans(13)
-    pitch, rooms = 1.0, [1.0]
-    for pitch, cap in ((4.0, 120.0), (4.0, 84.0), (3.0, 90.0), (3.0, 60.0), (3.0, 44.0), (2.0, 60.0), (2.0, 36.0),
-                       (2.0, 0.0)):
-        rooms = [max(len(ticks) * pitch, min(drawing.width_of(names[bench], font) + 2, cap)) for bench, ticks in runs]
+    pitch, rooms, lines = 1.0, [1.0], 1
+    for pitch, cap, lines in TRIED:
+        rooms = [max(len(ticks) * pitch, min(_needed(names[bench], font, lines) + 2, cap)) for bench, ticks in runs]
         if sum(rooms) + SPACE * (len(runs) - 1) <= width:
             break
     else:
@@ -71,9 +75,18 @@ def grouped(seats: Sequence[Seat], names: Sequence[str], width: float) -> tuple[
         rooms = [len(ticks) * pitch for _, ticks in runs]
     groups, x = [], 4.0
     for (bench, ticks), room in zip(runs, rooms, strict=True):
-        groups.append(Group(names[bench], ticks, x, pitch, room))
+        groups.append(Group(names[bench], ticks, x, pitch, room, lines))
         x += room + SPACE
     return tuple(groups)
+
+
+def _needed(name: str, font: QFont, lines: int) -> float:
+    """How wide a name is on one line, or on two, parted between words where that takes least."""
+    parts = name.split()
+    if lines == 1 or len(parts) < 2:
+        return drawing.width_of(name, font)
+    return min(max(drawing.width_of(" ".join(parts[:at]), font), drawing.width_of(" ".join(parts[at:]), font))
+               for at in range(1, len(parts)))
 
 
 class Register(QWidget):
@@ -101,6 +114,7 @@ class Register(QWidget):
         levels = [level_of(seat) for seat in seats]
         told = [f"{levels.count(level)} {word}" for level, word in KEY[:4] if levels.count(level)]
         self.setAccessibleDescription(", ".join([words.counted(len(seats), "plant"), *told]))
+        self._take_height()
         self.update()
 
     def show_seen(self, numbers: frozenset[int]) -> None:
@@ -116,7 +130,14 @@ class Register(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """In a narrow window the key stands below."""
         super().resizeEvent(event)
-        self.setFixedHeight(HEIGHT if self.width() > WIDE else HEIGHT + KEY_ROW)
+        self._take_height()
+
+    def _take_height(self) -> None:
+        self.setFixedHeight(self._names_end() + (0 if self._key_width() else KEY_ROW))
+
+    def _names_end(self) -> int:
+        """Where the names end: they are on as many lines as they need."""
+        return HEIGHT + LINE * (max((group.lines for group in self._groups()), default=1) - 1)
 
     def _groups(self) -> tuple[Group, ...]:
         return grouped(self._seats, self._names, self.width() - self._key_width() - 12)
@@ -143,16 +164,16 @@ class Register(QWidget):
             painter.drawRect(QRectF(group.x + seen[0] * group.pitch - 3, 1,
                                     (seen[-1] - seen[0] + 1) * group.pitch + 6, BASE + 3))
         if group.room >= 24:
-            room = QRectF(group.x - 3, BASE + 5, group.room + SPACE - 4, 18)
-            drawing.text(painter, room, drawing.cut(group.name, sans(13), room.width()), sans(13), colours.ink2)
+            room = QRectF(group.x - 3, BASE + 5, group.room + SPACE - 4, 2 + LINE * group.lines)
+            drawing.text_block(painter, room, group.name, sans(13), colours.ink2, group.lines)
 
     def _paint_key(self, painter: QPainter) -> None:
         """Each tick as it is drawn, smaller, with its word: two rows of three at the right, or one row below."""
         left, colours = float(self.width() - KEY_WIDTH + 10), self._palette
-        below, along = not self._key_width(), 4.0
+        below, along, under = not self._key_width(), 4.0, self._names_end() - 2.0
         for place, (level, word) in enumerate(KEY):
             x = along if below else left + sum(KEY_COLUMNS[:place // 2])
-            y = HEIGHT - 2.0 if below else 22.0 * (place % 2)
+            y = under if below else 22.0 * (place % 2)
             along += drawing.width_of(word, sans(13)) + 28
             painter.save()
             painter.translate(x, y + 1)
