@@ -29,6 +29,9 @@ class SearchField(QLineEdit):
             super().keyPressEvent(event)
 
 
+GAP, MARGINS = 8, 34  # between controls; left, right and after the title
+
+
 class Toolbar(QWidget):
     """`searched(text)` while typing, `next_found(number)` on Enter; the buttons ask by name, `paper` with itself."""
 
@@ -66,8 +69,8 @@ class Toolbar(QWidget):
         self.care_button.hide()
         self._listen()
         row = QHBoxLayout(self)
-        row.setContentsMargins(14, 0, 12, 0)
-        row.setSpacing(8)
+        row.setContentsMargins(14, 0, MARGINS - 14 - GAP, 0)
+        row.setSpacing(GAP)
         row.addWidget(self.title)
         row.addSpacing(8)
         row.addWidget(self.search, 2)
@@ -129,7 +132,6 @@ class Toolbar(QWidget):
     def set_narrow(self, narrow: bool) -> None:
         """In a narrow window care has a button of its own, and the title makes room."""
         self.care_button.setVisible(narrow)
-        self.title.setVisible(not narrow)
         self._narrow = narrow
         self._show_what_fits()
 
@@ -139,8 +141,13 @@ class Toolbar(QWidget):
         self._show_what_fits()
 
     def _show_what_fits(self) -> None:
-        self.places_button.setVisible(not self._narrow or self.width() > 600)
-        self.paper_button.setVisible(not self._narrow or self.width() > 640)
+        """Places before printing, which has its key, and before the title, which the navigation says too."""
+        always = [self.add_button, self.dense_button, *([self.care_button] if self._narrow else [])]
+        spare = (self.width() - MARGINS - self.search.minimumWidth()
+                 - sum(made.sizeHint().width() + GAP for made in always))
+        for made in (self.places_button, self.paper_button, self.title):
+            spare -= made.sizeHint().width() + GAP
+            made.setVisible(spare >= 0 and not (self._narrow and made is self.title))
 
     def care_shown(self) -> bool:
         """Whether care is asked for in a narrow window."""
