@@ -9,6 +9,7 @@ import threading
 from collections.abc import Callable, Generator, Iterator
 from datetime import datetime
 from pathlib import Path
+from shutil import rmtree
 from tempfile import mkdtemp
 
 os.environ["QT_QPA_PLATFORM"] = "offscreen"  # before Qt is imported; windows under Xvfb are child processes
@@ -51,6 +52,11 @@ def pytest_configure(config: pytest.Config) -> None:
     """
     settings.load_profile("long" if config.getoption("--long") else "usual")
     gc.disable()
+
+
+def pytest_unconfigure() -> None:
+    """Leave nothing behind."""
+    rmtree(PRIVATE, ignore_errors=True)
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
