@@ -6,13 +6,13 @@ Isolation places come last, whatever their place in the house: nothing may be ca
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from itertools import groupby
 
 from greenhouse_desk.domain import care as rules_of_care
-from greenhouse_desk.domain.care import Care, Turn
+from greenhouse_desk.domain.care import Care, CareKind, Turn
 from greenhouse_desk.domain.figures import counted
 from greenhouse_desk.domain.names_genera import Genera
 from greenhouse_desk.domain.paper import A4, HAIR, Face, Line, Measure, Page, Words
@@ -33,12 +33,14 @@ LAST = "Isolation comes last: wash your hands after it, and go back to no other 
 LOOKS = ("The cleanest plants come first: do not go back. Tick clean, or write down what was seen, where and how many; "
          "wash your hands where something was found.")
 SEEN = ("clean", "something seen:")
+FEET = ((CareKind.DRY_REST, "Rest dry, do not water"), (CareKind.PLAIN_WATER, "Plain water only, no feed, besides"))
+"""What is said under a place of the plants on hold, each hold apart. No water outranks plain water."""
 
 
 @dataclass(frozen=True, slots=True)
 class Stop:
-    """One plant of a round: what is to be done, each with a box, and what holds besides (plain water). `abreast` sets
-    the boxes beside each other."""
+    """One plant of a round: what is to be done, each with a box, and what holds besides (plain water, a dry
+    rest). `abreast` sets the boxes beside each other."""
 
     number: int
     name: Wordings
@@ -49,12 +51,12 @@ class Stop:
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """The stops at one place; `foot` says what holds there besides."""
+    """The stops at one place; `feet` say what holds there besides, a line for each hold."""
 
     place: str
     isolation: bool
     stops: tuple[Stop, ...]
-    foot: str = ""
+    feet: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,16 +84,25 @@ def todays_round(session: Session, now: datetime) -> Round:
                     tuple(text for hold, text in said if not hold), tuple(text for hold, text in said if hold))
 
     rows = [(row.path, row.place.isolation, row.cards) for row in seen.benches] + [(NO_PLACE, False, seen.homeless)]
-    parts = [_part(path, apart, [stop(card) for card in cards]) for path, apart, cards in rows]
-    walked = tuple(sorted((part for part in parts if part.stops or part.foot), key=lambda part: part.isolation))
+    parts = [_part(path, apart, [stop(card) for card in cards], owed) for path, apart, cards in rows]
+    walked = tuple(sorted((part for part in parts if part.stops or part.feet), key=lambda part: part.isolation))
     return Round(f"Round of {day_words(today)}", today, _how(TODAY, walked), walked)
 
 
-def _part(path: str, apart: bool, stops: Sequence[Stop]) -> Part:
-    """A place's stops: those with something to do; of the others only on whom plain water is owed."""
+def _part(path: str, apart: bool, stops: Sequence[Stop], owed: Mapping[int, Sequence[Care]]) -> Part:
+    """A place's stops: those with something to do; of the others only what must not be given to whom."""
     held = [one.number for one in stops if one.notes and not one.tasks]
-    foot = f"Plain water only, no feed, besides: {listed(held)}." if held else ""
-    return Part(path, apart, tuple(one for one in stops if one.tasks), foot)
+    return Part(path, apart, tuple(one for one in stops if one.tasks), tuple(_feet(held, owed)))
+
+
+def _feet(held: Sequence[int], owed: Mapping[int, Sequence[Care]]) -> Iterator[str]:
+    """Each hold with the plants it is on, a plant under one of them."""
+    left = list(held)
+    for kind, words in FEET:
+        mine = [number for number in left if any(care.kind is kind for care in owed[number])]
+        left = [number for number in left if number not in mine]
+        if mine:
+            yield f"{words}: {listed(mine)}."
 
 
 def _how(words: str, parts: Iterable[Part]) -> tuple[str, ...]:
@@ -126,9 +137,9 @@ def pages(made: Round, measure: Measure, size: tuple[float, float] = A4) -> tupl
         place_head(flow, part.place, part.isolation, 3 * ROW)
         for stop in part.stops:
             _stop(flow, stop)
-        if part.foot:
+        for foot in part.feet:
             flow.gap(1)
-            flow.line(part.foot, BODY)
+            flow.line(foot, BODY)
     flow.again = ""
     return flow.done(made.title)
 

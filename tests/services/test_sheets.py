@@ -8,7 +8,20 @@ import pytest
 
 from greenhouse_desk.domain.care import TONIGHT, CareKind
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.domain.journal import Cut, Dry, Looked, Part, Potted, Purpose, Settled, Sighted, Treated, Wetted
+from greenhouse_desk.domain.journal import (
+    Cut,
+    Dry,
+    Looked,
+    Part,
+    Phase,
+    Potted,
+    Purpose,
+    Resting,
+    Settled,
+    Sighted,
+    Treated,
+    Wetted,
+)
 from greenhouse_desk.domain.plants import Place
 from greenhouse_desk.domain.sitter import LOOKS
 from greenhouse_desk.services import (
@@ -56,12 +69,23 @@ def test_the_round_lists_what_needs_hands_today_isolation_last(house: Desk) -> N
     turns = dict(house.read(collection.overview, NOW).turns)
     owed = {one.plant for turn in TONIGHT for one in turns.get(turn, ())}
     assert {stop.number for part in made.parts for stop in part.stops} == owed
-    assert made.parts[0].foot == "Plain water only, no feed, besides: 103."
+    assert made.parts[0].feet == ("Plain water only, no feed, besides: 103.",)
     assert all(stop.tasks for part in made.parts for stop in part.stops)
     said = words(round_sheet.pages(made, measure))
     assert said[0] == "Round of 18 Nov 2026"
     assert " ".join(said).count("Apart tray, isolation") == 1
     assert round_sheet.LAST in " ".join(said)
+
+
+def test_a_plant_that_rests_dry_is_never_told_to_be_watered(house: Desk) -> None:
+    house.run(records.add, 103, Resting(Phase.BEGINS, dry=True), ago(days=1))
+    bench = house.read(collection.overview, NOW).benches[1].place.id
+    house.run(collection.add_plant, NewPlant("Phalaenopsis amabilis", 108, place=bench))
+    house.run(records.add, 108, PEROXIDE, ago(days=4))
+    made = house.read(round_sheet.todays_round, NOW)
+    assert made.parts[0].feet == ("Rest dry, do not water: 103.", "Plain water only, no feed, besides: 108.")
+    said = " ".join(words(round_sheet.pages(made, measure)))
+    assert "Rest dry, do not water: 103." in said
 
 
 def test_a_round_with_nothing_to_do_says_so(desk: Desk) -> None:

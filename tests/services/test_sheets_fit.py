@@ -47,7 +47,8 @@ def sound(made: tuple[Page, ...], margins: Margins = USUAL) -> None:
 @FEW
 @given(st.lists(st.builds(Part, TEXT, st.booleans(), st.lists(st.builds(
     Stop, NUMBERS, NAMES, st.lists(TEXT, min_size=1, max_size=4).map(tuple), st.lists(TEXT, max_size=2).map(tuple)),
-    max_size=9).map(tuple), st.sampled_from(("", "Plain water only, no feed, besides: 101, 102 and 999999."))),
+    max_size=9).map(tuple), st.sampled_from(((), ("Plain water only, no feed, besides: 101, 102 and 999999.",
+                                                  "Rest dry, do not water: 103.")))),
     max_size=4), SIZES)
 def test_a_round(parts: list[Part], size: tuple[float, float]) -> None:
     made = round_sheet.pages(Round("Round of 18 Nov 2026", DAY, (round_sheet.TODAY,), tuple(parts)), measure, size)
