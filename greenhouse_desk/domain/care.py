@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
-from datetime import datetime, tzinfo
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from datetime import date, datetime, tzinfo
 from types import MappingProxyType
 
 from greenhouse_desk.domain.airflow import Around
@@ -18,7 +18,7 @@ from greenhouse_desk.domain.care_turns import CALM, TONIGHT, Turn, by_need, turn
 from greenhouse_desk.domain.care_values import Care, CareKind, Drying, Moment, PutOff, Reason
 from greenhouse_desk.domain.care_water import half_feed, plain_water
 from greenhouse_desk.domain.care_words import CareWords, put_off_words, words
-from greenhouse_desk.domain.care_year import dry_rest, repot_window
+from greenhouse_desk.domain.care_year import dry_rest, dry_rests, repot_window
 from greenhouse_desk.domain.names_genera import Genera
 from greenhouse_desk.domain.pests import Pest
 from greenhouse_desk.domain.pests_climate import Climate
@@ -27,8 +27,8 @@ from greenhouse_desk.domain.settings import HouseRules
 from greenhouse_desk.domain.year import NO_YEARS, Years
 
 __all__ = ["CALM", "RULES", "TONIGHT", "Around", "Care", "CareKind", "CareWords", "Drying", "Moment", "PutOff",
-           "Reason", "Turn", "by_need", "care_day", "day_of", "owed", "put_off_words", "soonest", "turn_of", "when",
-           "words"]
+           "Reason", "Turn", "by_need", "care_day", "day_of", "owed", "put_off_words", "rests_ahead", "soonest",
+           "turn_of", "when", "words"]
 
 Rule = Callable[[Asked], tuple[Care, ...]]
 RULES: tuple[Rule, ...] = (airing, dress_cuts, pot_up, against_pests, plain_water, half_feed,
@@ -52,6 +52,13 @@ def owed(history: History, around: Around, rules: HouseRules, now: datetime, zon
         return ()
     ask = asked(history, around, rules, now, zone, pests, climate, agents, genera, years)
     return soonest((care for rule in RULES for care in rule(ask)), zone, rules)
+
+
+def rests_ahead(history: History, around: Around, rules: HouseRules, now: datetime, zone: tzinfo, days: Iterable[date],
+                genera: Genera = NO_GENERA, years: Years = NO_YEARS) -> Iterator[tuple[date, Care]]:
+    """The dry rests of one plant on each of `days`, today or later, as far as its journal tells at `now` (aware)."""
+    ask = asked(history, around, rules, now, zone, NO_PESTS, genera=genera, years=years)
+    return dry_rests(ask, days)
 
 
 def soonest(cares: Iterable[Care], zone: tzinfo, rules: HouseRules) -> tuple[Care, ...]:

@@ -10,6 +10,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from datetime import date, timedelta
 
 from greenhouse_desk.domain.care_asked import Asked, in_time
@@ -40,6 +42,12 @@ def dry_rest(ask: Asked) -> tuple[Care, ...]:
     if state.rest is not None and state.rest.so:
         return _begun(ask, state) if state.dry else ()
     return _usual_rest(ask)
+
+
+def dry_rests(ask: Asked, days: Iterable[date]) -> Iterator[tuple[date, Care]]:
+    """Each of these days, today or later, with the dry rest held on it if nothing more is written down until then."""
+    for day in days:
+        yield from ((day, care) for care in dry_rest(replace(ask, now=ask.now + (day - ask.today), today=day)))
 
 
 def _begun(ask: Asked, state: Standing) -> tuple[Care, ...]:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 
 from greenhouse_desk.domain.care_values import Care, CareKind
 from greenhouse_desk.domain.faults import Refused
@@ -45,6 +45,15 @@ class Visit:
     look: Look
 
 
+@dataclass(frozen=True, slots=True)
+class Rest:
+    """A plant that rests dry on days of the stretch: from `first` in it, to its `last`, be that after the stretch."""
+
+    plant: int
+    first: date
+    last: date
+
+
 def checked(first: date, last: date, today: date) -> None:
     """Raise Refused unless a sheet can cover these days, both ends meant."""
     days = (last - first).days + 1
@@ -78,9 +87,14 @@ def held(cares: Iterable[tuple[Care, date]], first: date) -> tuple[tuple[int, da
                          if care.kind is CareKind.PLAIN_WATER and day > first}))
 
 
-def resting(cares: Iterable[tuple[Care, date]], first: date) -> tuple[int, ...]:
-    """Plants whose dry rest goes on on the first day or later: a round of water must pass them by."""
-    return tuple(sorted({care.plant for care, day in cares if care.kind is CareKind.DRY_REST and day > first}))
+def resting(told: Iterable[tuple[date, Care]]) -> tuple[Rest, ...]:
+    """Dry rests of the stretch, each care with a day on which it holds: a round of water must pass these plants by."""
+    found: dict[tuple[int, date], date] = {}
+    for day, care in told:
+        end = care.due.date() if isinstance(care.due, datetime) else care.due
+        if care.kind is CareKind.DRY_REST:
+            found[care.plant, end] = min(day, found.get((care.plant, end), day))
+    return tuple(Rest(plant, first, end) for (plant, end), first in sorted(found.items()))
 
 
 def days_of(first: date, last: date) -> tuple[date, ...]:

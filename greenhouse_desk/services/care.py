@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from functools import cache
@@ -92,6 +92,16 @@ def ahead(session: Session, now: datetime, days: int) -> tuple[Care, ...]:
     growing = _growing(session, around, None)
     return care_rules.soonest(_within(_owed(session, now, growing, around), around, now, days), around.zone,
                               around.rules)
+
+
+def dry_rests(session: Session, now: datetime, days: Sequence[date]) -> tuple[tuple[date, Care], ...]:
+    """Each of `days`, today or later, with the dry rests of growing plants held on it, as told at `now` (aware)."""
+    around = surroundings(session)
+    growing = _growing(session, around, None)
+    told = journal.told(session, [plant.number for plant in growing])
+    return tuple(found for plant in growing for found in care_rules.rests_ahead(
+        History(plant, told[plant.number].of(SPEAKING)), around.around(plant.place), around.rules, now, around.zone,
+        days, around.genera, around.years))
 
 
 def by_plant(session: Session, now: datetime, numbers: Collection[int] | None = None) -> dict[int, tuple[Care, ...]]:

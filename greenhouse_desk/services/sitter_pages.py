@@ -10,7 +10,7 @@ from types import MappingProxyType
 from greenhouse_desk.domain.labels_set import isolation_mark
 from greenhouse_desk.domain.paper import A4, HAIR, Item, Line, Measure, Page, Words, frame
 from greenhouse_desk.domain.paper_text import broken, listed, shortened
-from greenhouse_desk.domain.sitter import days_of
+from greenhouse_desk.domain.sitter import Rest, days_of
 from greenhouse_desk.services.page_flow import (
     BODY,
     BOLD,
@@ -115,12 +115,25 @@ def never(sheet: SitterSheet) -> Iterator[str]:
     else:
         yield "feed any plant"
     if sheet.resting:
-        yield f"{RESTING}: {listed(sheet.resting)}"
+        yield f"{RESTING}: {_rests(sheet.resting, sheet.first)}"
     yield from NEVER
     apart = [bench for bench in sheet.benches if bench.isolation]
     if apart:
         named = " or ".join(bench.short for bench in apart)
         yield f"touch {named} ({ISOLATION}) first: it comes last. Then wash your hands, and go to no other plant"
+
+
+def _rests(rests: Sequence[Rest], first: date) -> str:
+    """"103 and 109 until 31 Jan 2027; 162 from 1 Nov 2026 until 28 Feb 2027"."""
+    days: dict[tuple[date, date], list[int]] = defaultdict(list)
+    for rest in rests:
+        days[rest.first, rest.last].append(rest.plant)
+    return "; ".join(f"{listed(numbers)}{_from(begins, first)} until {day_words(ends)}"
+                     for (begins, ends), numbers in sorted(days.items()))
+
+
+def _from(begins: date, first: date) -> str:
+    return f" from {day_words(begins)}" if begins > first else ""
 
 
 def _column(flow: Flow, x: float, top: float, wide: float, title: str, lines: Sequence[tuple[str, str]]) -> float:

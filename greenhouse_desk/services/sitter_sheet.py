@@ -12,7 +12,7 @@ from greenhouse_desk.domain import sitter
 from greenhouse_desk.domain.care import Care, CareKind
 from greenhouse_desk.domain.paper_text import all_but
 from greenhouse_desk.domain.plants import Plant
-from greenhouse_desk.domain.sitter import Look, Visit
+from greenhouse_desk.domain.sitter import Look, Rest, Visit
 from greenhouse_desk.services import care as services_care
 from greenhouse_desk.services import collection_reading
 from greenhouse_desk.store import plants
@@ -50,9 +50,9 @@ class Bench:
 
 @dataclass(frozen=True, slots=True)
 class SitterSheet:
-    """Days from `first` to `last`. `held` are plants on plain water with the day it ends, `resting` those resting dry,
-    `left` what stays the grower's with its day, `before` what must be seen to before leaving; `photos` are SHA-256 by
-    plant."""
+    """Days from `first` to `last`. `held` are plants on plain water with the day it ends, `resting` those that rest
+    dry on some of the days, `left` what stays the grower's with its day, `before` what must be seen to before leaving;
+    `photos` are SHA-256 by plant."""
 
     made: date
     first: date
@@ -60,7 +60,7 @@ class SitterSheet:
     benches: tuple[Bench, ...]
     rows: tuple[Row, ...]
     held: tuple[tuple[int, date], ...]
-    resting: tuple[int, ...]
+    resting: tuple[Rest, ...]
     left: tuple[tuple[Care, date], ...]
     before: tuple[Care, ...]
     photos: Mapping[int, str]
@@ -88,8 +88,9 @@ def sitter_sheet(session: Session, now: datetime, first: date, last: date) -> Si
     before = tuple(care for care, day in owed
                    if care.kind in BEFORE or (not care.hold and day < first and first > today))
     told = [(care, day) for care, day in owed if care not in before]
+    rests = sitter.resting(services_care.dry_rests(session, now, sitter.days_of(first, last)))
     return SitterSheet(today, first, last, benches, _rows(sitter.visits(told, first, last), benches),
-                       sitter.held(owed, first), sitter.resting(owed, first), sitter.left_to_grower(told, last),
+                       sitter.held(owed, first), rests, sitter.left_to_grower(told, last),
                        before, {plant.number: plant.photo for plant in growing if plant.photo})
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
@@ -48,11 +49,12 @@ def test_every_kind_of_care_is_either_a_look_or_left_or_a_hold() -> None:
 
 
 def test_a_dry_rest_is_told_as_plants_that_water_passes_by() -> None:
-    told = [(care(CareKind.DRY_REST, 105, hold=True), after(40)), (care(CareKind.DRY_REST, 106, hold=True), FIRST),
-            (care(CareKind.PLAIN_WATER, 107, hold=True), after(4))]
-    assert sitter.resting(told, FIRST) == (105,), "the rest of 106 is over on the first day"
-    assert not sitter.visits(told, FIRST, LAST)
-    assert not sitter.left_to_grower(told, LAST)
+    goes_on, begins = care(CareKind.DRY_REST, 105, hold=True), care(CareKind.DRY_REST, 106, hold=True)
+    told = [(day, replace(goes_on, due=after(40))) for day in sitter.days_of(FIRST, LAST)]
+    told += [(after(nth), replace(begins, due=after(60))) for nth in (5, 4, 6)]
+    assert sitter.resting(told) == (sitter.Rest(105, FIRST, after(40)), sitter.Rest(106, after(4), after(60)))
+    assert not sitter.visits([(goes_on, FIRST), (begins, FIRST)], FIRST, LAST)
+    assert not sitter.left_to_grower([(goes_on, FIRST), (begins, FIRST)], LAST)
 
 
 def test_plain_water_is_told_with_its_end_and_is_no_visit() -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, timedelta
 
 import pytest
 
@@ -23,7 +23,8 @@ from greenhouse_desk.domain.journal import (
     Wetted,
 )
 from greenhouse_desk.domain.plants import Place
-from greenhouse_desk.domain.sitter import LOOKS
+from greenhouse_desk.domain.sitter import LOOKS, Rest
+from greenhouse_desk.domain.year import GenusYear, Stretch
 from greenhouse_desk.services import (
     bench_pages,
     care,
@@ -33,6 +34,7 @@ from greenhouse_desk.services import (
     shelf_map,
     sitter_pages,
     sitter_sheet,
+    years,
 )
 from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.collection import NewPlant
@@ -128,6 +130,19 @@ def test_the_sitter_takes_looks_only_and_every_other_care_is_left(house: Desk) -
     assert "first wash 102" in text
     assert "touch Apart tray (isolation) first" in text
     assert all(TODAY <= row.day <= LAST for row in made.rows)
+
+
+def test_a_rest_that_begins_while_the_grower_is_away_is_told_with_its_days(desk: Desk) -> None:
+    october = datetime(2026, 10, 28, 12, tzinfo=UTC)
+    desk.run(years.save, GenusYear("Phalaenopsis", rest=Stretch(11, 1), dry=True))
+    for number in (101, 102):
+        desk.run(collection.add_plant, NewPlant("Phalaenopsis amabilis", number, acquired_on=date(2020, 5, 1)))
+    desk.run(records.add, 102, Resting(Phase.BEGINS, dry=True), october - timedelta(days=3))
+    made = desk.read(sitter_sheet.sitter_sheet, october, date(2026, 10, 28), date(2026, 11, 10))
+    assert made.resting == (Rest(101, date(2026, 11, 1), date(2027, 1, 31)),
+                            Rest(102, date(2026, 10, 28), date(2027, 1, 31)))
+    said = " ".join(words(sitter_pages.pages(made, measure)))
+    assert "102 until 31 Jan 2027; 101 from 1 Nov 2026 until 31 Jan 2027" in said
 
 
 def test_the_sheet_groups_a_bench_and_puts_isolation_last(house: Desk) -> None:

@@ -12,7 +12,7 @@ from greenhouse_desk.domain.care_values import Care, CareKind, Reason
 from greenhouse_desk.domain.names_genera import Genera
 from greenhouse_desk.domain.paper import Group, Page, Words, flat
 from greenhouse_desk.domain.protocols import KitLine
-from greenhouse_desk.domain.sitter import LOOKS
+from greenhouse_desk.domain.sitter import LOOKS, Rest
 from greenhouse_desk.services import bench_pages, kit_pages, round_sheet, shelf_map, sitter_looks, sitter_pages
 from greenhouse_desk.services.kit_pages import Kit
 from greenhouse_desk.services.page_flow import BODY, SHEETS, Flow, Margins
@@ -122,8 +122,8 @@ def sitters(draw: st.DrawFn) -> tuple[SitterSheet, dict[str, Printable]]:
     shapes = st.sampled_from(((220, 165), (165, 220), (220, 20)))
     pictures = {str(one): photo(*draw(shapes)) for one in range(101, number, 2)}
     last = DAY + timedelta(days=13)
-    sheet = SitterSheet(DAY, DAY, last, tuple(benches), tuple(rows), ((102, last),), (101,), ((care, DAY),), (),
-                        {one: str(one) for one in range(101, number)})
+    sheet = SitterSheet(DAY, DAY, last, tuple(benches), tuple(rows), ((102, last),), (Rest(101, DAY, last),),
+                        ((care, DAY),), (), {one: str(one) for one in range(101, number)})
     return sheet, pictures
 
 
