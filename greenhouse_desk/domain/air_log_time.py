@@ -36,6 +36,7 @@ class Times:
         self._times: dict[str, tuple[int, int | None]] = {}
         self._level: dict[int, int | None] = {}
         self._before: int | None = None
+        self._older: int | None = None
         self._falling = False
         self._turned: set[int] = set()
         self._twice: dict[int, int] = defaultdict(int)
@@ -62,7 +63,7 @@ class Times:
         level = self._level[day_s] if day_s in self._level else self._learn(day_s)
         if level is None:
             level = self._uneven(local, day_s)
-        self._before = local
+        self._older, self._before = self._before, local
         return local - level
 
     def _day(self, text: str) -> int:
@@ -92,15 +93,24 @@ class Times:
         if first == second:
             self._note_direction(local)
             return first
-        back = self._before is not None and (local > self._before if self._falling else local <= self._before)
-        if back:
+        if self._went_back(local, first - second):
             self._turned.add(day_s)
         self._twice[day_s] += 1
         return first if (day_s in self._turned) == self._falling else second
 
+    def _went_back(self, local: int, by_s: int) -> bool:
+        """Whether the clock was put back between the line before and this one. The same time again is a line written
+        twice, unless the lines before stood as far apart as the clock went: then it is the next reading."""
+        before, older = self._before, self._older
+        if before is None:
+            return False
+        if local == before:
+            return older is not None and abs(before - older) >= by_s
+        return (local > before) == self._falling
+
     def _note_direction(self, local: int) -> None:
         """Whether the file runs from new to old, as told by the line before this one."""
-        if self._before is not None:
+        if self._before is not None and local != self._before:
             self._falling = local < self._before
 
     def notes(self) -> tuple[str, ...]:

@@ -55,6 +55,20 @@ def test_it_is_told_apart_in_a_file_that_runs_from_new_to_old() -> None:
     assert "told apart" in found.notes[0]
 
 
+def test_a_line_written_twice_in_that_hour_is_no_turn_of_the_clock() -> None:
+    found = read(autumn("01:30", "02:00", "02:00", "02:30", "03:00"))
+    assert [told[-5:] for told in instants(found)] == ["23:30", "00:00", "00:30", "02:00"]
+    assert found.doubled == 1
+    assert "but the file did not" in found.notes[0]
+
+
+@pytest.mark.parametrize("way", [1, -1])
+def test_a_logger_that_writes_by_the_hour_shows_the_same_time_twice(way: int) -> None:
+    found = read(autumn("00:00", "01:00", "02:00", "02:00", "03:00", "04:00")[::way])
+    assert [told[-5:] for told in instants(found)] == ["22:00", "23:00", "00:00", "01:00", "02:00", "03:00"]
+    assert (found.doubled, found.gaps) == (0, ())
+
+
 def test_a_file_whose_clock_did_not_go_back_is_told_to_be_unsure() -> None:
     found = read(autumn("01:30", "02:00", "02:30", "03:00"))
     assert [told[-5:] for told in instants(found)] == ["23:30", "00:00", "00:30", "02:00"]
