@@ -28,6 +28,7 @@ LIMITS: dict[tuple[str, str], str] = {
                                                for name in ("SLOT_S", "SLOT_H")},
     **{(name, "DAY_S"): "by definition" for name in ("air_log_time", "air_slots")},
     ("air_log_time", "EPOCH"): "1970, by definition", ("air_log_time", "FIRST_YEAR"): "a year of two digits",
+    ("air_log_time", "LAST_YEAR"): "a year of two digits",
     ("air_log_time", "PLACES"): "an order", ("air_log_look", "LOOKED_AT"): "how many lines are looked at first",
     ("findings_air", "DRAWN_BY_HOUR"): "room on the screen",
     **{("air", name): ASKED for name in ("COLDEST_C", "HOTTEST_C", "FILM_C", "FILM_MM", "SPEED_M_S", "LENGTH_M",

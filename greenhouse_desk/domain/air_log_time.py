@@ -12,6 +12,8 @@ from greenhouse_desk.domain.figures import counted
 DAY_S = 86_400
 EPOCH = date(1970, 1, 1).toordinal()
 FIRST_YEAR = 2000
+LAST_YEAR = 2099
+"""The years two digits can say; a logger with an empty battery writes others."""
 DAY = re.compile(r"(\d{1,4})[-./ ](\d{1,2})[-./ ](\d{1,4})\.?\Z", re.ASCII)
 WHOLE = re.compile(r"\s*(\d{1,4}[-./ ]\d{1,2}[-./ ]\d{1,4})\.?(?:[T,]\s*|\s+)(\S.*?)\s*\Z", re.ASCII)
 TIME = re.compile(r"(\d{1,2})[:.h](\d{2})(?:[:.](\d{2})(?:[.,]\d+)?)?\s*([AaPp])?\.?(?:[Mm]\.?)?\s*"
@@ -147,8 +149,10 @@ def _day_s(text: str, places: tuple[int, int, int]) -> int:
     found = DAY.match(text)
     parts = found.groups() if found else ("0", "0", "0")
     year, month, day = (int(parts[place]) for place in places)
-    if year < 100:
+    if len(parts[places[0]]) <= 2:
         year += FIRST_YEAR
+    if found and not FIRST_YEAR <= year <= LAST_YEAR:
+        raise Unread(f"“{text}”: the year must lie between {FIRST_YEAR} and {LAST_YEAR}, in the order chosen.")
     try:
         return (date(year, month, day).toordinal() - EPOCH) * DAY_S
     except ValueError:

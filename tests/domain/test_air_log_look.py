@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import UTC
 from typing import Any
+from zoneinfo import ZoneInfo
 
 import pytest
 
@@ -68,3 +69,10 @@ def test_what_cannot_be_told_is_said() -> None:
 @pytest.mark.parametrize("text", ["", "\n\n", "only words\nand more\n"])
 def test_a_file_without_a_table_has_no_columns(text: str) -> None:
     assert len(look(text.splitlines(keepends=True)).names) < 2
+
+
+def test_a_day_no_calendar_reaches_is_refused_in_the_preview_too() -> None:
+    sample = look(PLAIN.replace("2026-11-01 12:10", "9999-12-31 00:00").splitlines(keepends=True))
+    good, bad = understood(sample, guessed(sample), ZoneInfo("Europe/Madrid"))
+    assert (good.fault, bad.at) == ("", None)
+    assert "between 2000 and 2099" in bad.fault

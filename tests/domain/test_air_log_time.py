@@ -32,7 +32,8 @@ def test_a_fixed_clock_keeps_its_offset_all_year(clock: Clock, minutes: int, utc
 
 
 @pytest.mark.parametrize("text", ["", "noon", "2026-13-01 12:00", "2026-02-30 12:00", "2026-02-03 24:00", "2026-02-03",
-                                  "2026-02-03 12:60", "2026-02-03 13:00 PM"])
+                                  "2026-02-03 12:60", "2026-02-03 13:00 PM", "9999-12-31 00:00", "0001-01-01 00:00",
+                                  "1999-12-31 12:00", "2100-01-01 00:00"])
 def test_what_is_no_time_is_refused_with_its_line(text: str) -> None:
     found = read(["2026-02-03 12:00,20,60", f"{text},20,60"])
     assert (found.refused, [fault.line for fault in found.faults]) == (1, [3])
