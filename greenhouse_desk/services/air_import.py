@@ -15,7 +15,6 @@ from greenhouse_desk.domain.air_log_look import look as look_over
 from greenhouse_desk.domain.air_log_read import heard
 from greenhouse_desk.domain.air_slots import DAY_S
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.domain.figures import counted
 from greenhouse_desk.domain.written import read, written
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.store import air, air_blocks, house, plants
@@ -205,8 +204,3 @@ def imported(session: Session, place: int) -> tuple[Import, ...]:
 def same(made: Prepared) -> int:
     """How many readings of a file were known already, just so."""
     return len(made.heard.log.at) - made.added - made.changed
-
-
-def refused_words(made: Prepared) -> str:
-    """How many lines were not taken, "" where all were."""
-    return f"{counted(made.heard.refused, 'line')} refused" if made.heard.refused else ""

@@ -77,13 +77,6 @@ def logged(session: Session, place: int, since: datetime, until: datetime) -> tu
                  if start <= one.start <= end)
 
 
-def logging_since(session: Session) -> dict[int, datetime]:
-    """The places that have a logger's readings, and when their first was taken (aware UTC)."""
-    query = select(AirReadingRow.place, func.min(AirReadingRow.day)).group_by(AirReadingRow.place)
-    return {place: datetime.combine(date.fromisoformat(day), datetime.min.time(), UTC)
-            for place, day in session.execute(query)}
-
-
 def blocks(session: Session, place: int, since: date | None = None) -> dict[date, Block]:
     """A place's packed days by day."""
     query = select(AirReadingRow.day, AirReadingRow.readings, AirReadingRow.packed, AirReadingRow.halves).where(

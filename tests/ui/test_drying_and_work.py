@@ -166,6 +166,25 @@ def test_work_that_fails_is_told(qtbot: QtBot) -> None:
     tasks.close()
 
 
+def test_a_bug_in_work_is_told_by_the_fault_dialog_and_answers_its_key(
+        qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What nobody foresaw, on the pool: it must not leave a sheet waiting, nor pass for a full disk."""
+    met: list[BaseException] = []
+    monkeypatch.setattr(sys, "excepthook", lambda _kind, error, _trace: met.append(error))
+    tasks = Tasks()
+    with qtbot.waitSignal(tasks.failed, timeout=5_000) as told:
+        tasks.ask("bad", lambda: {}["missing"])
+    assert [type(error) for error in met] == [KeyError]
+    assert told.args[0] == "bad"
+    told_as = as_refusal("The file cannot be written", told.args[1])
+    assert (told_as.title, "missing" in told_as.detail, "disk" in told_as.next_step) == (
+        "The file cannot be written", False, False)
+    assert "fault of the program" in told_as.detail
+    with qtbot.waitSignal(tasks.done, timeout=5_000):
+        tasks.ask("bad", lambda: 1)
+    tasks.close()
+
+
 def test_a_thumbnail_keeps_the_lower_edge_and_is_kept_on_disk(tmp_path: Path) -> None:
     image = QImage(400, 600, QImage.Format.Format_RGB32)
     image.fill(QColor("#ffffff"))
