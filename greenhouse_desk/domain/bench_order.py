@@ -26,8 +26,13 @@ AFTER_APART = "it stands apart: after it wash your hands, soak its tools and wip
 """What must be done after a plant in isolation was picked up; house custom."""
 
 
+def told_apart(why: str) -> str:
+    """Why a plant stands as it does, with what must be done after it because it is in isolation."""
+    return f"{why}; {AFTER_APART}"
+
+
 def apart(run: Run) -> bool:
-    """Whether the plant stood in an isolation place as the session began, as its row in the queue tells."""
+    """Whether the plant stands in an isolation place, or did as hands came to it, as its row in the queue tells."""
     return AFTER_APART in run.standing_why
 
 
@@ -70,20 +75,21 @@ def rank(run: Run) -> int:
 
 @dataclass(frozen=True, slots=True)
 class Stands:
-    """How a plant stands now: the word, and why."""
+    """How a plant stands now: the word, why, and whether in an isolation place."""
 
     word: str
     why: str
+    isolated: bool
 
 
 def reranked(sitting: Sitting, now: Mapping[int, Stands]) -> tuple[Run, ...]:
     """The runs with their plants' standings as they are `now`, and what can still move set anew, the cleanest first.
 
-    What is opened keeps its place, and so does everything where the grower had set an order of their own.
+    What is opened keeps its place, and so does everything where the grower had set an order of their own. A plant that
+    hands came to in isolation is told as such to the end, wherever it was put since.
     """
     by_rule = all(rank(one) <= rank(two) for one, two in pairwise(run for run in sitting.runs if not begun(run)))
-    runs = [replace(run, standing=now[run.plant].word, standing_why=now[run.plant].why) if run.plant in now else run
-            for run in sitting.runs]
+    runs = [_standing(run, now[run.plant]) if run.plant in now else run for run in sitting.runs]
     movable = [run for run in runs if not opened(run) and (not begun(run) or run.plant in sitting.found)]
     if not by_rule or not movable:
         return tuple(runs)
@@ -91,6 +97,11 @@ def reranked(sitting: Sitting, now: Mapping[int, Stands]) -> tuple[Run, ...]:
     order = {run.id: place for run, place in zip(sorted(movable, key=rank), places, strict=True)}
     return tuple(sorted((replace(run, order=order.get(run.id, run.order)) for run in runs),
                         key=lambda run: (run.order, run.id)))
+
+
+def _standing(run: Run, now: Stands) -> Run:
+    isolated = now.isolated or (begun(run) and apart(run))
+    return replace(run, standing=now.word, standing_why=told_apart(now.why) if isolated else now.why)
 
 
 def told_anew(before: Sequence[Run], after: Sequence[Run]) -> str:

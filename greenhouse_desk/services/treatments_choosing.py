@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 
 from greenhouse_desk.domain.airflow import Verdict, limit
 from greenhouse_desk.domain.bench import Job, Plan, Run, State, plan
-from greenhouse_desk.domain.bench_order import AFTER_APART, PEST_STANDINGS
+from greenhouse_desk.domain.bench_order import AFTER_APART, PEST_STANDINGS, told_apart
 from greenhouse_desk.domain.bench_start import copies
 from greenhouse_desk.domain.care_day import care_day
 from greenhouse_desk.domain.care_values import WASHES, Care
@@ -192,7 +192,7 @@ def _chosen(session: Session, now: datetime, choices: Sequence[Choice], shelf: S
             raise Refused(f"There is no protocol {choice.protocol_id}", "", "Choose one from the shelf.")
         stands = standing[choice.plant]
         if growing[choice.plant].place in apart:
-            stands = replace(stands, why=f"{stands.why}; {AFTER_APART}")
+            stands = replace(stands, why=told_apart(stands.why))
         found.append(_asked(session, now, Chosen(growing[choice.plant], protocol, stands, choice)))
     own = {plant: place for place, plant in enumerate(order)}
     return sorted(found, key=lambda one: (own.get(one.plant.number, len(own)), one.standing.rank, one.plant.number))

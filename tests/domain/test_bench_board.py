@@ -20,7 +20,7 @@ from greenhouse_desk.domain.bench import (
     board,
 )
 from greenhouse_desk.domain.bench_facts import Kept, Potting, facts_of_step, in_pellets, open_in
-from greenhouse_desk.domain.bench_order import AFTER_APART
+from greenhouse_desk.domain.bench_order import told_apart
 from greenhouse_desk.domain.bench_turns import tools
 from greenhouse_desk.domain.journal import Aired, Blotted, Cut, Dressed, Dry, Facts, Part, Potted, Unpotted, Wetted
 from greenhouse_desk.domain.protocols import Deed, ProtocolStep, Work
@@ -55,7 +55,7 @@ def test_coming_from_a_dirtier_plant_asks_for_fresh_gloves() -> None:
 
 
 def test_a_plant_in_isolation_says_as_it_is_taken_up_and_as_it_is_left_what_must_be_done() -> None:
-    apart = replace(run(1, 101, hands("a", caution="Mind."), hands("b")), standing_why=f"newcomer; {AFTER_APART}")
+    apart = replace(run(1, 101, hands("a", caution="Mind."), hands("b")), standing_why=told_apart("newcomer"))
     shown = board(sitting(apart, run(2, 102, hands("a"))), NOW, ZONE).instruction
     assert shown.caution == "Kept apart: afterwards wash hands, soak tools, wipe the bench. Mind."
     half = replace(run(1, 101, hands("a"), hands("b"), done=1), standing_why=apart.standing_why)
