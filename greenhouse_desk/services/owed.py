@@ -91,14 +91,3 @@ def written(moment: Moment) -> str:
 def why(care: Care) -> str:
     """The reasoning in one string: each step with its source or mark in brackets."""
     return " ".join(f"{reason.text} [{reason.shown}]" if reason.source else reason.text for reason in care.why)
-
-
-def line(row: Owed) -> str:
-    """The row in words: plant, care, name and place, and below it why."""
-    return (f"{row.care.plant:>6}  {row.words.text:<28}  {_fitted(row.name, 44)}  {row.place}".rstrip()
-            + f"\n{'':>8}because: {row.care.why[0].text}")
-
-
-def _fitted(text: str, width: int) -> str:
-    """`text` in exactly `width` columns; what is cut off is marked."""
-    return f"{text:<{width}}" if len(text) <= width else f"{text[:width - 3]}..."
