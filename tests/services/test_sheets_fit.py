@@ -29,7 +29,7 @@ FEW = settings(max_examples=settings().max_examples // 5)
 DAY = date(2026, 11, 18)
 SIZES = st.sampled_from(list(SHEETS.values()))
 NAMES = st.sampled_from((
-    "Phalaenopsis amabilis", "Brassolaeliocattleya Toshie Aoki 'Pokai' AM/AOS", "×", "W" * 70, "Paph. Maudiae",
+    "Phalaenopsis amabilis", "Brassolaeliocattleya Copper Kettle 'Lamplit' AM/ABC", "×", "W" * 70, "Paph. Maudiae",
     "Phalaenopsis (Doritaenopsis Purple Gem × Phalaenopsis equestris) × Phalaenopsis lueddemanniana var. hieroglyphica",
     "סחלב לבן מהחלון", "Vanda 💐 coerulea")).map(lambda name: wordings(name, Genera()))
 TEXT = st.text(st.sampled_from("abcdefg íWשש"), min_size=1, max_size=90).filter(str.strip)
