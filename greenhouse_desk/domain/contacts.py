@@ -138,19 +138,20 @@ def contacts(every_stay: Iterable[Stay], handled: Handled, day: Callable[[dateti
 
     A virus passes by blades, and by sap in shared water (from memory, on the safe side); everything else also by
     standing at the same place and by a sitting at the bench. A tool that went from one plant to another is a contact of
-    the day on which it reached the second.
+    the day on which it reached the second, one way; so is a sitting in which work on the first was over by then.
     """
     def since(at: datetime) -> date:
         return date.min if at == ALWAYS else day(at)
 
-    found = [Contact(one.plant, other.plant, day(other.at), day(other.at), _tool_words(one.tool))
+    found = [Contact(one.plant, other.plant, day(other.at), day(other.at), _tool_words(one.tool), one_way=True)
              for one, other in _by_tools(handled, is_virus(what))]
     found += [Contact(one, other, day(share.start), day(min(share.end, until)), f"shared {share.how}")
               for share in shares if share.start <= until for one, other in combinations(share.plants, 2)]
     if is_virus(what):
         return found
     for sitting in _sittings(handled.worked):
-        found += [Contact(one.plant, other.plant, day(one.first), day(other.last), "worked on in one bench session")
+        found += [Contact(one.plant, other.plant, day(one.first), day(other.last), "worked on in one bench session",
+                          one_way=other.first > one.last)
                   for nth, one in enumerate(sitting) for other in sitting[nth + 1:]]
     for where, stood in by_place(every_stay).items():
         how = f"stood together on {places.get(where, 'a place since removed')}"

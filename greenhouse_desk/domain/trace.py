@@ -18,13 +18,17 @@ Steps = dict[int, list[tuple[int, int, int, "Contact"]]]
 
 @dataclass(frozen=True, slots=True)
 class Contact:
-    """Plants `a` and `b` met from `start` to `end`, both days included; a pest can pass either way on any of them."""
+    """Plants `a` and `b` met from `start` to `end`, both days included; a pest can pass either way on any of them.
+
+    `one_way`: only from `a` to `b`, as a blade carries from the plant it cut first.
+    """
 
     a: int
     b: int
     start: date
     end: date
     how: str = ""
+    one_way: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,18 +65,19 @@ def trace(contacts: Iterable[Contact], plant: int, day: date, window_days: int) 
         start, end = contact.start.toordinal(), contact.end.toordinal()
         if end < first:
             continue  # with that no day before the window is ever reached
-        _add(later, contact, start, end)
+        _add(later, contact, contact.a, contact.b, start, end)
         if start <= last:
-            _add(earlier, contact, -end, -start)
+            _add(earlier, contact, contact.b, contact.a, -end, -start)
     ahead = _walk(later, plant, first)
     behind = _walk(earlier, plant, -last)
     return Trace(tuple(Reached(one, date.fromordinal(-at), path) for one, at, path in behind),
                  tuple(Reached(one, date.fromordinal(at), path[::-1]) for one, at, path in ahead))
 
 
-def _add(steps: Steps, contact: Contact, opens: int, closes: int) -> None:
-    steps[contact.a].append((contact.b, opens, closes, contact))
-    steps[contact.b].append((contact.a, opens, closes, contact))
+def _add(steps: Steps, contact: Contact, here: int, there: int, opens: int, closes: int) -> None:
+    steps[here].append((there, opens, closes, contact))
+    if not contact.one_way:
+        steps[there].append((here, opens, closes, contact))
 
 
 def _walk(steps: Steps, origin: int, begin: int) -> Iterator[tuple[int, int, tuple[Contact, ...]]]:

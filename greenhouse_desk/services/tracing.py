@@ -160,11 +160,11 @@ def likeliest(traced: Traced) -> Link | None:
 
 def _steps(traced: Traced, today: date) -> tuple[Step, ...]:
     steps = [Step(1, traced.day, traced.plant, f"found on {traced.plant} on {day_words(traced.day, today)}")]
-    link, here = likeliest(traced), traced.plant
+    link, here, before = likeliest(traced), traced.plant, traced.day
     for contact in reversed(link.path if link is not None else ()):
         here = contact.b if contact.a == here else contact.a
-        met = max(contact.start, min(contact.end, traced.day))
-        steps.append(Step(len(steps) + 1, met, here, f"{contact.a} and {contact.b}: {contact.how}, "
+        before = min(contact.end, before)  # a way back never turns forward again
+        steps.append(Step(len(steps) + 1, before, here, f"{contact.a} and {contact.b}: {contact.how}, "
                                                      f"{_span(contact, today)}", contact))
     return tuple(steps)
 

@@ -57,6 +57,15 @@ def test_contacts_hold_what_was_shared_for_a_trace() -> None:
         (101, 102, 2, "shared a tray"), (101, 103, 2, "shared a tray"), (102, 103, 2, "shared a tray")]
 
 
+def test_what_carries_one_way_is_a_contact_one_way() -> None:
+    handled = Handled((Touch("snips", 102, ago(days=4), 1), Touch("snips", 101, ago(days=4, hours=-1), 1)), (), (
+        Worked(2, 103, ago(days=3), ago(days=3)), Worked(2, 104, ago(days=3, hours=-1), ago(days=3, hours=-3)),
+        Worked(2, 105, ago(days=3, hours=-2), ago(days=3, hours=-2))))
+    found = contacts([], handled, lambda at: at.date(), NOW, {}, "mealybug")
+    assert {(one.a, one.b): one.one_way for one in found} == {
+        (102, 101): True, (103, 104): True, (103, 105): True, (104, 105): False}, "104 was taken up again after 105"
+
+
 def test_moving_away_from_an_infested_neighbour_clears_nobody() -> None:
     sick = one(102, (ago(days=90), HERE), (ago(days=10), MITE))
     moved = one(101, (ago(days=90), HERE), (ago(days=3), THERE), place=2)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
@@ -54,6 +55,13 @@ def test_several_contacts_may_be_passed_in_one_day() -> None:
     assert back(met(103, 102, -5), met(102, 101, -5)) == {102: -5, 103: -5}
 
 
+def test_what_passes_one_way_is_walked_one_way() -> None:
+    snips = Contact(102, 101, DAY - timedelta(days=5), DAY, "snips", one_way=True)
+    assert (back(snips), forward(snips)) == ({102: 0}, {})
+    turned = replace(snips, a=101, b=102)
+    assert (back(turned), forward(turned)) == ({}, {102: -5})
+
+
 def test_the_path_is_told_in_the_order_it_was_walked() -> None:
     first, second = met(103, 102, -9), met(101, 102, -5)
     found = trace([second, first], 101, DAY, 30)
@@ -85,8 +93,9 @@ def test_a_window_before_the_first_day_of_all_is_cut() -> None:
 
 
 contacts_drawn = st.lists(st.builds(
-    lambda a, b, start, long: met(a, b, start, start + long), st.integers(101, 108), st.integers(101, 108),
-    st.integers(-60, 20), st.integers(0, 15)), max_size=25)
+    lambda a, b, start, long, one_way: replace(met(a, b, start, start + long), one_way=one_way),
+    st.integers(101, 108), st.integers(101, 108), st.integers(-60, 20), st.integers(0, 15), st.booleans()),
+    max_size=25)
 
 
 @given(contacts_drawn, st.integers(0, 50))

@@ -15,26 +15,30 @@ from greenhouse_desk.domain.quarantine import Contact, Reached, Trace, trace
 DAY = date(2026, 11, 18)
 PLANTS = range(101, 107)
 WORLDS = 300
+ONE_WAY = 0.4
 
 
 def world(seed: int) -> tuple[list[Contact], int]:
     """A few contacts among six plants over about a fortnight around DAY, some long, some of a day; and a window."""
-    dice = random.Random(f"world {seed}")
+    dice, ways = random.Random(f"world {seed}"), random.Random(f"ways {seed}")
     made = []
     for _ in range(dice.randint(1, 9)):
         a, b = dice.sample(PLANTS, 2)
         start = DAY + timedelta(days=dice.randint(-10, 4))
-        made.append(Contact(a, b, start, start + timedelta(days=dice.choice((0, 0, 1, 3, 8))), "met"))
+        made.append(Contact(a, b, start, start + timedelta(days=dice.choice((0, 0, 1, 3, 8))), "met",
+                            one_way=ways.random() < ONE_WAY))
     return made, dice.choice((0, 2, 5, 9, 30))
 
 
 def walks(contacts: Sequence[Contact], source: int, target: int) -> Iterator[tuple[Contact, ...]]:
     """Every way from `source` to `target` that comes to no plant twice, whatever the days."""
-    met = networkx.MultiGraph()
+    met = networkx.MultiDiGraph()
     for plant in PLANTS:
         met.add_node(plant)
     for key, contact in enumerate(contacts):
         met.add_edge(contact.a, contact.b, key)
+        if not contact.one_way:
+            met.add_edge(contact.b, contact.a, key)
     for edges in networkx.all_simple_edge_paths(met, source, target):
         yield tuple(contacts[key] for _, _, key in edges)
 
@@ -67,7 +71,7 @@ def ends(path: Sequence[Contact], start: int) -> int:
     """Where a path leads that begins at the plant `start`; fails when two contacts of it do not join."""
     here = start
     for contact in path:
-        assert here in (contact.a, contact.b)
+        assert here == contact.a or (here == contact.b and not contact.one_way)
         here = contact.b if here == contact.a else contact.a
     return here
 

@@ -68,6 +68,26 @@ def test_a_move_is_two_runs_and_the_way_back_goes_through_it(desk: Desk) -> None
     assert told.words == {104: "infested", 101: "infested"}
 
 
+def test_a_way_back_never_turns_forward_again(desk: Desk) -> None:
+    furnished(desk)
+    add(desk, 101, BUG, ago(days=40))
+    add(desk, 104, Shared(Sharing.WATER, (103,)), ago(days=20))
+    add(desk, 104, BUG, ago(days=5))
+    told = desk.read(tracing.picture, 104, "mealybug", ago(days=5).date(), NOW)
+    assert [(step.plant, (NOW.date() - step.day).days) for step in told.steps] == [(104, 5), (103, 20), (101, 20)]
+
+
+def test_snips_carry_nothing_back_to_the_plant_they_cut_first(demo_desk: Desk) -> None:
+    find = next(one for one in demo_desk.read(tracing.findings, NOW) if (one.plant, one.what) == (127, "mealybug"))
+    traced = demo_desk.read(tracing.picture, 127, "mealybug", find.day, NOW).traced
+    first = {one.plant: one.path[-1] for one in traced.back if one.plant in (112, 149)}
+    assert not any("snips" in one.how for one in first.values()), first
+    for other in (112, 149):
+        day = next(one.day for one in demo_desk.read(tracing.findings, NOW)
+                   if (one.plant, one.what) == (other, "mealybug"))
+        assert demo_desk.read(tracing.picture, other, "mealybug", day, NOW).traced.back[0].plant == 127
+
+
 def test_one_found_later_is_no_source(desk: Desk) -> None:
     furnished(desk)
     add(desk, 101, BUG, ago(days=30))
