@@ -1,7 +1,8 @@
 """What a plant's year owes: water held back in a dry rest, and the months in which it is best repotted.
 
 - A dry rest runs through the months its genus rests dry, unless the grower wrote that its rest ended; where the grower
-  wrote that a dry rest began, from that day, whatever the genus. It is a hold: it asks for no hands and never rings.
+  wrote that a dry rest began, from that day, whatever the genus and the house rule, which is only asked of what a
+  genus usually does. It is a hold: it asks for no hands and never rings.
 - It is not asked of a plant that was potted lately: its roots cannot bear it; nor of one in spike.
 - The repotting window is told some weeks before its months, for a plant that has stood in its medium long enough. It is
   open for whole months, lies under "later" until its last week, and is gone when the months are over.
@@ -37,11 +38,11 @@ KINDS_DIFFER = "Kinds of one genus differ: decline it, with a reason, where this
 def dry_rest(ask: Asked) -> tuple[Care, ...]:
     """The hold of water and feed, while it runs."""
     state = standing(ask.of(Flowering, Resting), ask.now)
-    if not ask.rules.dry_rest_told or (state.spike is not None and state.spike.so) or _potted_lately(ask):
+    if (state.spike is not None and state.spike.so) or _potted_lately(ask):
         return ()
     if state.rest is not None and state.rest.so:
         return _begun(ask, state) if state.dry else ()
-    return _usual_rest(ask)
+    return _usual_rest(ask) if ask.rules.dry_rest_told else ()
 
 
 def dry_rests(ask: Asked, days: Iterable[date]) -> Iterator[tuple[date, Care]]:

@@ -68,6 +68,8 @@ def test_a_rest_that_ended_last_year_or_a_spike_long_over_says_nothing_of_this_o
 
 def test_a_house_rule_or_a_reason_ends_it() -> None:
     assert rests(rules=HouseRules(dry_rest_told=False)) == ()
+    begins = (ago(3), Resting(Phase.BEGINS, dry=True))
+    assert rests(begins, rules=HouseRules(dry_rest_told=False)) == rests(begins) != (), "what the grower wrote is held"
     (one,) = rests()
     assert rests(answered(one, Reply.DECLINED, ago(1), reason="it grows on")) == ()
     assert rests(years=Years({"Phalaenopsis": replace(DRY, dry=False)})) == rests(years=Years()) == ()
