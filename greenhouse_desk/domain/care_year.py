@@ -32,6 +32,8 @@ REST_WHAT = ("Dry rest: no feed, and only so much water that the bulbs do not sh
 REPOT_WHAT = "Its months to be repotted: best when new roots start"
 DAYS_A_MONTH = Constant(30.44, "days", "a month, where months in a medium are counted", "derived here")
 TOLD_AHEAD = Constant(60, "days", "how long before its months a repotting window is told at the earliest", "house rule")
+BEGINS_EARLY = Constant(60, "days", "how long before its genus's months a rest that begins is taken as theirs",
+                        "house rule")
 KINDS_DIFFER = "Kinds of one genus differ: decline it, with a reason, where this plant rests otherwise."
 
 
@@ -54,16 +56,29 @@ def dry_rests(ask: Asked, days: Iterable[date]) -> Iterator[tuple[date, Care]]:
 def _begun(ask: Asked, state: Standing) -> tuple[Care, ...]:
     """The rest that the grower wrote down, to the end of its genus's months or as long as such an entry counts."""
     assert state.rest is not None
-    start, year = ask.day(state.rest.at), _year(ask)
+    start = ask.day(state.rest.at)
     first = Reason(f"On {on(start, ask)} you wrote that a dry rest begins.", state.rest.source)
-    if year is not None and year.rest is not None:
-        end = year.rest.local(ask.south).around(start)[1]
-        until = Reason(f"A {year.genus} usually rests {year.rest.local(ask.south).words}.", year.source)
-    else:
-        end = start + timedelta(days=RESTS.value)
-        until = Reason(f"No rest of its genus is known: it is held for {RESTS.value:g} days at the most, or until you "
-                       "write that it ended.", RESTS.source)
+    end, until = _until(start, _year(ask), ask.south)
     return _hold(ask, (first, until), start, end, state.rest.entry, 0)
+
+
+def _until(start: date, year: GenusYear | None, south: bool) -> tuple[date, Reason]:
+    """The last day of a rest written down, and why: that of its genus's months where it began in them or not long
+    before, but never later than such an entry counts."""
+    counts = start + timedelta(days=RESTS.value)
+    months = None if year is None or year.rest is None else year.rest.local(south)
+    if months is None or year is None:
+        return counts, _at_most("No rest of its genus is known")
+    begins, ends = months.around(start)
+    usual = f"A {year.genus} usually rests {months.words}"
+    if (begins - start).days > BEGINS_EARLY.value:
+        return counts, _at_most(f"{usual}, and this one began out of those months")
+    return (ends, Reason(f"{usual}.", year.source)) if ends <= counts else (counts, _at_most(usual))
+
+
+def _at_most(words: str) -> Reason:
+    return Reason(f"{words}: it is held for {RESTS.value:g} days at the most, or until you write that it ended.",
+                  RESTS.source)
 
 
 def _usual_rest(ask: Asked) -> tuple[Care, ...]:

@@ -84,6 +84,25 @@ def test_a_dry_rest_written_down_is_held_whatever_the_genus() -> None:
     assert "No rest of its genus is known" in text(unknown)
 
 
+@pytest.mark.parametrize(("begins", "end", "said"), [
+    ((2027, 2, 10), (2027, 8, 9), "held for 180 days"), ((2026, 9, 10), (2027, 1, 31), "usually rests Nov to Jan"),
+    ((2026, 8, 20), (2027, 2, 16), "held for 180 days"), ((2027, 1, 31), (2027, 1, 31), "usually rests Nov to Jan")])
+def test_a_rest_out_of_its_genus_months_ends_when_it_stops_to_count_never_a_year_later(
+        begins: tuple[int, int, int], end: tuple[int, int, int], said: str) -> None:
+    start = datetime(*begins, 12, tzinfo=UTC)
+    (one,) = rests((start, Resting(Phase.BEGINS, dry=True)), now=start + timedelta(hours=2))
+    assert one.due == date(*end)
+    assert said in text(one)
+
+
+def test_a_rest_is_never_told_for_longer_than_its_entry_counts() -> None:
+    long = Years({"Phalaenopsis": replace(DRY, rest=Stretch(10, 6))})
+    start = datetime(2026, 10, 1, 12, tzinfo=UTC)
+    (one,) = rests((start, Resting(Phase.BEGINS, dry=True)), years=long)
+    assert one.due == date(2027, 3, 30)
+    assert "held for 180 days" in text(one)
+
+
 def test_a_repotting_window_is_open_for_its_months_and_lies_under_later() -> None:
     (one,) = windows()
     assert (one.opens, one.due, one.latest) == (date(2027, 3, 1), date(2027, 3, 1), date(2027, 4, 30))
