@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import logging
+import sys
 from collections.abc import Callable
 from typing import Any
 
@@ -11,6 +12,8 @@ from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal
 from greenhouse_desk.domain.faults import Refused
 
 LOG = logging.getLogger(__name__)
+FORESEEN = (OSError, ValueError, RuntimeError, Refused)
+"""What work may fail of; anything else is a fault of the program."""
 
 
 class Stopped(RuntimeError):
@@ -46,10 +49,10 @@ class _Work(QRunnable):
         self._answer = answer
 
     def run(self) -> None:
-        """Do the work; a failure is the answer too, so that it is told where the window can tell it."""
+        """Do the work; a failure of any kind is the answer too: who asked must not be left waiting."""
         try:
             found = self._work()
-        except (OSError, ValueError, RuntimeError, Refused) as error:
+        except Exception as error:  # noqa: BLE001  told as a bug in `_on_answered`
             self._answer(self._key, None, error)
         else:
             self._answer(self._key, found, None)
@@ -57,13 +60,18 @@ class _Work(QRunnable):
 
 def as_refusal(title: str, error: BaseException) -> Refused:
     """A failure on the pool as the window tells it: a refusal as it is, anything else under `title`."""
-    return error if isinstance(error, Refused) else Refused(title, str(error), "Check the disk, then try again.")
+    if isinstance(error, Refused):
+        return error
+    if not isinstance(error, FORESEEN):
+        return Refused(title, "That is a fault of the program, not yours.", "The box about it says where it lies.")
+    return Refused(title, str(error), "Check the disk, then try again.")
 
 
 class Tasks(QObject):
     """A pool for one kind of work. Each answer carries the key it was asked under; a key dropped is not answered.
 
-    `done(key, answer)` or `failed(key, error)` is emitted on the thread this object lives in.
+    `done(key, answer)` or `failed(key, error)` is emitted on the thread this object lives in. A fault of the program in
+    the work goes to Python's hook besides, whether or not its key was dropped.
     """
 
     done = Signal(object, object)
@@ -94,6 +102,8 @@ class Tasks(QObject):
         self._pool.waitForDone()
 
     def _on_answered(self, key: object, answer: object, error: object) -> None:
+        if isinstance(error, Exception) and not isinstance(error, FORESEEN):
+            sys.excepthook(type(error), error, error.__traceback__)
         if key not in self._asked:
             return
         self._asked.discard(key)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from datetime import date, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
@@ -22,7 +23,7 @@ from greenhouse_desk.ui.collection.care_rows import Stand, row_of
 from greenhouse_desk.ui.collection.drying import said
 from greenhouse_desk.ui.collection.entry_forms import FORMS, Names, given_of
 from greenhouse_desk.ui.style import sans
-from greenhouse_desk.ui.tasks import Tasks
+from greenhouse_desk.ui.tasks import Tasks, as_refusal
 from greenhouse_desk.ui.thumbnails import Thumbnails
 from tests.builders import NOW, entry
 from tests.ui.house import picture
@@ -170,14 +171,15 @@ def test_a_bug_in_work_is_told_by_the_fault_dialog_and_answers_its_key(
         qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
     """What nobody foresaw, on the pool: it must not leave a sheet waiting, nor pass for a full disk."""
     met: list[BaseException] = []
+    nothing: dict[str, str] = {}
     monkeypatch.setattr(sys, "excepthook", lambda _kind, error, _trace: met.append(error))
     tasks = Tasks()
     with qtbot.waitSignal(tasks.failed, timeout=5_000) as told:
-        tasks.ask("bad", lambda: {}["missing"])
+        tasks.ask("bad", nothing.popitem)
     assert [type(error) for error in met] == [KeyError]
     assert told.args[0] == "bad"
     told_as = as_refusal("The file cannot be written", told.args[1])
-    assert (told_as.title, "missing" in told_as.detail, "disk" in told_as.next_step) == (
+    assert (told_as.title, "empty" in told_as.detail, "disk" in told_as.next_step) == (
         "The file cannot be written", False, False)
     assert "fault of the program" in told_as.detail
     with qtbot.waitSignal(tasks.done, timeout=5_000):
