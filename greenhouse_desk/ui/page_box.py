@@ -88,6 +88,7 @@ class PageBox(QDialog):
         self.sheet = sheet
         self.pages: tuple[Page, ...] = ()
         self._at = self._asked = 0
+        self._saving = self._leaving = False
         self._tasks = Tasks(self, threads=1)
         self.sizes = calm(QComboBox())
         self.sizes.addItems(list(SHEETS))
@@ -157,6 +158,7 @@ class PageBox(QDialog):
     def write(self, path: Path) -> None:
         """Write the pages to `path` as a PDF, off this thread; the box closes when it is written."""
         self._usable(False)
+        self._saving = True
         self._tasks.ask((SAVING, path), partial(paper.to_pdf, self.pages, path, self.sheet.title))
 
     def send(self, printer: QPrinter) -> None:
@@ -174,7 +176,12 @@ class PageBox(QDialog):
         self.told.emit(f"{self.sheet.title} sent to {printer.printerName() or 'the printer'}.")
 
     def done(self, result: int) -> None:
-        """Closed: a file under way is written to its end, its answer is not waited for."""
+        """Closed; while a file is written only once it is, so that what came of it is told."""
+        if self._saving:
+            self._leaving = True
+            self.close_it.setEnabled(False)
+            self.say("Closes as soon as the file is written.")
+            return
         self._tasks.close()
         super().done(result)
 
@@ -185,13 +192,17 @@ class PageBox(QDialog):
             self._show()
         elif key[0] == SAVING:
             assert isinstance(key[1], Path)
+            self._saving = False
             self.told.emit(f"{self.sheet.title} written to {key[1].name}.")
             self.accept()
 
     def _on_failed(self, key: tuple[str, object], error: Exception) -> None:
         if key[0] == SAVING:
+            self._saving = False
             self._usable(True)
             self.refused.emit(as_refusal("The file cannot be written", error))
+            if self._leaving:
+                self.reject()
         elif key == (SETTING, self._asked):
             self._tell_fault(as_refusal("This cannot be set on paper", error))
 

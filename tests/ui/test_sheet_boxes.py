@@ -161,6 +161,32 @@ def test_a_file_that_cannot_be_written_is_said_and_the_box_stays(running: app.Pr
     box.reject()
 
 
+@pytest.mark.parametrize("folder", ["a file", "a folder"])
+def test_a_box_closed_while_its_file_is_written_still_tells_what_came_of_it(
+        folder: str, tmp_path: Path, qtbot: QtBot) -> None:
+    paper.ready()
+    (tmp_path / "a file").write_text("no folder")
+    (tmp_path / "a folder").mkdir()
+    flow = Flow(paper.measure, SHEETS["A5"])
+    flow.line("One line")
+    pages = flow.done("A sheet")
+    parent = QWidget()
+    qtbot.addWidget(parent)
+    box = PageBox(Sheet("A sheet", "", "sheet.pdf", lambda: lambda _size: pages), parent)
+    box.open()
+    ready(box, qtbot)
+    told: list[str] = []
+    box.told.connect(told.append)
+    box.refused.connect(lambda refusal: told.append(refusal.title))
+    box.write(tmp_path / folder / "sheet.pdf")
+    box.close_it.click()
+    assert not box.close_it.isEnabled()
+    assert "Closes as soon as the file is written." in words_of(box)
+    with qtbot.waitSignal(box.finished):
+        pass
+    assert told == [{"a file": "sheet.pdf cannot be written", "a folder": "A sheet written to sheet.pdf."}[folder]]
+
+
 def test_pages_are_turned_and_all_of_them_printed(tmp_path: Path, qtbot: QtBot) -> None:
     paper.ready()
     flow = Flow(paper.measure, SHEETS["A5"])
