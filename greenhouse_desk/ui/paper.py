@@ -3,6 +3,10 @@
 A page is a value in millimetres (domain/paper.py). `paint(page, painter)` draws it with the painter's unit as 1 mm, so
 that a preview is the print. `to_pdf`, `to_png` and `to_svg` write files whole or not at all. Where no window is, call
 `ready()` first.
+
+This is the one work on a pool that makes objects of Qt (a buffer, a writer of PDF): each lives and ends within one call
+of `pdf_bytes`, `png_bytes` or `svg_bytes`, on the thread that made it, and hears no signal. Nothing handed back, a
+refusal and its traceback included, holds one.
 """
 
 from __future__ import annotations
@@ -234,14 +238,24 @@ def image(page: Page, dpi: float) -> QImage:
 
 def to_png(page: Page, path: Path, dpi: float) -> None:
     """Write one page as a PNG at `dpi`. Raises Refused as `image` does, or where the file cannot be written."""
+    _put(path, png_bytes(image(page, dpi)))
+
+
+def png_bytes(made: QImage) -> bytes:
+    """A picture as a PNG."""
     buffer = QBuffer()
     buffer.open(QBuffer.OpenModeFlag.WriteOnly)
-    image(page, dpi).save(buffer, "PNG")  # type: ignore[call-overload]  # stubs ask bytes, Qt refuses them
-    _put(path, bytes(buffer.data().data()))
+    made.save(buffer, "PNG")  # type: ignore[call-overload]  # stubs ask bytes, Qt refuses them
+    return bytes(buffer.data().data())
 
 
 def to_svg(page: Page, path: Path) -> None:
     """Write one page as an SVG in millimetres, letters as shapes. Raises Refused where it cannot be written."""
+    _put(path, svg_bytes(page))
+
+
+def svg_bytes(page: Page) -> bytes:
+    """One page as an SVG in millimetres, letters as shapes."""
     buffer = QBuffer()
     buffer.open(QBuffer.OpenModeFlag.WriteOnly)
     generator = QSvgGenerator()
@@ -253,7 +267,7 @@ def to_svg(page: Page, path: Path) -> None:
     painter.scale(100, 100)
     paint(page, painter, outlines=True)
     painter.end()
-    _put(path, bytes(buffer.data().data()))
+    return bytes(buffer.data().data())
 
 
 def to_files(pages: Sequence[Page], path: Path, title: str = "", dpi: float = 300) -> tuple[Path, ...]:

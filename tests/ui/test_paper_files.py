@@ -11,7 +11,7 @@ import pytest
 from PIL import Image
 from pypdf import PdfReader
 from pypdf.generic import IndirectObject
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QObject, Qt
 from PySide6.QtGui import QImage, QPainter
 from PySide6.QtSvg import QSvgRenderer
 
@@ -164,3 +164,14 @@ def test_no_page_is_nothing_to_print(tmp_path: Path) -> None:
     for name in ("a.pdf", "a.png", "a.svg"):
         with pytest.raises(Refused, match="nothing to print"):
             paper.to_files([], tmp_path / name)
+
+
+@pytest.mark.parametrize("ending", ["pdf", "png", "svg"])
+def test_a_refusal_carries_no_object_of_qt_to_another_thread(ending: str, tmp_path: Path) -> None:
+    """What a pool's thread refuses is told on the window's, and an object of Qt must end where it was made."""
+    (tmp_path / "a file").write_text("no folder")
+    with pytest.raises(Refused) as refused:
+        paper.to_files([Page(57, 32, ())], tmp_path / "a file" / f"a.{ending}")
+    frames = [found.frame for found in refused.traceback[1:]]
+    assert frames
+    assert [value for frame in frames for value in frame.f_locals.values() if isinstance(value, QObject)] == []
