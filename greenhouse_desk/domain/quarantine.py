@@ -2,18 +2,18 @@
 
 Read: sightings, looks, tests, treatments, moves, arrivals, releases and departures; tools and sittings at the bench;
 wash water and trays shared. Each pest or disease stands by itself: clear of one, a plant can be exposed to another.
-Exposure follows direct contact while the other could pass something on, `trace_days` before the find included; sharing
-a place means standing on the same bench or shelf, near or far. Not read, because nobody writes it down: hands between
-sessions.
+Exposure follows direct contact while the other could pass something on, `trace_days` before the find included, and no
+time alone ends it; sharing a place means standing on the same bench or shelf, near or far. Not read, because nobody
+writes it down: hands between sessions.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from datetime import UTC, date, datetime, timedelta, tzinfo
+from datetime import UTC, date, datetime, tzinfo
 
-from greenhouse_desk.domain.contacts import NOTHING_HANDLED, Handled, Share, share_of
+from greenhouse_desk.domain.contacts import NOTHING_HANDLED, Handled, share_of
 from greenhouse_desk.domain.journal import Released
 from greenhouse_desk.domain.origins import NO_ORIGIN, Origin, origins
 from greenhouse_desk.domain.plants import History
@@ -123,9 +123,9 @@ def answer(histories: Iterable[History], handled: Handled, around: Around, last:
     kept = last.worked if last is not None and last.around.by == by else {}
     every = list(owns(histories, now, by, {number: one.own for number, one in kept.items()}))
     sick = {one.number: one.spells for one in every if one.spells}
-    since = now - timedelta(days=by.rules.trace_days)
-    recent = (stay for one in every for stay in one.recent(since))
-    met = exposures(recent, handled, sick, since, now, _shares(every, since)) if sick else {}
+    stays = (stay for one in every for stay in one.stays)
+    shares = (share_of(entry) for one in every for entry in one.life.shared)
+    met = exposures(stays, handled, sick, now, shares) if sick else {}
     came = origins([one.life for one in every], around.apart, now, by)
     if last is None or not around.same_day(last.around):
         kept = {}
@@ -146,12 +146,6 @@ def _still(kept: Worked, now: datetime) -> Worked:
     statuses = tuple(replace(one, since=now) if one.rank == EXPOSED and kept.met[one.what].going else one
                      for one in kept.standing.statuses)
     return replace(kept, standing=replace(kept.standing, statuses=statuses))
-
-
-def _shares(every: Iterable[Own], since: datetime) -> Iterator[Share]:
-    """Wash water and trays shared up to now, those that can still matter."""
-    found = (share_of(entry) for one in every for entry in one.life.shared)
-    return (share for share in found if share.end >= since)
 
 
 def _standing(one: Life, met: Mapping[str, Exposure], came: Origin, around: Around) -> Standing:

@@ -56,9 +56,9 @@ class Danger:
 PLACE, TOOL, SITTING, SHARED = "place", "tool ", "sitting", "shared "
 
 
-def exposures(every_stay: Iterable[Stay], handled: Handled, spells: Spells, since: datetime,
-              now: datetime, shares: Iterable[Share] = ()) -> Exposures:
-    """The last exposure of each plant to each pest or disease, from `since` to `now`.
+def exposures(every_stay: Iterable[Stay], handled: Handled, spells: Spells, now: datetime,
+              shares: Iterable[Share] = ()) -> Exposures:
+    """The last exposure of each plant to each pest or disease up to `now`, however long ago.
 
     It follows direct contact: sharing a place, a tool not disinfected in between, wash water or a tray, being worked
     on after the other in one bench session. A virus passes by tools and by what was shared. Who met an exposed plant
@@ -66,21 +66,21 @@ def exposures(every_stay: Iterable[Stay], handled: Handled, spells: Spells, sinc
     """
     found: Exposures = defaultdict(dict)
     for stays in by_place(every_stay).values():
-        _by_place(stays, spells, since, now, found)
+        _by_place(stays, spells, now, found)
     for events in tool_runs(handled):
-        _by_tool(events, spells, since, now, found)
+        _by_tool(events, spells, now, found)
     for _, sitting in groupby(sorted(handled.worked, key=lambda one: one.sitting), key=lambda one: one.sitting):
-        _by_sitting(list(sitting), spells, since, now, found)
+        _by_sitting(list(sitting), spells, now, found)
     for share in shares:
-        _by_share(share, spells, since, now, found)
+        _by_share(share, spells, now, found)
     return found
 
 
-def _by_place(stays: list[Stay], spells: Spells, since: datetime, now: datetime, found: Exposures) -> None:
+def _by_place(stays: list[Stay], spells: Spells, now: datetime, found: Exposures) -> None:
     dangers: dict[str, list[Danger]] = defaultdict(list)
     for stay in stays:
         for spell in spells.get(stay.plant, ()):
-            start, end = max(stay.start, spell.start, since), min(stay.end, spell.end)
+            start, end = max(stay.start, spell.start), min(stay.end, spell.end)
             if start < end and not is_virus(spell.what):
                 dangers[spell.what].append(Danger(stay.plant, start, end))
     for what, there in dangers.items():
@@ -103,7 +103,7 @@ def _met(stay: Stay, what: str, dangers: list[Danger], now: datetime, found: Exp
         _keep(found, stay.plant, Exposure(what, NEVER_YET if last > now else last, tuple(sorted(sources)), PLACE))
 
 
-def _by_tool(events: list[Touch | Cleaned], spells: Spells, since: datetime, now: datetime, found: Exposures) -> None:
+def _by_tool(events: list[Touch | Cleaned], spells: Spells, now: datetime, found: Exposures) -> None:
     """Follow one tool: what it took up from a plant it carries on until a soak that clears it.
 
     Tools are laid out clean, in alcohol, before a session: what is no virus is gone by then.
@@ -119,13 +119,13 @@ def _by_tool(events: list[Touch | Cleaned], spells: Spells, since: datetime, now
             continue
         sitting = event.sitting
         for what, source in carried:
-            if source != event.plant and event.at >= since:
+            if source != event.plant:
                 _keep(found, event.plant, Exposure(what, event.at, (source,), TOOL + event.tool))
         carried |= {(spell.what, event.plant): None for spell in spells.get(event.plant, ())
                     if spell.start <= event.at < spell.end}
 
 
-def _by_sitting(sitting: list[Worked], spells: Spells, since: datetime, now: datetime, found: Exposures) -> None:
+def _by_sitting(sitting: list[Worked], spells: Spells, now: datetime, found: Exposures) -> None:
     """Hands and the bench: who was still worked on once work on the other had begun."""
     for one in sitting:
         for spell in spells.get(one.plant, ()):
@@ -134,16 +134,16 @@ def _by_sitting(sitting: list[Worked], spells: Spells, since: datetime, now: dat
             for other in sitting:
                 known = found[other.plant].get(spell.what)
                 by_tool = known is not None and known.how.startswith(TOOL) and known.at >= other.first
-                if other.plant != one.plant and one.first <= other.last and since <= other.last <= now and not by_tool:
+                if other.plant != one.plant and one.first <= other.last <= now and not by_tool:
                     _keep(found, other.plant, Exposure(spell.what, other.last, (one.plant,), SITTING))
 
 
-def _by_share(share: Share, spells: Spells, since: datetime, now: datetime, found: Exposures) -> None:
+def _by_share(share: Share, spells: Spells, now: datetime, found: Exposures) -> None:
     """Water carries from each plant that could pass something on to all the others, whichever came first."""
     for plant in share.plants:
         for spell in spells.get(plant, ()):
             last = min(share.end, spell.end)
-            if spell.start <= share.end and share.start < spell.end and share.start <= now and last >= since:
+            if spell.start <= share.end and share.start < spell.end and share.start <= now:
                 met = Exposure(spell.what, NEVER_YET if last > now else last, (plant,), SHARED + share.how)
                 for other in share.plants:
                     if other != plant:

@@ -30,13 +30,6 @@ class Own:
     def number(self) -> int:
         return self.history.plant.number
 
-    def recent(self, since: datetime) -> list[Stay]:
-        """The stays that go on or ended after `since`."""
-        first = len(self.stays)
-        while first and self.stays[first - 1].end > since:
-            first -= 1
-        return self.stays[first:]
-
     def holds(self, history: History, now: datetime) -> bool:
         """Whether it is what this journal tells at `now`."""
         return self.whole and self.history == history and _all_happened(history, now)

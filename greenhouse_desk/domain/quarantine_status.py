@@ -117,8 +117,10 @@ def _after_looks(one: Life, find: Find, looks: Course, by: Counting, disease: bo
 
 def after_exposure(one: Life, exposure: Exposure, now: datetime, by: Counting) -> Status | None:
     """Exposed until enough clean looks after the last contact, the last of them late enough; None once that is so, or
-    once the plant was released. Nothing but a test or a release ends the exposure to a virus. While it goes on it is
-    `since` now."""
+    once the plant was released. While it goes on it is `since` now.
+
+    It also lapses when a pest has had longer than it can sit unseen and a look since found none; unlooked at, it never
+    does. Nothing but a test or a release ends the exposure to a virus."""
     released = one.released_at(exposure.what)
     if released is not None and released >= exposure.at:
         return None
@@ -126,7 +128,7 @@ def after_exposure(one: Life, exposure: Exposure, now: datetime, by: Counting) -
     if is_virus(exposure.what):
         return _exposed_to_virus(one, exposure, since, by)
     looks = course(one.looks, since, by)
-    if looks.over:
+    if looks.over or (looks.counted and by.days(since, now) > by.rules.trace_days):
         return None
     name = spoken(exposure.what, by.names)
     why = f"{_how(exposure, by)}: {name}"

@@ -90,10 +90,8 @@ def standings_then(session: Session, every: Sequence[History], then: datetime) -
 def _answer(session: Session, every: Sequence[History], now: datetime, last: Answer | None) -> Answer:
     rules = house.rules(session)
     apart = frozenset(place.id for place in plants.places(session) if place.isolation)
-    # what was found that long ago could be passed on that long before, and blades keep a virus
-    since = now - timedelta(days=2 * rules.trace_days)
     around = Around(apart, now, Counting(rules, house.zone(session), _names()), _diseases())
-    return rules_of_quarantine.answer(every, handled(session, now, since), around, last)
+    return rules_of_quarantine.answer(every, handled(session, now), around, last)
 
 
 def standing(session: Session, plant: Plant, now: datetime) -> Standing:
@@ -115,9 +113,10 @@ def with_entries(everyone: Iterable[Plant], told: Mapping[int, Told]) -> list[Hi
     return [History(plant, told[plant.number].of(READ) if plant.number in told else ()) for plant in everyone]
 
 
-def handled(session: Session, now: datetime, since: datetime) -> Handled:
-    """What passed between plants at the bench from `since` to `now`; only a soak in an agent for tools that reached its
-    least cleared one."""
+def handled(session: Session, now: datetime, since: datetime | None = None) -> Handled:
+    """What passed between plants at the bench from `since` (None: ever) to `now`; only a soak in an agent for tools
+    that reached its least cleared one."""
+    since = since or now - timedelta(days=36_500)
     touches = kept_contacts.touches(session, since)
     if not touches:
         return Handled(worked=kept_contacts.worked(session, since))
@@ -183,7 +182,7 @@ def _contacts(session: Session, every: Sequence[History], now: datetime, what: s
     rules, zone = house.rules(session), house.zone(session)
     stays: list[Stay] = [stay for one in every for stay in meetings.stays(one, now)
                          if since is None or stay.end >= since]
-    passed = handled(session, now, since or now - timedelta(days=36_500))
+    passed = handled(session, now, since)
     names = {place.id: place.name for place in plants.places(session)}
     shares = [meetings.share_of(entry) for one in every for entry in one.entries if isinstance(entry.facts, Shared)]
     return meetings.contacts(stays, passed, lambda at: care_day(at, zone, rules), now, names, what,

@@ -44,8 +44,8 @@ def test_what_was_shared_is_told_with_its_day_and_while_it_goes_on() -> None:
     tray = told(sick, one(101, (ago(days=4), Shared(Sharing.TRAY, (102,), 30))))[101].statuses[0]
     assert tray.why == "shares a tray with 102: flat mite"
     assert tray.next.startswith("set 102 apart")
-    old = told(sick, one(101, (ago(days=181), Shared(Sharing.WATER, (102,)))))
-    assert old[101].word == "clear", "before the window"
+    old = told(sick, one(101, (ago(days=191), Shared(Sharing.WATER, (102,)))))
+    assert old[101].word == "clear", "before it could be passed on"
     withdrawn = told(sick, one(101))
     assert withdrawn[101].word == "clear"
 

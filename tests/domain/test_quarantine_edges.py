@@ -69,10 +69,11 @@ def test_a_tool_or_a_sitting_after_the_cure_exposes_nobody() -> None:
     assert told(cured, other, handled=sat)[101].word == "clear"
 
 
-def test_contacts_beyond_the_window_are_let_go() -> None:
-    sick = one(102, (ago(days=2), MITE), place=2)
-    assert told(sick, one(101), handled=tool((102, 181), (101, 180.5)))[101].word == "clear"
-    assert told(sick, one(101), handled=tool((102, 180), (101, 179.5)))[101].word == "exposed"
+def test_contacts_beyond_the_window_are_let_go_by_one_look_since() -> None:
+    sick, looked = one(102, (ago(days=2), MITE), place=2), one(101, (ago(days=170), CLEAN))
+    assert told(sick, looked, handled=tool((102, 182), (101, 181)))[101].word == "clear"
+    assert told(sick, looked, handled=tool((102, 182), (101, 180)))[101].word == "exposed"
+    assert told(sick, one(101), handled=tool((102, 182), (101, 181)))[101].word == "exposed", "nobody looked at it"
 
 
 def test_a_virus_passes_by_no_sitting_and_is_ended_by_no_look() -> None:

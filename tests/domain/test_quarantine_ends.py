@@ -77,9 +77,11 @@ def test_work_that_ended_before_the_spell_began_exposes_nobody(last: datetime, w
     assert told(sick, one(101), handled=sat)[101].word == word
 
 
-def test_a_spell_that_ended_before_the_trace_days_exposes_nobody() -> None:
+def test_a_spell_that_ended_before_the_trace_days_exposes_whom_nobody_looked_at_since() -> None:
     cured = ((ago(days=300), MITE), (ago(days=290), WASH), (ago(days=250), CLEAN), (ago(days=240), CLEAN))
-    assert told(one(102, *cured), one(101))[101].word == "clear"
+    assert told(one(102, *cured), one(101))[101].word == "exposed"
+    assert told(one(102, *cured), one(101, (ago(days=241), CLEAN)))[101].word == "exposed"
+    assert told(one(102, *cured), one(101, (ago(days=239), CLEAN)))[101].word == "clear"
 
 
 def test_who_left_before_the_sick_one_came_met_nobody() -> None:
@@ -88,17 +90,16 @@ def test_who_left_before_the_sick_one_came_met_nobody() -> None:
     assert told(sick, gone)[101].word == "clear"
 
 
-@pytest.mark.parametrize(("second", "word"), [(ago(days=180), "exposed"), (ago(days=180) - SECOND, "clear")])
-def test_a_contact_counts_for_the_trace_days_to_the_second(second: datetime, word: str) -> None:
-    sick = one(102, (ago(days=2), MITE), place=2)
-    assert told(sick, one(101), handled=tool((102, ago(days=181)), (101, second)))[101].word == word
-    sat = worked((102, ago(days=181), ago(days=181)), (101, ago(days=181), second))
-    assert told(sick, one(101), handled=sat)[101].word == word
+@pytest.mark.parametrize(("second", "word"), [(ago(days=180), "exposed"), (ago(days=181), "clear")])
+def test_a_contact_of_one_looked_at_counts_for_the_trace_days(second: datetime, word: str) -> None:
+    sick, looked = one(102, (ago(days=2), MITE), place=2), one(101, (ago(days=100), CLEAN))
+    assert told(sick, looked, handled=tool((102, ago(days=182)), (101, second)))[101].word == word
+    sat = worked((102, ago(days=182), ago(days=182)), (101, ago(days=182), second))
+    assert told(sick, looked, handled=sat)[101].word == word
 
 
-@pytest.mark.parametrize(("gone", "word"), [(ago(days=180), "clear"), (ago(days=180) - SECOND, "clear"),
-                                            (ago(days=180) + SECOND, "exposed")])
-def test_a_shared_place_counts_when_it_was_shared_within_the_trace_days(gone: datetime, word: str) -> None:
+@pytest.mark.parametrize(("gone", "word"), [(ago(days=182), "clear"), (ago(days=182) + SECOND, "exposed")])
+def test_a_shared_place_counts_when_the_other_could_pass_it_on(gone: datetime, word: str) -> None:
     moved = one(101, (ago(days=300), Placed(1, 1.0)), (gone, Placed(2, 1.0)), place=2)
     assert told(one(102, (ago(days=2), MITE)), moved)[101].word == word
 
