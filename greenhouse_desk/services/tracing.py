@@ -12,7 +12,7 @@ from datetime import date, datetime, timedelta
 
 from greenhouse_desk.domain.care_day import care_day, day_words
 from greenhouse_desk.domain.contacts import ALWAYS, NEVER_YET, stays
-from greenhouse_desk.domain.journal import found_in
+from greenhouse_desk.domain.journal import Arrived, found_in
 from greenhouse_desk.domain.outbreak import open_status
 from greenhouse_desk.domain.plants import History, Place
 from greenhouse_desk.domain.quarantine import Contact, Standing
@@ -92,10 +92,12 @@ class Picture:
     seen: Mapping[int, date]
     release: date | None
     traced: Traced
+    brought: str = ""
 
     @property
     def source(self) -> int | None:
-        """The plant the way back ends at; None where nothing it met is on record."""
+        """The plant the way back ends at; None where nothing on record points to one. `brought` says that the plant
+        itself came so lately that it may have brought the find, "" where it did not."""
         return self.steps[-1].plant if len(self.steps) > 1 else None
 
 
@@ -143,7 +145,8 @@ def picture(session: Session, plant: int, what: str, day: date, now: datetime) -
     return Picture(plant, what, records.labels(session).pest(what), day, start, end, today,
                    _bands(plants.places(session), runs, every, standing, what, lines), runs, joins, steps,
                    _words(lines, every, standing, what), {one.plant: one.seen for one in _found(traced)
-                                                          if one.seen is not None} | {plant: day}, release, traced)
+                                                          if one.seen is not None} | {plant: day}, release, traced,
+                   _brought(every[plant], traced, session))
 
 
 def _found(traced: Traced) -> list[Link]:
@@ -152,10 +155,22 @@ def _found(traced: Traced) -> list[Link]:
 
 
 def likeliest(traced: Traced) -> Link | None:
-    """Where it most likely came from: of the plants it can have come from, one on which it was found sooner goes before
-    the others, which are told as traced."""
-    before = [link for link in traced.back if link.seen is not None and link.seen <= traced.day]
-    return next(iter(before or [link for link in traced.back if link.seen is None]), None)
+    """Where it most likely came from: of the plants it can have come from, the one on which it was found first; None
+    where it was found on none of them sooner, for then nothing points to one more than to another."""
+    return next((link for link in traced.back if link.seen is not None and link.seen <= traced.day), None)
+
+
+def _brought(one: History, traced: Traced, session: Session) -> str:
+    """That the plant came within the window before the find, and from where; "" where it did not."""
+    rules, zone, labels = house.rules(session), house.zone(session), records.labels(session)
+    for entry in one.entries:
+        if isinstance(entry.facts, Arrived) and entry.facts.day_known:
+            days = (traced.day - care_day(entry.at, zone, rules)).days
+            if 0 <= days <= traced.window_days:
+                source = labels.sources.get(entry.facts.source or 0, "a source not written down")
+                when = {0: "on the same day", 1: "the day before"}.get(days, f"{days} days before")
+                return f"{traced.plant} came from {source} {when} and may have brought it."
+    return ""
 
 
 def _steps(traced: Traced, today: date) -> tuple[Step, ...]:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
 from greenhouse_desk.domain.journal import Placed, Shared, Sharing
-from greenhouse_desk.services import tracing
+from greenhouse_desk.services import collection, tracing
+from greenhouse_desk.services.collection import NewPlant
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.tracing import Picture
+from greenhouse_desk.ui.quarantine.trace_page import conclusion
 from tests.builders import NOW, ago
 from tests.services.outbreak_house import BUG, add, furnished
 
@@ -93,7 +95,22 @@ def test_one_found_later_is_no_source(desk: Desk) -> None:
     add(desk, 101, BUG, ago(days=30))
     add(desk, 102, BUG, ago(days=3))
     told = desk.read(tracing.picture, 101, "mealybug", date(2026, 10, 19), NOW)
-    assert told.source == 103, "102 was found after it"
+    assert told.source is None, "102 was found after it, and nothing points to 103"
+    assert len(told.traced.back) == 2
+
+
+@pytest.mark.parametrize(("came", "says"), [
+    (17, "105 came from plant fair 17 days before and may have brought it."), (200, "")])
+def test_one_that_came_lately_may_have_brought_it(desk: Desk, came: int, says: str) -> None:
+    places = furnished(desk)
+    day = (NOW - timedelta(days=came)).date()
+    desk.run(collection.add_plant, NewPlant("Stelis gelida", 105, place=places["East sill"], source="plant fair",
+                                            acquired_on=day))
+    add(desk, 105, BUG, NOW)
+    told = desk.read(tracing.picture, 105, "mealybug", NOW.date(), NOW)
+    assert (told.source, told.brought) == (None, says)
+    assert ("nothing points to one of them" in conclusion(told)) is bool(told.traced.back)
+    assert says in conclusion(told)
 
 
 def test_without_anyone_it_met_there_is_no_source(desk: Desk) -> None:

@@ -190,10 +190,12 @@ class TracePage(QWidget):
 def conclusion(picture: Picture) -> str:
     """What the way back comes to; a trace proves nothing."""
     back, ahead = len(picture.traced.back), len(picture.traced.forward)
-    others = f"It can have come from {counted(back, 'plant')} and reached {ahead}."
+    points = f"So {picture.source} is likely, not proven."
     if picture.source is None:
-        return f"Nothing it met before is on record. {others}" if back == 0 else others
-    return f"So {picture.source} is likely, not proven. {others}"
+        points = ("Nothing it met before is on record." if back == 0 else
+                  "It was found on none of those it met before, so nothing points to one of them.")
+    others = f"It can have come from {counted(back, 'plant')} and reached {ahead}."
+    return " ".join(filter(None, (points, picture.brought, others)))
 
 
 def links(picture: Picture) -> tuple[Reason, ...]:
