@@ -10,7 +10,7 @@ from typing import Any
 
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.services import air_import, collection, house
-from greenhouse_desk.services.air_import import Prepared
+from greenhouse_desk.services.air_import import Looked, Prepared
 from greenhouse_desk.services.air_import_words import faults, sentences
 from greenhouse_desk.services.desk import Desk
 
@@ -26,19 +26,29 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 def air(desk: Desk, path: Path, place: str, now: datetime) -> tuple[dict[str, Any], str]:
     """Take a logger's file in at the place so named; what came of it, plain and in words.
 
-    Lines that cannot be read are left out and told, as in the window. Raises Refused where the columns were never told.
+    Lines that cannot be read are left out and told, as in the window. Raises Refused where the columns were never told,
+    or bear no names by which they could be known again.
     """
     key, zone = collection.place_named(desk.read(collection.places_of), place), desk.read(house.zone)
     looked = desk.read(air_import.look, path)
-    if not looked.known:
-        raise Refused(f"How {path.name} is to be read is not known", "No file with these columns was taken in yet: "
-                      f"{', '.join(looked.sample.names)}.", "Bring one in in the window first: its columns, units and "
-                      "clock are asked there, and remembered.")
+    _check_known(looked)
     made = air_import.prepare(looked, key, zone, now, desk.read(air_import.known_days, key))
     desk.run(air_import.take_in, made)
     refused = [f"{made.heard.refused:,} lines refused:"] if made.heard.refused else []
     words = [*sentences(made, zone), *refused, *(f"  {line}" for line in faults(made))]
     return _plain(made), "\n".join(words)
+
+
+def _check_known(looked: Looked) -> None:
+    name = looked.path.name
+    if not looked.sample.head:
+        raise Refused(f"No line of {name} names its columns", "Temperature and humidity may stand either way round in "
+                      "it.", "Bring it in in the window, and look over its first rows there; or let the logger write "
+                      "the names.")
+    if not looked.known:
+        raise Refused(f"How {name} is to be read is not known", "No file with these columns was taken in yet: "
+                      f"{', '.join(looked.sample.names)}.", "Bring one in in the window first: its columns, units and "
+                      "clock are asked there, and remembered.")
 
 
 def _plain(made: Prepared) -> dict[str, Any]:

@@ -61,6 +61,27 @@ def test_a_file_of_another_logger_and_an_unknown_place_are_refused_with_what_to_
     assert "No place is called Cellar." in err
 
 
+def test_a_file_whose_columns_no_line_names_is_not_read_without_a_look(
+        folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Temperature and humidity may stand either way round in it, and both are numbers."""
+    store = open_store(folder)
+    desk = Desk(store, lambda: NOW)
+    looked = desk.read(air_import.look, written(tmp_path / "bare.csv", rows(5)[1:], rows(1)[0]))
+    desk.run(air_import.take_in, air_import.prepare(looked, 1, desk.read(house.zone), NOW,
+                                                  desk.read(air_import.known_days, 1)))
+    before = store.raw.execute("SELECT count(*) FROM deed").fetchone()
+    store.close()
+    swapped = [",".join([row.split(",")[0], *row.split(",")[:0:-1]]) for row in rows(9)]
+    code, out, err = run(capsys, folder, written(tmp_path / "turned.csv", swapped[1:], swapped[0]), "--air",
+                         "Long shelf")
+    assert (code, out) == (2, "")
+    assert "No line of turned.csv names its columns" in err
+    assert "in the window" in err
+    store = open_store(folder)
+    assert store.raw.execute("SELECT count(*) FROM deed").fetchone() == before
+    store.close()
+
+
 @pytest.mark.parametrize(("text", "key"), [("hall > sill", 2), ("Loft>Sill", 4), ("Loft", 3)])
 def test_a_place_is_named_by_its_name_or_the_way_to_it(text: str, key: int) -> None:
     assert collection.place_named(PLACES, text) == key

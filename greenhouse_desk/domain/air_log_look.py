@@ -16,6 +16,7 @@ DELIMITERS = ";\t|,"
 DELIMITER_WORDS = {",": "comma", ";": "semicolon", "\t": "tab", "|": "bar"}
 LOOKED_AT = 60
 NUMBER = re.compile(r"\s*[-+]?\d+([.,]\d+)?\s*\Z", re.ASCII)
+SECONDS = re.compile(r"\d{9,11}\Z", re.ASCII)
 COMMA = re.compile(r"\s*[-+]?\d+,\d+\s*\Z", re.ASCII)
 WORDS = {"temp": ("temp", "°c", "°f"), "rh": ("humid", "rh", "feucht", "hum"), "speed": ("speed", "wind", "m/s")}
 NOT_AIR = ("dew", "soil", "leaf", "vpd", "battery")
@@ -34,9 +35,11 @@ class Sample:
 
     @property
     def signature(self) -> str:
-        """By what files of one logger are known again: the delimiter and the names of the columns."""
-        named = [name.strip().casefold() for name in self.names] if self.head else [f"{len(self.names)} columns"]
-        return self.delimiter.join(named)
+        """By what files of one logger are known again: the delimiter and the names of the columns; where none are
+        named, what kind of cells each holds, which two loggers may well share."""
+        told = [name.strip().casefold() for name in self.names] if self.head else [
+            f"({_kind(self.column(nth))})" for nth in range(len(self.names))]
+        return self.delimiter.join(told)
 
     def column(self, nth: int) -> list[str]:
         """The cells of a column."""
@@ -93,6 +96,15 @@ def guessed(sample: Sample) -> Columns:
                    order=order_of(sample.column(time if day is None else day)))
     return replace(made, temp_unit=_temp_unit(sample, temp), rh_unit=_rh_unit(sample, rh),
                    decimal_comma=any(COMMA.match(cell) for nth in (temp, rh) for cell in sample.column(nth)))
+
+
+def _kind(cells: Sequence[str]) -> str:
+    """What most cells of a column are: day and time, day, time, seconds since 1970, number or words."""
+    for kind, pattern in (("day and time", WHOLE), ("day", DAY), ("time", TIME), ("seconds", SECONDS),
+                          ("number", NUMBER)):
+        if _most(cells, pattern):
+            return kind
+    return "words"
 
 
 def _says(name: str, words: Iterable[str]) -> bool:

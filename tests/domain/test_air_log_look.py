@@ -53,6 +53,15 @@ def test_files_of_one_logger_are_known_again_by_the_names_of_their_columns() -> 
     assert plain == later != other
 
 
+def test_files_without_names_are_told_apart_by_what_parts_their_cells_and_what_kind_each_is() -> None:
+    texts = (BARE, BARE.replace(",", ";"), BARE.replace("1793534400", "2026-11-01 12:00").replace(
+        "1793535000", "2026-11-01 12:10"), BARE.replace(",60", ",60,ok").replace(",61", ",61,ok"),
+        BARE.replace(",60", ",60,3").replace(",61", ",61,3"))
+    signatures = {look(text.splitlines(keepends=True)).signature for text in texts}
+    assert len(signatures) == len(texts)
+    assert look((BARE + "1793535600,19.5,58\n").splitlines(keepends=True)).signature in signatures
+
+
 @pytest.mark.parametrize(("days", "order"), [
     (["01/02/2026", "02/02/2026"], DateOrder.DAY), (["01/13/2026"], DateOrder.MONTH), (["13/01/2026"], DateOrder.DAY),
     (["2026-01-13"], DateOrder.YEAR)])

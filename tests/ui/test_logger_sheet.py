@@ -6,20 +6,23 @@ from collections.abc import Callable, Mapping
 from datetime import UTC, date, datetime, timedelta, tzinfo
 from pathlib import Path
 from threading import Event
+from zoneinfo import ZoneInfo
 
 import pytest
 from PySide6.QtCore import QPoint
-from PySide6.QtWidgets import QFileDialog
+from PySide6.QtWidgets import QFileDialog, QWidget
 from pytestqt.qtbot import QtBot
 
 from greenhouse_desk import app
 from greenhouse_desk.domain.air_log import Clock, DateOrder, TempUnit
+from greenhouse_desk.domain.air_log_look import guessed, look
 from greenhouse_desk.services import air_import, collection
 from greenhouse_desk.services.air_import import Looked, Prepared
 from greenhouse_desk.store import air
 from greenhouse_desk.store.air import Block
-from greenhouse_desk.ui.collection.logger_sheet import AS_BEFORE, GUESSED, LoggerSheet
+from greenhouse_desk.ui.collection.logger_sheet import AS_BEFORE, GUESSED, NAMELESS, LoggerSheet
 from greenhouse_desk.ui.collection.place_deeds import PlaceList
+from greenhouse_desk.ui.style import palette
 from tests.ui.house import pressed, words_of
 
 START = datetime(2026, 11, 17, tzinfo=UTC)
@@ -112,6 +115,16 @@ def test_the_next_file_of_that_logger_is_read_as_this_one_was_and_the_same_again
     pressed(again, "Back to the columns")
     assert again.read.isVisible()
     again.reject()
+
+
+def test_a_file_without_names_is_never_said_to_be_of_a_logger_known(qtbot: QtBot) -> None:
+    parent = QWidget()
+    qtbot.addWidget(parent)
+    sample = look(["2026-11-17 12:00;60;20\n", "2026-11-17 12:10;61;20\n"])
+    sheet = LoggerSheet("Sill", Looked(Path("bare.csv"), sample, guessed(sample), True), ZoneInfo("UTC"), START,
+                        palette(dark=False), parent)
+    assert NAMELESS in words_of(sheet)
+    assert AS_BEFORE not in words_of(sheet)
 
 
 def test_a_wrong_order_of_the_day_is_seen_row_by_row(running: app.Program, places: dict[str, int], file: Path,

@@ -34,6 +34,8 @@ from greenhouse_desk.ui.style import Palette
 
 WIDTH, HEIGHT, NARROW = 1120, 660, 860
 AS_BEFORE = "Read as you read files of this logger before."
+NAMELESS = ("Read as such a file was before. No line names its columns, so it may be another logger's: look over each "
+            "choice.")
 GUESSED = "Guessed from its first lines. Look over each choice; it is remembered for this logger's next file."
 
 
@@ -106,7 +108,8 @@ class LoggerSheet(QDialog):
         seen.setContentsMargins(0, 0, 0, 0)
         seen.setSpacing(8)
         seen.addWidget(heading("The first rows, as they are understood", 18))
-        seen.addWidget(label(AS_BEFORE if self._looked.known else GUESSED))
+        as_before = AS_BEFORE if self._looked.sample.head else NAMELESS
+        seen.addWidget(label(as_before if self._looked.known else GUESSED))
         seen.addWidget(self.told)
         seen.addWidget(self.preview, 1)
         self._parts.addWidget(self._seen, 6)
