@@ -10,7 +10,7 @@ writes it down: hands between sessions.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import UTC, date, datetime, tzinfo
 
 from greenhouse_desk.domain.contacts import NOTHING_HANDLED, Handled, share_of
@@ -78,7 +78,7 @@ class Around:
 
 
 @dataclass(frozen=True, slots=True)
-class Worked:
+class Answered:
     """One plant's standing, with all that is its own in what it rests on: its journal, what it met, its source."""
 
     own: Own
@@ -92,12 +92,12 @@ class Answer:
     """How every plant stands, with what that rests on, so that the next answer works out again only what differs."""
 
     around: Around
-    worked: Mapping[int, Worked]
+    answered: Mapping[int, Answered]
 
     @property
     def standings(self) -> dict[int, Standing]:
         """Each plant's standing, by number."""
-        return {number: one.standing for number, one in self.worked.items()}
+        return {number: one.standing for number, one in self.answered.items()}
 
 
 def standings(histories: Iterable[History], isolation_places: frozenset[int], now: datetime, rules: HouseRules,
@@ -120,7 +120,7 @@ def answer(histories: Iterable[History], handled: Handled, around: Around, last:
     any plant.
     """
     now, by = around.now, around.by
-    kept = last.worked if last is not None and last.around.by == by else {}
+    kept = last.answered if last is not None and last.around.by == by else {}
     every = list(owns(histories, now, by, {number: one.own for number, one in kept.items()}))
     sick = {one.number: one.spells for one in every if one.spells}
     stays = (stay for one in every for stay in one.stays)
@@ -129,23 +129,17 @@ def answer(histories: Iterable[History], handled: Handled, around: Around, last:
     came = origins([one.life for one in every], around.apart, now, by)
     if last is None or not around.same_day(last.around):
         kept = {}
-    return Answer(around, {one.number: _worked(one, met.get(one.number, {}), came.get(one.number, NO_ORIGIN), around,
-                                               kept.get(one.number)) for one in every})
+    return Answer(around, {one.number: _answered(one, met.get(one.number, {}), came.get(one.number, NO_ORIGIN), around,
+                                                 kept.get(one.number)) for one in every})
 
 
-def _worked(one: Own, met: Mapping[str, Exposure], came: Origin, around: Around, kept: Worked | None) -> Worked:
-    if kept is not None and kept.own is one and kept.met == met and kept.origin == came:
-        return _still(kept, around.now)
-    return Worked(one, met, came, _standing(one.life, met, came, around))
-
-
-def _still(kept: Worked, now: datetime) -> Worked:
-    """The same a little later: only what goes on is since now."""
-    if not any(met.going for met in kept.met.values()):
+def _answered(one: Own, met: Mapping[str, Exposure], came: Origin, around: Around, kept: Answered | None) -> Answered:
+    """The `kept` one where it rests on the same and nothing goes on: what does is since now, and may come after what
+    it came before."""
+    same = kept is not None and kept.own is one and kept.met == met and kept.origin == came
+    if kept is not None and same and not any(exposure.going for exposure in met.values()):
         return kept
-    statuses = tuple(replace(one, since=now) if one.rank == EXPOSED and kept.met[one.what].going else one
-                     for one in kept.standing.statuses)
-    return replace(kept, standing=replace(kept.standing, statuses=statuses))
+    return Answered(one, met, came, _standing(one.life, met, came, around))
 
 
 def _standing(one: Life, met: Mapping[str, Exposure], came: Origin, around: Around) -> Standing:

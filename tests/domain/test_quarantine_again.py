@@ -124,6 +124,41 @@ def test_an_answer_that_begins_from_the_last_is_the_answer_from_scratch(walk: in
     assert len(words) > 4, "a walk that meets nearly every status"
 
 
+MOVES: tuple[Facts, ...] = (Placed(1, 1.0), Placed(2, 1.0), Placed(9, 1.0), Sighted("mealybug"), Sighted("flat-mite"),
+                            Sighted("virus-signs"), Looked(True, "10x"), Shared(Sharing.TRAY, (102, 104), 9))
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_it_is_so_while_plants_move_between_benches_and_the_hours_pass(seed: int) -> None:
+    """Written down as they happen and asked at once, then a little later the same day."""
+    world, last, dice = World(), None, random.Random(f"moves {seed}")
+    for _ in range(STEPS // 2):
+        world.wait(dice.choice((0.02, 0.1, 0.1, 1, 8)))
+        world.write(dice.choice(NUMBERS), dice.choice(MOVES), dice.choice((0, 0, 0.01, 30)))
+        if dice.random() < 0.2:
+            first, second = dice.sample(NUMBERS, 2)
+            world.tool(first, second, 0.05, dice.random() < 0.5)
+        for hours in (0, 1):
+            world.wait(hours / 24)
+            last = world.answer(last)
+            assert last.standings == world.answer(None).standings
+
+
+def test_an_exposure_that_ended_at_the_asking_gives_way_to_one_that_goes_on() -> None:
+    """101 leaves the sill with the mite for the shelf with the mealybug, and is asked for as it moves and later."""
+    world = World()
+    for number, place in ((101, 1), (102, 1), (103, 2)):
+        world.write(number, Placed(place, 1.0), 9)
+    world.write(102, Sighted("two-spotted-mite"), 4)
+    world.write(103, Sighted("mealybug"), 4)
+    world.write(101, Placed(2, 1.0), 0)
+    moving = world.answer(None)
+    world.wait(0.1)
+    later = world.answer(moving)
+    assert later.standings == world.answer(None).standings
+    assert [status.what for status in later.standings[101].statuses] == ["two-spotted-mite", "mealybug"]
+
+
 def touched(world: World, plant: int) -> set[int]:
     """The plant, all it ever met, and those that came from its source: whose status its journal may change."""
     every = world.histories()
@@ -163,5 +198,5 @@ def test_only_what_one_entry_can_change_is_worked_out_again() -> None:
     world.wait(0.001)
     world.write(101, Sighted("mealybug"), 0)
     after = world.answer(before)
-    assert {number for number in NUMBERS if after.worked[number].own is not before.worked[number].own} == {101}
-    assert {number for number in NUMBERS if after.worked[number] is not before.worked[number]} == {101, 102, 103}
+    assert {number for number in NUMBERS if after.answered[number].own is not before.answered[number].own} == {101}
+    assert {number for number in NUMBERS if after.answered[number] is not before.answered[number]} == {101, 102, 103}
