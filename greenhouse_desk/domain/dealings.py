@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from enum import StrEnum
 
@@ -89,20 +89,22 @@ class Verdict(StrEnum):
 @dataclass(frozen=True, slots=True)
 class Check:
     """One point before a plant is handed on: how it stands, by what evidence, and from which day it would pass
-    (None for one that did not pass: no day can be said). `entry` is the journal entry it rests on."""
+    (None for one that did not pass: no day can be said). `entry` is the journal entry it rests on, `first` what must be
+    done before any day can be said."""
 
     title: str
     verdict: Verdict
     evidence: str
     passes: date | None = None
     entry: int | None = None
+    first: str = ""
 
 
 def trading_checks(one: Life, standing: Standing, cares: Sequence[Care], now: datetime,
                    by: Counting) -> tuple[Check, ...]:
     """The check list before a plant is traded or given away; `cares` are what it is owed at `now` (aware)."""
-    return (_nothing_found(one, standing), _not_exposed(standing), _not_new(standing), _looks(one, standing, now, by),
-            _treated_out(cares, now, by), _no_hold(cares, now, by))
+    return (_nothing_found(one, standing), _not_exposed(standing, now), _not_new(standing),
+            _looks(one, standing, now, by), _treated_out(cares, now, by), _no_hold(cares, now, by))
 
 
 def passes_from(checks: Iterable[Check], today: date) -> date | None:
@@ -124,10 +126,17 @@ def _nothing_found(one: Life, standing: Standing) -> Check:
     return Check(title, Verdict.PASSED, f"nothing found in {_counted(len(one.looked), 'look')}")
 
 
-def _not_exposed(standing: Standing) -> Check:
+def _not_exposed(standing: Standing, now: datetime) -> Check:
+    """While an exposure goes on, its day moves on with every day they stay together: none is named."""
     title = "Not exposed to anything that is not over"
     exposed = [status for status in standing.statuses if status.rank == EXPOSED]
-    return _failed(title, exposed) if exposed else Check(title, Verdict.PASSED, "no contact on record still counts")
+    if not exposed:
+        return Check(title, Verdict.PASSED, "no contact on record still counts")
+    going = sorted({source for status in exposed if status.since == now for source in status.sources})
+    failed = _failed(title, exposed)
+    if not going:
+        return failed
+    return replace(failed, passes=None, first=f"set {', '.join(map(str, going))} apart, or this plant")
 
 
 def _not_new(standing: Standing) -> Check:

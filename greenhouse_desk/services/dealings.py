@@ -178,5 +178,7 @@ def verdict_words(trading: Trading, today: date) -> str:
     if trading.passed:
         return "Every point passed: it may be handed on, with its record."
     if trading.passes is None:
-        return "It does not pass, and no day can be said from which it would."
+        first = "; ".join(check.first for check in trading.checks if check.first)
+        return ("It does not pass, and no day can be said from which it would"
+                f"{': first ' if first else ''}{first}.")
     return f"It does not pass yet; it would from {day_words(trading.passes, today)} on, if nothing is found by then."

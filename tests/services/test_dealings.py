@@ -152,6 +152,20 @@ def test_a_find_an_exposure_and_a_wash_each_fail_with_the_day_they_would_pass(de
     assert "shares its place with 102" in near.checks[1].evidence
 
 
+def test_while_an_exposure_goes_on_no_day_is_named_but_what_to_do_first(desk: Desk) -> None:
+    places = furnished(desk)
+    add(desk, 102, BUG, ago(days=3))
+    for days in (12, 2):
+        add(desk, 101, CLEAN, ago(days=days))
+    beside = desk.read(dealings.before_trading, NOW, 101)
+    assert (beside.passes, beside.checks[1].passes) == (None, None)
+    assert dealings.verdict_words(beside, NOW.date()).endswith("would: first set 102 apart, or this plant.")
+    add(desk, 102, Placed(places["Shelf"], 1.0))
+    parted = desk.read(dealings.before_trading, NOW + timedelta(hours=1), 101)
+    assert parted.checks[1].passes == NOW.date() + timedelta(days=42)
+    assert parted.checks[1].first == ""
+
+
 def test_a_virus_suspect_does_not_pass_and_names_no_day(desk: Desk) -> None:
     furnished(desk)
     add(desk, 104, Sighted("virus-signs", "streaks or rings"), ago(days=90))
