@@ -60,6 +60,12 @@ class Followed:
         return tuple(one.plant for one in self.concerned if one.found and one.open)
 
     @property
+    def owing(self) -> tuple[int, ...]:
+        """Those of `washed` whose plan still wants a wash; without a plan those that were not treated yet."""
+        return tuple(one.plant for one in self.concerned if one.found and one.open and (
+            not all(wash.given for wash in one.washes) if one.washes else one.word == "infested"))
+
+    @property
     def watched(self) -> tuple[int, ...]:
         """The plants to look at in a round: they were exposed, and nothing was found on them."""
         return tuple(one.plant for one in self.concerned if not one.found and one.open)

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 import pytest
 
-from greenhouse_desk.domain.outbreak import Followed, Wash, concerned, last_to_clear, open_status, wash_plan
+from greenhouse_desk.domain.outbreak import Concerned, Followed, Wash, concerned, last_to_clear, open_status, wash_plan
 from greenhouse_desk.domain.pests_repeat import Interval
 from greenhouse_desk.domain.quarantine import CLEAR, EXPOSED, INFESTED, NEWCOMER, TREATED, Standing, Status
 
@@ -74,6 +74,16 @@ def test_the_open_ones_are_washed_or_watched() -> None:
     now = {103: stands(status(INFESTED)), 104: stands(status(EXPOSED))}
     outbreak = Followed(1, 101, BUG, DAY, concerned(now, then, frozenset(range(101, 105)), BUG), None, "")
     assert (outbreak.washed, outbreak.watched) == ((103,), (104,))
+
+
+def test_a_wash_is_owed_only_where_the_plan_still_wants_one() -> None:
+    wanted, given = Wash(DAY, DAY), Wash(DAY, DAY, True)
+    those = tuple(Concerned(number, word, "", found, "", None, washes) for number, word, found, washes in (
+        (101, "under watch", True, (given, given)), (102, "under treatment", True, (given, wanted)),
+        (103, "infested", True, ()), (104, "under treatment", True, ()), (105, "exposed", False, (wanted,)),
+        (106, "clear", True, (wanted,))))
+    outbreak = Followed(1, 101, BUG, DAY, those, None, "")
+    assert (outbreak.washed, outbreak.owing) == ((101, 102, 103, 104), (102, 103))
 
 
 @pytest.mark.parametrize(("given", "least", "planned"), [

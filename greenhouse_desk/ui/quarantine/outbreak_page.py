@@ -24,6 +24,9 @@ NONE_YET = "No outbreak was opened yet. Open one from a find on the trace, or in
 CAUTION = ("Try the wash on one leaf first, keep it off buds and out of the crown, and follow the label of what you "
            "use. A wash hides signs: looks count again only some days after it.")
 
+NONE_OWED = ("No wash is owed: what is wanted now are looks. A wash all the same puts the end off, for a clean look "
+             "before it no longer counts.")
+
 
 class OutbreakPage(QWidget):
     """`to_wash(why)` takes plants to the bench, each with why it is washed, by number; `round_wanted(numbers)` begins a
@@ -63,6 +66,8 @@ class OutbreakPage(QWidget):
         inside.addLayout(marked_row(state[0], state[1], capital(one.why), "", self._look, state[2]))
         inside.addWidget(self._buttons(one, name, today))
         if one.over is None:
+            if one.washed and not one.owing:
+                inside.addWidget(label(NONE_OWED, bold=True))
             inside.addWidget(label(CAUTION, "second", px=13))
         for plant in one.concerned:
             inside.addLayout(marked_row(mark_of(plant.word), f"{plant.plant}  {plant.word}", _detail(plant, today),
@@ -72,16 +77,20 @@ class OutbreakPage(QWidget):
 
     def _buttons(self, one: Followed, name: str, today: date) -> Flow:
         row = Flow()
-        bench = button(f"Wash {counted(len(one.washed), 'plant')} at the bench", "main")
-        bench.setEnabled(bool(one.washed))
-        bench.clicked.connect(lambda: self.to_wash.emit(wash_reasons(one, one.washed, name, today)))
+        owing = one.owing or one.washed
+        words = f"Wash {counted(len(owing), 'plant')}"
+        bench = (button(f"{words} at the bench", "main") if one.owing else
+                 button(f"{words} all the same", name=f"{words} at the bench, though no wash is owed"))
+        bench.setEnabled(bool(owing))
+        bench.clicked.connect(lambda: self.to_wash.emit(wash_reasons(one, owing, name, today)))
         looks = button(f"Look at {counted(len(one.watched), 'plant')} in a round")
         looks.setEnabled(bool(one.watched))
         looks.clicked.connect(lambda: self.round_wanted.emit(one.watched))
-        every = button("Wash the exposed too", name="Take the plants it was found on and the exposed to the bench")
+        every = (button("Wash the exposed too", name="Take the plants it was found on and the exposed to the bench")
+                 if one.owing else button("Wash the exposed", name="Take the exposed to the bench"))
         every.setEnabled(bool(one.watched))
         every.clicked.connect(lambda: self.to_wash.emit(
-            wash_reasons(one, (*one.washed, *one.watched), name, today)))
+            wash_reasons(one, (*one.owing, *one.watched), name, today)))
         why = button("why?", "small", f"Why the outbreak of {name} is {'not over' if one.over is None else 'over'}")
         why.clicked.connect(lambda: self.why.emit(f"Outbreak of {name}", reasons(one, today)))
         for part in (bench, looks, every, why):
