@@ -168,8 +168,14 @@ def _plain(value: Any) -> Any:
 def words(record: PlantRecord) -> str:
     """The record in plain lines, the notice last."""
     lines = [f"{record.number}  {record.name}", f"Now {record.standing}: {record.standing_why}",
-             f"Chance that it still carries something: {record.chance}"]
+             f"Chance that it still carries something: {record.chance}",
+             *(f"  {reason.text} [{reason.shown}]" for reason in record.assumptions)]
     for part in record.parts:
-        lines += [part.title, *(f"  {line.day.isoformat()}  {', '.join(filter(None, (line.title, line.detail)))}"
-                                for line in part.lines)]
-    return "\n".join([*lines, record.notice])
+        lines += [part.title, *([f"  {line.day.isoformat()}  {', '.join(filter(None, (line.title, line.detail)))}"
+                                 for line in part.lines] or ["  Nothing is written down."])]
+    lines += ["Exposures that still count", *([f"  {one.since.isoformat() if one.since else 'day unknown'}  {one.words}"
+                                               for one in record.exposures] or ["  None on record."])]
+    if record.checks:
+        lines += ["Check list before handing on", *(f"  {check.verdict.value}: {check.title}. {check.evidence}"
+                                                    for check in record.checks)]
+    return "\n".join([*lines, *(["Private notes", f"  {record.notes}"] if record.notes else []), record.notice])

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Sequence
+from itertools import pairwise
 from pathlib import Path
 from unicodedata import normalize
 
@@ -170,6 +171,24 @@ def test_json_holds_the_record_and_private_only_when_asked(desk: Desk, capsys: p
     told = json.loads(capsys.readouterr().out)
     assert told["notes"] == PRIVATE
     assert "the neighbour saw it too" in json.dumps(told)
+
+
+def test_the_record_in_words_says_what_the_pages_say(desk: Desk) -> None:
+    furnished(desk)
+    add(desk, 102, BUG, ago(days=3))
+    told = desk.read(plant_record.plant_record, NOW, 101)
+    said = plant_record.words(told).splitlines()
+    at = said.index("Exposures that still count")
+    assert said[at + 1] == f"  2026-11-18  {told.exposures[0].words}"
+    assert said[said.index("Check list before handing on") + 1].startswith("  unknown: Nothing found that is not over.")
+    assert sum(line.startswith(("  passed: ", "  failed: ", "  unknown: ")) for line in said) == len(told.checks)
+    assert all(f"  {reason.text} [{reason.shown}]" in said for reason in told.assumptions)
+    for line, following in pairwise(said):
+        assert following.startswith("  ") or line not in {part.title for part in told.parts}, f"{line} says nothing"
+    quiet = plant_record.words(desk.read(plant_record.plant_record, NOW, 104)).splitlines()
+    assert quiet[quiet.index("Exposures that still count") + 1] == "  None on record."
+    desk.run(collection.edit_plant, 104, notes=PRIVATE)
+    assert PRIVATE in plant_record.words(desk.read(plant_record.plant_record, NOW, 104, True))
 
 
 def test_an_unknown_plant_is_refused(desk: Desk, tmp_path: Path) -> None:
