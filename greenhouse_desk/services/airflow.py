@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from greenhouse_desk.domain import airflow
 from greenhouse_desk.domain.airflow import Verdict
@@ -54,6 +54,14 @@ def rinse_by(session: Session, now: datetime) -> datetime | None:
     """The moment (aware UTC) until which plants may be rinsed today and be dry in time with a fan on, wherever the air
     is known; None where one of these places dries nothing in time, or where no air is known."""
     return _earliest(one for one in rinses(session, now) if one.read)
+
+
+def air_until(session: Session) -> datetime | None:
+    """Until when (aware UTC) the newest reading of the air where plants grow holds; None where nobody took one."""
+    around = care.surroundings(session)
+    stand = {plant.place for plant in plants.plants(session, around.zone) if plant.left is None}
+    read = [air.at for air in (around.around(place).air for place in stand) if air is not None]
+    return max(read) + timedelta(hours=around.rules.air_reading_hours) if read else None
 
 
 def _earliest(found: Iterable[Rinse]) -> datetime | None:

@@ -27,7 +27,7 @@ class Day:
     """The local day: now, sunrise and sunset in the home's zone (None where the sun does not rise or set).
 
     `known` is False while the grower has not set the home; `rinse_by` is until when plants may be rinsed and be dry in
-    time with a fan on (None: not known, or not at all).
+    time with a fan on (None: not known, or not at all); until `air_until` some bench's air reading holds.
     """
 
     now: datetime
@@ -35,6 +35,7 @@ class Day:
     set: datetime | None
     known: bool = True
     rinse_by: datetime | None = None
+    air_until: datetime | None = None
 
     @property
     def light(self) -> str:
@@ -56,25 +57,34 @@ class Day:
             return "It is dark: roots only, keep crowns dry."
         if self.rinse == TOO_LATE:
             return "Roots only: a wet crown would not dry in time."
-        until = self.rinse_by if self.rinse and self.rinse_by is not None else self.set
-        return f"{words.stretch(until - self.now)} left for work that must dry"
+        if self.rinse and self.rinse_by is not None:
+            return f"{words.stretch(self.rinse_by - self.now)} left for work that must dry"
+        to_dusk = f"{words.stretch(self.set - self.now)} to dusk."
+        if not self._air_read:
+            return f"{to_dusk} Read the air before you rinse."
+        return f"{to_dusk} Not every bench dries by then." if self.rinse_by is None else to_dusk
 
+    @property
+    def _air_read(self) -> bool:
+        """Whether a reading of the air still holds; without one nobody can say how long drying takes."""
+        return self.air_until is not None and self.now <= self.air_until
 
     @property
     def rinse(self) -> str:
         """Until when a rinse dries in time, "" when that is not known for this day."""
         zone = self.now.tzinfo
         assert zone is not None
-        if self.rinse_by is None or self.rinse_by.astimezone(zone).date() != self.now.date():
+        if not self._air_read or self.rinse_by is None or self.rinse_by.astimezone(zone).date() != self.now.date():
             return ""
         return f"rinse by {words.clock(self.rinse_by, zone)}" if self.now < self.rinse_by else TOO_LATE
 
 
-def day_at(now: datetime, home: Home, zone: ZoneInfo, known: bool = True, rinse_by: datetime | None = None) -> Day:
-    """The local day at `now` (aware) where the collection stands; `known` and `rinse_by` as in `Day`."""
+def day_at(now: datetime, home: Home, zone: ZoneInfo, known: bool = True, rinse_by: datetime | None = None,
+           air_until: datetime | None = None) -> Day:
+    """The local day at `now` (aware) where the collection stands; `known` and what follows as in `Day`."""
     local = now.astimezone(zone)
     return Day(local, airflow.sunrise(local.date(), home.latitude, home.longitude, zone),
-               airflow.sunset(local.date(), home.latitude, home.longitude, zone), known, rinse_by)
+               airflow.sunset(local.date(), home.latitude, home.longitude, zone), known, rinse_by, air_until)
 
 
 def day_why(day: Day, home: Home) -> tuple[Reason, ...]:
@@ -115,14 +125,19 @@ class DayPanel(QAbstractButton):
         self._home: tuple[Home, ZoneInfo] | None = None
         self._known = True
         self._rinse_by: datetime | None = None
+        self._air_until: datetime | None = None
         self._flat = False
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.setToolTip("Why: where the sun sets, and when")
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
-    def set_home(self, home: Home, zone: ZoneInfo, known: bool = True, rinse_by: datetime | None = None) -> None:
-        """Where the sun is looked up for, whether the grower said so, and until when a rinse dries in time."""
-        self._home, self._known, self._rinse_by = (home, zone), known, rinse_by
+    def set_home(self, home: Home, zone: ZoneInfo, known: bool = True) -> None:
+        """Where the sun is looked up for, and whether the grower said so."""
+        self._home, self._known = (home, zone), known
+
+    def set_air(self, rinse_by: datetime | None, until: datetime | None) -> None:
+        """Until when a rinse dries in time, and until when a reading of the air holds."""
+        self._rinse_by, self._air_until = rinse_by, until
 
     def set_flat(self, flat: bool) -> None:
         """One line at the top of a narrow window, or the panel at the lower left."""
@@ -144,7 +159,7 @@ class DayPanel(QAbstractButton):
         if self._day is not None and self._day.now.replace(second=0, microsecond=0) == local.replace(
                 second=0, microsecond=0):
             return
-        self._day = day_at(now, home, zone, self._known, self._rinse_by)
+        self._day = day_at(now, home, zone, self._known, self._rinse_by, self._air_until)
         self.setAccessibleName(f"{words.weekday(local.date())}, {words.clock(local, zone)}, {self._day.light}, "
                                f"{self._day.left}" + (f", {self._day.rinse}" if self._day.rinse else ""))
         self.update()

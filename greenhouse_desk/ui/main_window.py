@@ -197,8 +197,8 @@ class MainWindow(QMainWindow):
             self.session.show_open((), now, zone)
             return
         self.session.show_open(self._desk.read(treatments.open_sittings, now), now, zone)
-        self.day.set_home(self._desk.read(house.home), zone, self._desk.read(house.home_is_set),
-                          self._desk.read(airflow.rinse_by, now))
+        self.day.set_home(self._desk.read(house.home), zone, self._desk.read(house.home_is_set))
+        self.day.set_air(self._desk.read(airflow.rinse_by, now), self._desk.read(airflow.air_until))
         self.day.again()
         self.day.show_now(now)
         for plate, screen in zip(self.navigation.plates, self._screens, strict=True):

@@ -19,16 +19,18 @@ LONDON = ZoneInfo("Europe/London")
 HOME = Home(51.5, 0.0, "Europe/London")
 
 
-def at(hours: float, rinse_by: datetime | None, known: bool = True) -> Day:
-    """The day so long after NOW, 15:30 in November."""
-    return day_at(NOW + timedelta(hours=hours), HOME, LONDON, known, rinse_by)
+def at(hours: float, rinse_by: datetime | None, known: bool = True, held: float | None = 12) -> Day:
+    """The day so long after NOW, 15:30 in November; a reading of the air holds for `held` hours from NOW on."""
+    until = None if held is None else NOW + timedelta(hours=held)
+    return day_at(NOW + timedelta(hours=hours), HOME, LONDON, known, rinse_by, until)
 
 
 def test_until_when_a_rinse_dries_in_time() -> None:
     by = datetime(2026, 11, 18, 16, 20, tzinfo=UTC)
     assert at(0, by).rinse == "rinse by 16:20"
     assert at(0, by).left == "50 min left for work that must dry", "to the last rinse, not to dusk"
-    late = day_at(by + timedelta(minutes=1), Home(48.0, -5.0, "Europe/London"), LONDON, True, by)
+    late = day_at(by + timedelta(minutes=1), Home(48.0, -5.0, "Europe/London"), LONDON, True, by,
+                  by + timedelta(hours=9))
     assert late.rinse == "too late to rinse"
     assert late.left == "Roots only: a wet crown would not dry in time."
     assert at(24, by).rinse == "", "yesterday's moment says nothing of today"
@@ -37,7 +39,16 @@ def test_until_when_a_rinse_dries_in_time() -> None:
 
 def test_an_unset_home_is_said_where_dusk_stands() -> None:
     assert at(0, None, known=False).left == "Home not set: dusk is only assumed."
-    assert "left for work" in at(0, None).left
+    assert "to dusk" in at(0, None).left
+
+
+def test_without_a_reading_that_holds_nobody_promises_time_for_work_that_must_dry() -> None:
+    """A day old, the reading no longer tells how long drying takes; the hours to dusk alone are no leave to rinse."""
+    by = NOW + timedelta(minutes=50)
+    for day in (at(0, None, held=None), at(0, None, held=-1), at(0, by, held=-1)):
+        assert day.left == "36 min to dusk. Read the air before you rinse."
+        assert day.rinse == ""
+    assert at(0, None).left == "36 min to dusk. Not every bench dries by then.", "read, and too moist"
 
 
 def test_the_window_tells_it_and_follows_a_reading(store: Store, clock: SteppedClock, qtbot: object) -> None:
@@ -57,6 +68,9 @@ def test_the_window_tells_it_and_follows_a_reading(store: Store, clock: SteppedC
     assert f"rinse by {by.astimezone(LONDON):%H:%M}" in told
     opened.desk.run(collection.record_air, shelf, 18.0, 0.90, 0.05)
     assert f"rinse by {by.astimezone(LONDON):%H:%M}" not in opened.window.day.accessibleName()
+    clock.advance(23 * 3600)
+    opened.window.tick(clock.now())
+    assert "Read the air before you rinse" in opened.window.day.accessibleName(), "by the clock alone"
     opened.window.close()
 
 

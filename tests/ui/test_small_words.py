@@ -20,8 +20,9 @@ from tests.builders import NOW
 
 
 @pytest.mark.parametrize("day", [
-    Day(NOW, NOW - timedelta(hours=7), NOW + timedelta(minutes=35)),
-    Day(NOW, NOW - timedelta(hours=7), NOW + timedelta(hours=3), rinse_by=NOW - timedelta(hours=1)),
+    Day(NOW, NOW - timedelta(hours=7), NOW + timedelta(hours=3, minutes=35)),
+    Day(NOW, NOW - timedelta(hours=7), NOW + timedelta(hours=3, minutes=35), air_until=NOW),
+    Day(NOW, NOW - timedelta(hours=7), NOW + timedelta(hours=3), rinse_by=NOW - timedelta(hours=1), air_until=NOW),
     Day(NOW, NOW - timedelta(hours=7), NOW - timedelta(minutes=1)),
     Day(NOW, NOW - timedelta(hours=7), NOW + timedelta(hours=1), known=False)], ids=lambda day: day.left)
 def test_what_the_day_says_is_not_cut(qapp: object, day: Day) -> None:
