@@ -82,7 +82,8 @@ class Care:
     that caused it and `nth` its place among that entry's cares of this kind: (kind, origin, nth) names a care.
     `why` is the reasoning, last step the conclusion; never empty. `hold` marks a stretch in which something must not
     be given. `missed` is when an alarm for it rang unanswered last, None when none did. `put_off` tells that the grower
-    moved it, None when nobody did.
+    moved it, None when nobody did. `usual` tells that only its genus is known to do so, without a word of the grower:
+    it is never firm for others.
     """
 
     plant: int
@@ -100,3 +101,4 @@ class Care:
     place: int | None = None
     missed: datetime | None = None
     put_off: PutOff | None = None
+    usual: bool = False

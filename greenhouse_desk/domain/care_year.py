@@ -35,6 +35,8 @@ TOLD_AHEAD = Constant(60, "days", "how long before its months a repotting window
 BEGINS_EARLY = Constant(60, "days", "how long before its genus's months a rest that begins is taken as theirs",
                         "house rule")
 KINDS_DIFFER = "Kinds of one genus differ: decline it, with a reason, where this plant rests otherwise."
+NOT_FIRM = ("Until you write that its rest began, a sitter's sheet says of it that others ask you before they water; "
+            "your own year of the genus, on the House page, counts as your word too.")
 
 
 def dry_rest(ask: Asked) -> tuple[Care, ...]:
@@ -95,7 +97,10 @@ def _usual_rest(ask: Asked) -> tuple[Care, ...]:
     why = (*_reasons(ask, year, f"A {year.genus} usually rests dry {stretch.words}."),
            Reason("In its rest it makes no roots that could take water up; in cold or dim weeks it rots what stands "
                   "wet.", "from memory"), Reason(KINDS_DIFFER, "from memory"))
-    return _hold(ask, why, start, end, origin.id, start.year)
+    usual = year.genus not in ask.years.own
+    if usual:
+        why = (*why, Reason(NOT_FIRM, "house rule"))
+    return tuple(replace(care, usual=usual) for care in _hold(ask, why, start, end, origin.id, start.year))
 
 
 def _hold(ask: Asked, why: tuple[Reason, ...], start: date, end: date, origin: int, nth: int) -> tuple[Care, ...]:

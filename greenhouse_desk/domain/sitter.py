@@ -47,11 +47,13 @@ class Visit:
 
 @dataclass(frozen=True, slots=True)
 class Rest:
-    """A plant that rests dry on days of the stretch: from `first` in it, to its `last`, be that after the stretch."""
+    """A plant that rests dry on days of the stretch: from `first` in it, to its `last`, be that after the stretch.
+    `usual` tells that only its genus says so, not the grower."""
 
     plant: int
     first: date
     last: date
+    usual: bool = False
 
 
 def checked(first: date, last: date, today: date) -> None:
@@ -89,12 +91,13 @@ def held(cares: Iterable[tuple[Care, date]], first: date) -> tuple[tuple[int, da
 
 def resting(told: Iterable[tuple[date, Care]]) -> tuple[Rest, ...]:
     """Dry rests of the stretch, each care with a day on which it holds: a round of water must pass these plants by."""
-    found: dict[tuple[int, date], date] = {}
+    found: dict[tuple[int, date, bool], date] = {}
     for day, care in told:
         end = care.due.date() if isinstance(care.due, datetime) else care.due
         if care.kind is CareKind.DRY_REST:
-            found[care.plant, end] = min(day, found.get((care.plant, end), day))
-    return tuple(Rest(plant, first, end) for (plant, end), first in sorted(found.items()))
+            name = (care.plant, end, care.usual)
+            found[name] = min(day, found.get(name, day))
+    return tuple(Rest(plant, first, end, usual) for (plant, end, usual), first in sorted(found.items()))
 
 
 def days_of(first: date, last: date) -> tuple[date, ...]:

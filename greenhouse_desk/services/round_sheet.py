@@ -33,8 +33,10 @@ LAST = "Isolation comes last: wash your hands after it, and go back to no other 
 LOOKS = ("The cleanest plants come first: do not go back. Tick clean, or write down what was seen, where and how many; "
          "wash your hands where something was found.")
 SEEN = ("clean", "something seen:")
-FEET = ((CareKind.DRY_REST, "Rest dry, do not water"), (CareKind.PLAIN_WATER, "Plain water only, no feed, besides"))
-"""What is said under a place of the plants on hold, each hold apart. No water outranks plain water."""
+FEET = ((CareKind.DRY_REST, False, "Rest dry, do not water"),
+        (CareKind.DRY_REST, True, "Their genus usually rests dry now; look whether these do before you water"),
+        (CareKind.PLAIN_WATER, False, "Plain water only, no feed, besides"))
+"""What is said under a place of the plants on hold, each hold apart, and whether only a genus says so."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,11 +98,11 @@ def _part(path: str, apart: bool, stops: Sequence[Stop], owed: Mapping[int, Sequ
 
 
 def _feet(held: Sequence[int], owed: Mapping[int, Sequence[Care]]) -> Iterator[str]:
-    """Each hold with the plants it is on, a plant under one of them."""
-    left = list(held)
-    for kind, words in FEET:
-        mine = [number for number in left if any(care.kind is kind for care in owed[number])]
-        left = [number for number in left if number not in mine]
+    """Each hold with the plants it is on; no water outranks plain water, but not where only a genus says so."""
+    dry = {number for number in held if any(care.kind is CareKind.DRY_REST and not care.usual for care in owed[number])}
+    for kind, usual, words in FEET:
+        mine = [number for number in held if any(care.kind is kind and care.usual is usual for care in owed[number])
+                and (kind is CareKind.DRY_REST or number not in dry)]
         if mine:
             yield f"{words}: {listed(mine)}."
 

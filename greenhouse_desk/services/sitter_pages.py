@@ -48,6 +48,7 @@ NEVER = (
     "wash, spray, cut, pull or repot; use my bottles",
     "pour more because a leaf hangs: call me first")
 RESTING = "water those that rest dry, also when their bench gets water (bulbs that shrivel: call me)"
+ASK = "water these before you asked me, they may rest dry"
 LEFT_TO_ME = "Left to me, I know that it falls due; please do not:"
 REPORT = "Report back"
 REPORT_HEADS = (("Day", 0.0), ("Number", 0.14), ("What you saw", 0.28))
@@ -114,8 +115,10 @@ def never(sheet: SitterSheet) -> Iterator[str]:
         yield f"feed any plant; it burns those on plain water: {told}"
     else:
         yield "feed any plant"
-    if sheet.resting:
-        yield f"{RESTING}: {_rests(sheet.resting, sheet.first)}"
+    for words, usual in ((RESTING, False), (ASK, True)):
+        rests = [rest for rest in sheet.resting if rest.usual is usual]
+        if rests:
+            yield f"{words}: {_rests(rests, sheet.first)}"
     yield from NEVER
     apart = [bench for bench in sheet.benches if bench.isolation]
     if apart:

@@ -75,6 +75,16 @@ def test_a_house_rule_or_a_reason_ends_it() -> None:
     assert rests(years=Years({"Phalaenopsis": replace(DRY, dry=False)})) == rests(years=Years()) == ()
 
 
+def test_what_only_a_genus_usually_does_is_told_apart_from_what_the_grower_wrote() -> None:
+    (usual,) = rests()
+    assert usual.usual
+    assert "ask you before they water" in text(usual)
+    (written,) = rests((ago(3), Resting(Phase.BEGINS, dry=True)))
+    (own,) = rests(years=Years(own={"Phalaenopsis": DRY}))
+    assert not written.usual
+    assert not own.usual, "a year the grower wrote is the grower's word"
+
+
 def test_a_dry_rest_written_down_is_held_whatever_the_genus() -> None:
     begins = (ago(3), Resting(Phase.BEGINS, dry=True))
     (known,) = rests(begins)

@@ -53,6 +53,8 @@ def test_a_dry_rest_is_told_as_plants_that_water_passes_by() -> None:
     told = [(day, replace(goes_on, due=after(40))) for day in sitter.days_of(FIRST, LAST)]
     told += [(after(nth), replace(begins, due=after(60))) for nth in (5, 4, 6)]
     assert sitter.resting(told) == (sitter.Rest(105, FIRST, after(40)), sitter.Rest(106, after(4), after(60)))
+    (unsure,) = sitter.resting([(FIRST, replace(goes_on, usual=True))])
+    assert unsure.usual
     assert not sitter.visits([(goes_on, FIRST), (begins, FIRST)], FIRST, LAST)
     assert not sitter.left_to_grower([(goes_on, FIRST), (begins, FIRST)], LAST)
 

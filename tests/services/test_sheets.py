@@ -142,7 +142,24 @@ def test_a_rest_that_begins_while_the_grower_is_away_is_told_with_its_days(desk:
     assert made.resting == (Rest(101, date(2026, 11, 1), date(2027, 1, 31)),
                             Rest(102, date(2026, 10, 28), date(2027, 1, 31)))
     said = " ".join(words(sitter_pages.pages(made, measure)))
+    assert sitter_pages.ASK not in said, "what the grower wrote is firm"
     assert "102 until 31 Jan 2027; 101 from 1 Nov 2026 until 31 Jan 2027" in said
+
+
+def test_a_rest_known_by_its_genus_only_is_never_firm_on_paper(desk: Desk) -> None:
+    """Kinds of one genus differ: an evergreen one that is kept dry on a stranger's word may die of it."""
+    for number in (101, 102):
+        desk.run(collection.add_plant, NewPlant("Dendrobium kingianum", number, acquired_on=date(2020, 5, 1)))
+    desk.run(records.add, 102, Resting(Phase.BEGINS, dry=True), ago(days=3))
+    for number in (101, 102):
+        desk.run(records.add, number, PEROXIDE, ago(days=4))
+    never = list(sitter_pages.never(desk.read(sitter_sheet.sitter_sheet, NOW, TODAY, LAST)))
+    assert f"{sitter_pages.RESTING}: 102 until 31 Jan 2027" in never
+    assert f"{sitter_pages.ASK}: 101 until 31 Jan 2027" in never
+    made = desk.read(round_sheet.todays_round, NOW)
+    assert made.parts[0].feet == ("Rest dry, do not water: 102.",
+                                  "Their genus usually rests dry now; look whether these do before you water: 101.",
+                                  "Plain water only, no feed, besides: 101.")
 
 
 def test_the_sheet_groups_a_bench_and_puts_isolation_last(house: Desk) -> None:

@@ -122,8 +122,9 @@ def sitters(draw: st.DrawFn) -> tuple[SitterSheet, dict[str, Printable]]:
     shapes = st.sampled_from(((220, 165), (165, 220), (220, 20)))
     pictures = {str(one): photo(*draw(shapes)) for one in range(101, number, 2)}
     last = DAY + timedelta(days=13)
-    sheet = SitterSheet(DAY, DAY, last, tuple(benches), tuple(rows), ((102, last),), (Rest(101, DAY, last),),
-                        ((care, DAY),), (), {one: str(one) for one in range(101, number)})
+    rests = Rest(101, DAY, last), Rest(102, last, last, usual=True)
+    sheet = SitterSheet(DAY, DAY, last, tuple(benches), tuple(rows), ((102, last),), rests, ((care, DAY),), (),
+                        {one: str(one) for one in range(101, number)})
     return sheet, pictures
 
 
