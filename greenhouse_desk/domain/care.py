@@ -14,7 +14,7 @@ from greenhouse_desk.domain.care_courses import course_care
 from greenhouse_desk.domain.care_day import care_day, day_of, when
 from greenhouse_desk.domain.care_open import dress_cuts, pot_up
 from greenhouse_desk.domain.care_pests import against_pests
-from greenhouse_desk.domain.care_turns import CALM, TONIGHT, Turn, by_need, turn_of
+from greenhouse_desk.domain.care_turns import CALM, TONIGHT, Turn, by_need, stands_on, turn_of
 from greenhouse_desk.domain.care_values import Care, CareKind, Drying, Moment, PutOff, Reason
 from greenhouse_desk.domain.care_water import half_feed, plain_water
 from greenhouse_desk.domain.care_words import CareWords, put_off_words, words
@@ -28,7 +28,7 @@ from greenhouse_desk.domain.year import NO_YEARS, Years
 
 __all__ = ["CALM", "RULES", "TONIGHT", "Around", "Care", "CareKind", "CareWords", "Drying", "Moment", "PutOff",
            "Reason", "Turn", "by_need", "care_day", "day_of", "owed", "put_off_words", "rests_ahead", "soonest",
-           "turn_of", "when", "words"]
+           "stands_on", "turn_of", "when", "words"]
 
 Rule = Callable[[Asked], tuple[Care, ...]]
 RULES: tuple[Rule, ...] = (airing, dress_cuts, pot_up, against_pests, plain_water, half_feed,

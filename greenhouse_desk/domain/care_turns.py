@@ -22,7 +22,7 @@ WEEK = Constant(7, "days", "how far \"this week\" reaches from today", "house ru
 OPEN = (CareKind.AIR, CareKind.POT_UP, CareKind.DRESS_CUT)
 """What stands open until hands close it, worst first: a wet crown, bare roots, an undressed cut."""
 CALM = (CareKind.REPOT_WINDOW,)
-"""What may be done on any day of whole months: it is listed, and no bell rings for it."""
+"""What may be done on any day of whole months: it is listed, no bell rings for it, and it is never late."""
 
 
 class Turn(StrEnum):
@@ -48,6 +48,11 @@ def counted_on(care: Care, zone: tzinfo, rules: HouseRules) -> date:
     """The care day on which it needs hands: its due day, or its last day where the window is long."""
     due, latest = day_of(care.due, zone, rules), last_day(care, zone, rules)
     return due if (latest - due).days <= SHORT_WINDOW.value else latest
+
+
+def stands_on(care: Care, zone: tzinfo, rules: HouseRules) -> date:
+    """The care day it stands on in a calendar or on paper: its due day, or the last day of what is calm."""
+    return last_day(care, zone, rules) if care.kind in CALM else day_of(care.due, zone, rules)
 
 
 def last_day(care: Care, zone: tzinfo, rules: HouseRules) -> date:

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 from uuid import UUID, uuid4, uuid5
 
-from greenhouse_desk.domain.care import Care, CareKind
+from greenhouse_desk.domain.care import CALM, Care, CareKind
 from greenhouse_desk.domain.care_day import dated
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.services import care, collection
@@ -152,15 +152,22 @@ def _component(of: Subject, marked: UUID, rings: timedelta, events: bool) -> Com
     if one.hold:
         _span(made, _day(one.opens), _day(one.latest or one.due))
         made.add("transp", "TRANSPARENT")
-    elif events:
-        _span(made, _day(one.due), _day(one.due))
-        made.add_component(_alarm(f"{one.plant}: {one.what}", rings, "START"))
     else:
-        made.add("due", one.due.astimezone(UTC) if isinstance(one.due, datetime) else one.due)
-        made.add("status", "NEEDS-ACTION")
-        early = BEFORE_INSTANT if isinstance(one.due, datetime) else rings
-        made.add_component(_alarm(f"{one.plant}: {one.what}", early, "END"))
+        _asks(made, one, rings, events)
     return made
+
+
+def _asks(made: Any, one: Care, rings: timedelta, events: bool) -> None:
+    """When it is due, and its alarm; what is calm is due on its last day and rings never."""
+    due = one.latest or one.due if one.kind in CALM else one.due
+    if events:
+        _span(made, _day(due), _day(due))
+    else:
+        made.add("due", due.astimezone(UTC) if isinstance(due, datetime) else due)
+        made.add("status", "NEEDS-ACTION")
+    if one.kind not in CALM:
+        early = BEFORE_INSTANT if isinstance(due, datetime) and not events else rings
+        made.add_component(_alarm(f"{one.plant}: {one.what}", early, "START" if events else "END"))
 
 
 def _window(one: Care) -> Sequence[str]:

@@ -7,7 +7,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, datetime
 
-from greenhouse_desk.domain.care import Care, care_day, day_of
+from greenhouse_desk.domain.care import Care, care_day, stands_on
 from greenhouse_desk.domain.paper import HAIR, Face, Item, Line, Measure, Page, Words, frame
 from greenhouse_desk.services import care
 from greenhouse_desk.store.engine import Session
@@ -36,7 +36,7 @@ def month_page(session: Session, now: datetime, month: date, measure: Measure) -
     days: dict[date, list[Care]] = defaultdict(list)
     for one in care.ahead(session, now, AHEAD_DAYS):
         if not one.hold:
-            days[max(day_of(one.due, around.zone, around.rules), today)].append(one)
+            days[max(stands_on(one, around.zone, around.rules), today)].append(one)
     return Page(WIDTH, HEIGHT, tuple(_items(month, today, days, measure)))
 
 

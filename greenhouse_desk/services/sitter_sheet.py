@@ -81,17 +81,23 @@ def sitter_sheet(session: Session, now: datetime, first: date, last: date) -> Si
     around = services_care.surroundings(session)
     today = rules_of_care.care_day(now, around.zone, around.rules)
     sitter.checked(first, last, today)
-    owed = [(care, rules_of_care.day_of(care.due, around.zone, around.rules))
+    owed = [(care, rules_of_care.stands_on(care, around.zone, around.rules))
             for care in services_care.ahead(session, now, (last - today).days)]
     growing = [plant for plant in plants.plants(session, around.zone) if plant.left is None]
     benches = _benches(session, growing)
-    before = tuple(care for care, day in owed
-                   if care.kind in BEFORE or (not care.hold and day < first and first > today))
+    before = tuple(care for care, day in owed if _before(care, day, first, today))
     told = [(care, day) for care, day in owed if care not in before]
     rests = sitter.resting(services_care.dry_rests(session, now, sitter.days_of(first, last)))
     return SitterSheet(today, first, last, benches, _rows(sitter.visits(told, first, last), benches),
                        sitter.held(owed, first), rests, sitter.left_to_grower(told, last),
                        before, {plant.number: plant.photo for plant in growing if plant.photo})
+
+
+def _before(care: Care, day: date, first: date, today: date) -> bool:
+    """Whether the grower must see to it before the first day; what may be done on any day of months keeps nobody."""
+    if care.kind in BEFORE:
+        return True
+    return not care.hold and care.kind not in rules_of_care.CALM and day < first and first > today
 
 
 def _benches(session: Session, growing: Sequence[Plant]) -> tuple[Bench, ...]:

@@ -139,6 +139,17 @@ def test_what_is_done_is_cancelled_once_and_forgotten_in_time(owing: Desk, clock
     assert not set(gone) & set(entries(written(owing, path)))
 
 
+def test_a_window_of_whole_months_is_due_on_its_last_day_and_rings_never(desk: Desk, clock: SteppedClock,
+                                                                         tmp_path: Path) -> None:
+    desk.run(collection.add_plant, NewPlant("Phalaenopsis amabilis", 101, acquired_on=date(2020, 5, 1)))
+    clock.advance(86400 * 160)
+    (todo,) = entries(written(desk, tmp_path / "a.ics", "repotting-window")).values()
+    assert (todo.name, todo["DUE"].dt, todo.subcomponents) == ("VTODO", date(2027, 7, 31), [])
+    assert "From 1 Apr 2027, at the latest 31 Jul 2027." in str(todo["DESCRIPTION"])
+    (event,) = entries(written(desk, tmp_path / "b.ics", "repotting-window", events=True)).values()
+    assert (event["DTSTART"].dt, event.subcomponents) == (date(2027, 7, 31), [])
+
+
 def test_only_the_kinds_asked_for(owing: Desk, tmp_path: Path) -> None:
     found = entries(written(owing, tmp_path / "a.ics", "root-check, crown check"))
     assert {one["SUMMARY"] for one in found.values()} == {"133: root check", "133: crown check"}

@@ -48,6 +48,14 @@ def test_care_of_one_kind_stands_together_on_its_day_and_late_care_on_today(owin
     assert "crown check: 103" in next_day
 
 
+def test_a_window_of_whole_months_is_never_late_and_stands_on_its_last_day(owing: Desk, clock: SteppedClock) -> None:
+    owing.run(collection.add_plant, NewPlant("Phalaenopsis amabilis", 104, acquired_on=date(2020, 5, 1)))
+    clock.advance(86400 * 160)
+    assert not any("repot window" in one.text for one in words(owing, date(2027, 4, 1)))
+    said = [one.text for one in words(owing, date(2027, 7, 1))]
+    assert "repot window: 104" in " ".join(" ".join(said[said.index("31"):]).split())
+
+
 def test_a_later_month_has_its_days_only(owing: Desk) -> None:
     said = [one.text for one in words(owing, date(2026, 12, 1))]
     assert [text for text in said if text.isdigit()] == [str(day) for day in range(1, 32)]

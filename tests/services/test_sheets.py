@@ -184,6 +184,22 @@ def test_what_stands_open_is_for_the_grower_before_leaving(house: Desk, clock: S
     assert due == {101, 102, 105}, "looks due before the first day are the grower's own"
 
 
+def test_a_repotting_window_keeps_nobody_from_leaving(desk: Desk, clock: SteppedClock) -> None:
+    for number in (101, 102):
+        desk.run(collection.add_plant, NewPlant("Phalaenopsis amabilis", number, acquired_on=date(2020, 5, 1)))
+    clock.advance(86400 * 140)
+    today = clock.now().date()
+    made = desk.read(sitter_sheet.sitter_sheet, clock.now(), today + timedelta(days=1), today + timedelta(days=9))
+    assert {one.kind for one in desk.read(care.ahead, clock.now(), 13)} == {CareKind.REPOT_WINDOW}
+    assert (made.before, made.left) == ((), ()), "it is open for months yet"
+    july = date(2027, 7, 25)
+    clock.advance(86400 * (july - today).days)
+    ends = desk.read(sitter_sheet.sitter_sheet, clock.now(), july, july + timedelta(days=9))
+    assert [(one.plant, day) for one, day in ends.left] == [(101, date(2027, 7, 31)), (102, date(2027, 7, 31))]
+    away = desk.read(sitter_sheet.sitter_sheet, clock.now(), date(2027, 8, 1), date(2027, 8, 9))
+    assert away.before == ()
+
+
 def test_the_first_days_are_today_and_two_weeks_and_more_is_refused(house: Desk) -> None:
     assert house.read(sitter_sheet.first_days, NOW) == (TODAY, LAST)
     with pytest.raises(Refused, match="too long"):
