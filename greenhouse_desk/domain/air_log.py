@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from enum import StrEnum
 
+from greenhouse_desk.domain.care_day import dated
 from greenhouse_desk.domain.figures import Constant, counted
 
 KELVIN_C = Constant(273.15, "K", "0 deg C on the kelvin scale", "published: BIPM, SI Brochure 2019, 2.3.1")
@@ -157,4 +158,4 @@ def days_words(days: Iterable[date], most: int = 3) -> str:
     """The first days of some, and how many more there are."""
     told = list(days)
     rest = f" and {counted(len(told) - most, 'more day')}" if len(told) > most else ""
-    return ", ".join(day.isoformat() for day in told[:most]) + rest
+    return ", ".join(dated(day) for day in told[:most]) + rest

@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 from bisect import bisect_right
 from collections.abc import Callable, Iterable
-from datetime import datetime, tzinfo
+from datetime import UTC, datetime, tzinfo
 from itertools import pairwise
 from statistics import median
 
@@ -31,6 +31,7 @@ from greenhouse_desk.domain.air_log import (
     instant,
 )
 from greenhouse_desk.domain.air_log_time import Times, Unread
+from greenhouse_desk.domain.care_day import moment_words
 
 FAULTS_TOLD = 200
 KEPT_TEXTS = 100_000
@@ -111,7 +112,7 @@ def _read(lines: Iterable[str], columns: Columns, times: Times, now_s: int, foun
             found.refuse(line, _words(fault, cells))
             continue
         if at > now_s:
-            found.refuse(line, f"{instant(at):%Y-%m-%d %H:%M} UTC is still to come.")
+            found.refuse(line, f"{moment_words(instant(at), UTC)} UTC is still to come.")
             continue
         found.at.append(at)
         found.temp.append(temp)

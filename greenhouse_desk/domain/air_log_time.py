@@ -7,6 +7,7 @@ from collections import defaultdict
 from datetime import UTC, date, datetime, timedelta, tzinfo
 
 from greenhouse_desk.domain.air_log import Clock, Columns, DateOrder, days_words
+from greenhouse_desk.domain.care_day import moment_words
 from greenhouse_desk.domain.figures import counted
 
 DAY_S = 86_400
@@ -197,4 +198,4 @@ def _date(day_s: int) -> date:
 
 
 def _said(local: int) -> str:
-    return f"{_naive(local):%Y-%m-%d %H:%M}"
+    return moment_words(datetime.fromtimestamp(local, UTC), UTC)

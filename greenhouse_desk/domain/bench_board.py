@@ -33,6 +33,7 @@ from greenhouse_desk.domain.bench_values import (
     Tool,
     ToolState,
 )
+from greenhouse_desk.domain.care_day import day_words
 from greenhouse_desk.domain.countdown import CountdownView, Phase, Soak, view
 from greenhouse_desk.domain.protocols import ProtocolStep
 
@@ -103,7 +104,7 @@ def _until(sitting: Sitting, soak: Soak, now: datetime) -> str:
 def _by_clock(moment: datetime, now: datetime) -> str:
     """The clock time of an instant where `now` is told, with its day when that is another."""
     there = moment.astimezone(now.tzinfo)
-    return f"{there:%H:%M}" if there.date() == now.date() else f"{there:%H:%M} on {there.day} {there:%b}"
+    return f"{there:%H:%M}" if there.date() == now.date() else f"{there:%H:%M} on {day_words(there.date(), now.date())}"
 
 
 STILL = {LooseKind.UNPOTTED: "roots bare", LooseKind.CUT: "cut open", LooseKind.WET: "wet, no air",

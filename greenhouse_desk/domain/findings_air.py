@@ -9,6 +9,7 @@ from itertools import pairwise
 
 from greenhouse_desk.domain.air import dew_point, saturation_vapour_pressure, vapour_pressure_deficit
 from greenhouse_desk.domain.air_slots import SLOT_S, Night, Slot, Stretch, by_day, by_hour, night_of, nights
+from greenhouse_desk.domain.care_day import dated
 from greenhouse_desk.domain.faults import OutOfRange
 from greenhouse_desk.domain.figures import counted
 from greenhouse_desk.domain.findings import Cell, Finding, Table, Track, Tracks
@@ -132,8 +133,8 @@ def _logged_words(days: Sequence[tuple[date, Stretch]], dark: Sequence[Night], w
     read = sum(one.hours for _, one in days)
     deficit = sum(one.vpd_kpa * one.hours for _, one in days) / read
     too_wet = [one for one in dark if one.wet_hours >= wet.hours]
-    last = f", the last on {too_wet[-1].began.isoformat()}" if too_wet else ""
-    return (f"{days[0][0].isoformat()} to {days[-1][0].isoformat()}: {low:.1f} to {high:.1f} C, mean VPD {deficit:.2f} "
+    last = f", the last on {dated(too_wet[-1].began)}" if too_wet else ""
+    return (f"{dated(days[0][0])} to {dated(days[-1][0])}: {low:.1f} to {high:.1f} C, mean VPD {deficit:.2f} "
             f"kPa. Of {counted(len(dark), 'night')} read, {len(too_wet)} too wet ({wet.hours:g} h or more at "
             f"{100 * wet.rh:.0f} % RH or more){last}. Drawn by the {'hour' if hourly else 'day'}; a line breaks where "
             "nothing was read.")

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime, tzinfo
 
 from greenhouse_desk.domain.air_log import GAP_STEPS, STUCK_HOURS, Heard, Pause, step_words
+from greenhouse_desk.domain.care_day import moment_words
 from greenhouse_desk.domain.figures import counted
 from greenhouse_desk.services.air_import import Prepared, same
 
@@ -20,7 +21,7 @@ def sentences(made: Prepared, zone: tzinfo) -> tuple[str, ...]:
 
 def _sentences(made: Prepared, zone: tzinfo) -> Iterator[str]:
     found = made.heard
-    yield (f"{len(found.log.at):,} readings from {_said(found.first, zone)} to {_said(found.last, zone)}, "
+    yield (f"{len(found.log.at):,} readings from {_span(found.first, found.last, zone)}, "
            f"{step_words(found.step_s)}.")
     yield taken_words(made)
     if found.gaps:
@@ -60,7 +61,7 @@ def faults(made: Prepared) -> tuple[str, ...]:
 
 
 def _pauses(pauses: Sequence[Pause], zone: tzinfo) -> str:
-    told = [f"{_said(one.start, zone)} to {_said(one.end, zone)} ({_long(one)})" for one in pauses[:PAUSES_TOLD]]
+    told = [f"{_span(one.start, one.end, zone)} ({_long(one)})" for one in pauses[:PAUSES_TOLD]]
     more = len(pauses) - PAUSES_TOLD
     return "; ".join(told) + (f"; and {more:,} more" if more > 0 else "")
 
@@ -72,6 +73,5 @@ def _long(one: Pause) -> str:
     return f"{minutes // 60} h {minutes % 60:02d}" if minutes >= 60 else f"{minutes} min"
 
 
-def _said(at: datetime, zone: tzinfo) -> str:
-    local = at.astimezone(zone)
-    return f"{local.day} {local:%b %Y} {local.hour}:{local:%M}"
+def _span(start: datetime, end: datetime, zone: tzinfo) -> str:
+    return f"{moment_words(start, zone)} to {moment_words(end, zone)}"

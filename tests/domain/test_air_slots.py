@@ -68,7 +68,7 @@ def test_a_finding_of_a_logger_marks_the_nights_too_wet_and_breaks_where_nothing
     assert mark[0] == datetime(2026, 11, 2, tzinfo=UTC)
     assert mark[1] == pytest.approx(95.0)
     assert sum(value != value for _, value in by_words["humidity"].points) == 1
-    assert "Of 4 nights read, 1 too wet (4 h or more at 90 % RH or more), the last on 2026-11-01." in found.summary
+    assert "Of 4 nights read, 1 too wet (4 h or more at 90 % RH or more), the last on 1 Nov 2026." in found.summary
     assert [row[-1] for row in found.table.rows] == ["too wet", "", "", ""]
     for hours, marked in ((4.5, True), (5, False)):
         told = air("sill", [], MADRID, WetNight(0.9, hours), known)

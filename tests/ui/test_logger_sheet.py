@@ -82,7 +82,7 @@ def test_a_file_is_chosen_at_a_bench_put_right_looked_at_and_taken_in(
     assert cells(sheet, 0) == ["2", "Tue 17 Nov 2026, 0:00", "20.1", "60", ""]
     made = read(sheet, qtbot)
     told = words_of(sheet)
-    assert "199 readings from 17 Nov 2026 0:00 to 18 Nov 2026 9:10, every 10 min." in told
+    assert "199 readings from 17 Nov 2026, 00:00 to 18 Nov 2026, 09:10, every 10 min." in told
     assert "1 line refused." in told
     assert "line 52: Temperature: “--” is no number." in told
     assert running.desk.read(air.newest).keys() == {places["Long bench"]}, "nothing counts before it is taken in"
