@@ -34,8 +34,8 @@ class Unknown:
 
 
 def counted(count: float, noun: str, many: str = "") -> str:
-    """"1 day", "3 days"; `many` where the plural is not made by an s."""
-    return f"{count:g} {noun if count == 1 else many or noun + 's'}"
+    """"1 day", "3 days", "1051200 readings"; `many` where the plural is not made by an s."""
+    return f"{count if isinstance(count, int) else f'{count:g}'} {noun if count == 1 else many or noun + 's'}"
 
 
 def spanned(low: float, high: float, noun: str, many: str = "") -> str:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from datetime import date, datetime, timedelta, tzinfo
 
+from greenhouse_desk.domain.figures import counted as counted
+
 DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
@@ -48,11 +50,6 @@ def countdown(of: timedelta) -> str:
     sign = "+" if seconds < 0 else ""
     seconds = abs(seconds)
     return f"{sign}{seconds // 3600}:{seconds // 60 % 60:02d}:{seconds % 60:02d}"
-
-
-def counted(count: int, noun: str, nouns: str = "") -> str:
-    """ "1 plant", "44 plants"."""
-    return f"{count} {noun if count == 1 else nouns or noun + 's'}"
 
 
 def measured(amount: float, unit: str) -> str:
