@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from datetime import date, datetime
+from datetime import datetime
 
+from greenhouse_desk.domain.care_day import dated
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Entry, Kind
 from greenhouse_desk.domain.labels import Layout, Told
@@ -16,7 +17,6 @@ from greenhouse_desk.domain.names_genera import Genera
 from greenhouse_desk.domain.plants import Plant
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.house import zone
-from greenhouse_desk.services.records_words import MONTHS
 from greenhouse_desk.services.shelf import NO_GENERA
 from greenhouse_desk.store import bench, journal, plants
 from greenhouse_desk.store.engine import Session
@@ -102,12 +102,8 @@ def _dates(plant: Plant) -> tuple[str, ...]:
     """The day it was potted, else the day it came: with the deed, without, and in numbers."""
     for deed, day in (("potted", plant.potted_on), ("came", plant.acquired_on)):
         if day is not None:
-            return f"{deed} {_day(day)}", _day(day), day.isoformat()
+            return f"{deed} {dated(day)}", dated(day), day.isoformat()
     return ()
-
-
-def _day(day: date) -> str:
-    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
 
 
 def _shorts(name: BotanicalName, genera: Genera) -> tuple[tuple[str, str], ...]:
