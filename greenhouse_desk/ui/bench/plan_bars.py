@@ -21,6 +21,7 @@ from greenhouse_desk.ui.bench.plan_space import (
     TOOLS,
     height,
     tops,
+    x_of,
 )
 from greenhouse_desk.ui.bench.plan_words import beside, spread
 from greenhouse_desk.ui.style import Palette, hatch, sans, serif
@@ -38,7 +39,7 @@ class BarPainter:
 
     def x(self, minute: float) -> float:
         """Where a minute lies."""
-        return LABELS + minute * self._scale
+        return x_of(minute, self._scale)
 
     def paint(self) -> None:
         """Everything, the hands first and what they start under its lead."""

@@ -8,6 +8,7 @@ from PySide6.QtCore import QEvent, QPointF, QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QHelpEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QToolTip, QWidget
 
+from greenhouse_desk.domain.care_day import clock_words
 from greenhouse_desk.ui.bench.evening import Evening, Lane
 from greenhouse_desk.ui.bench.plan_paint import PlanPainter
 from greenhouse_desk.ui.bench.plan_space import HANDS, HEAD, LABELS, RIGHT, height, lane_height, tops
@@ -143,7 +144,7 @@ class PlanChart(QWidget):
         return QPointF(self.visibleRegion().boundingRect().topLeft())
 
     def _time(self, moment: datetime) -> str:
-        return f"{moment.astimezone(self._zone):%H:%M}"
+        return clock_words(moment, self._zone)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self)

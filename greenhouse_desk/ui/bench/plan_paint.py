@@ -9,10 +9,11 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
 from greenhouse_desk.domain import names
+from greenhouse_desk.domain.care_day import clock_words
 from greenhouse_desk.ui import drawing
 from greenhouse_desk.ui.bench.evening import Evening, Lane
 from greenhouse_desk.ui.bench.plan_bars import BarPainter
-from greenhouse_desk.ui.bench.plan_space import HEAD, LABELS, LEGEND, TOOL, TOOLS, height, lane_height, tops
+from greenhouse_desk.ui.bench.plan_space import HEAD, LABELS, LEGEND, TOOL, TOOLS, height, lane_height, tops, x_of
 from greenhouse_desk.ui.style import Palette, sans, serif
 
 GRID_MIN = 15
@@ -46,10 +47,7 @@ class PlanPainter:
         self._paint_labels(picked, focused)
 
     def _x(self, minute: float) -> float:
-        return LABELS + minute * self._scale
-
-    def _time(self, moment: datetime) -> str:
-        return f"{moment.astimezone(self._zone):%H:%M}"
+        return x_of(minute, self._scale)
 
     def _paint_grid(self) -> None:
         look = self._look
@@ -126,10 +124,11 @@ class PlanPainter:
     def _marks(self) -> list[tuple[float, str, QColor, QColor]]:
         """The end and dusk: minute, words, ground and ink of the flag."""
         look, plan = self._look, self._plan
-        found = [(plan.minute_of(plan.ends_at), f"end {self._time(plan.ends_at)}", look.ink, look.sheet)]
+        found = [(plan.minute_of(plan.ends_at), f"end {clock_words(plan.ends_at, self._zone)}", look.ink, look.sheet)]
         if plan.limit is not None and 0 <= plan.minute_of(plan.limit) <= plan.minutes:
             ink = look.on_plate if look.dark else look.on_rail
-            found.append((plan.minute_of(plan.limit), f"{plan.limit_name} {self._time(plan.limit)}", look.duskink, ink))
+            told = f"{plan.limit_name} {clock_words(plan.limit, self._zone)}"
+            found.append((plan.minute_of(plan.limit), told, look.duskink, ink))
         return sorted(found, key=lambda mark: mark[0], reverse=True)
 
     def _paint_lines(self) -> None:

@@ -8,6 +8,11 @@ LABELS, HEAD, HANDS, LANE, ROW, TOOLS, TOOL, LEGEND, RIGHT = 206.0, 36.0, 100.0,
 FIRST, BAR = 14.0, 26.0
 
 
+def x_of(minute: float, scale: float) -> float:
+    """Where a minute from the start lies, `scale` pixels a minute."""
+    return LABELS + minute * scale
+
+
 def lane_height(lane: Lane) -> float:
     """How high a plant's lane is: its number, name and reason, and a row for each of the soaks beside each other."""
     return max(LANE, 2 * FIRST + ROW * (1 + max(lane.rows, default=0)) - (ROW - BAR))
