@@ -29,6 +29,7 @@ from greenhouse_desk.domain.plants import History, Place, Plant
 from greenhouse_desk.domain.quarantine_looks import Counting
 from greenhouse_desk.services import care, files, house, quarantine, transitions
 from greenhouse_desk.services.dealings_sources import records_by_source
+from greenhouse_desk.services.records import histories
 from greenhouse_desk.store import air, journal, plants
 from greenhouse_desk.store.engine import Session
 
@@ -109,16 +110,16 @@ def _by_source(session: Session, now: datetime, question: Question) -> Finding:
 
 
 def _losses(session: Session, now: datetime, question: Question) -> Finding:
-    return findings_pests.losses(_whole(session), house.zone(session))
+    return findings_pests.losses(histories(session), house.zone(session))
 
 
 def _wet_crowns(session: Session, now: datetime, question: Question) -> Finding:
-    return findings_pests.wet_crowns(_whole(session), frozenset(transitions.rots()), now)
+    return findings_pests.wet_crowns(histories(session), frozenset(transitions.rots()), now)
 
 
 def _flowering(session: Session, now: datetime, question: Question) -> Finding:
     around = care.surroundings(session)
-    return findings_year.flowering(_whole(session), around.years, around.genera, around.south, now, around.zone)
+    return findings_year.flowering(histories(session), around.years, around.genera, around.south, now, around.zone)
 
 
 def _air(session: Session, now: datetime, question: Question) -> Finding:
@@ -145,12 +146,6 @@ HOW: Mapping[Topic, tuple[Reason, ...]] = {
     Topic.FLOWERING: (*findings_why.FLOWERING, *findings_why.rules(findings_year.OPEN_FOR)),
     Topic.AIR: (*findings_why.AIR, *findings_why.rules(air_slots.NIGHT_FROM, air_slots.NIGHT_TO))}
 """How each topic is worked out."""
-
-
-def _whole(session: Session) -> list[History]:
-    told = journal.told(session)
-    return [History(plant, told[plant.number].entries if plant.number in told else ())
-            for plant in plants.plants(session, house.zone(session))]
 
 
 def _names() -> dict[str, str]:

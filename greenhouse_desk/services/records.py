@@ -8,7 +8,7 @@ from functools import cache
 from greenhouse_desk.domain.care_day import dated
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Entry, Facts, Note, Photo, Placed, Shared
-from greenhouse_desk.domain.plants import Plant
+from greenhouse_desk.domain.plants import History, Plant
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.house import zone as house_zone
 from greenhouse_desk.services.records_checks import check
@@ -139,3 +139,10 @@ def _check_still_here(session: Session, plant: Plant, facts: Facts, at: datetime
 
 def _whose(entry: Entry) -> str:
     return f"{entry.plant}: " if entry.plant is not None else ""
+
+
+def histories(session: Session, numbers: list[int] | None = None) -> list[History]:
+    """The plants of these `numbers` (None: every plant, those that left too) with their whole journals."""
+    told = journal.told(session, numbers)
+    return [History(plant, told[plant.number].entries if plant.number in told else ())
+            for plant in plants.plants(session, house_zone(session), numbers)]

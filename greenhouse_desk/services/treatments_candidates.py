@@ -13,7 +13,6 @@ from greenhouse_desk.domain.care_day import care_day
 from greenhouse_desk.domain.care_values import WASHES
 from greenhouse_desk.domain.courses_start import Answer
 from greenhouse_desk.domain.names import BotanicalName
-from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.quarantine import Standing
 from greenhouse_desk.services import care, house, quarantine, records, transitions_start
 from greenhouse_desk.services.treatments_proposal import (
@@ -25,7 +24,7 @@ from greenhouse_desk.services.treatments_proposal import (
     rotting,
     wash_words,
 )
-from greenhouse_desk.store import journal, plants
+from greenhouse_desk.store import plants
 from greenhouse_desk.store.engine import Session
 
 
@@ -47,7 +46,7 @@ class Candidate:
 
 def candidates(session: Session, now: datetime) -> tuple[Candidate, ...]:
     """All growing plants by number. What is proposed is asked for those that are chosen, by `proposed`."""
-    everyone = histories(session)
+    everyone = records.histories(session)
     standing = quarantine.standings(session, everyone, now)
     zone, labels = house.zone(session), records.labels(session)
     return tuple(Candidate(one.plant.number, names.parse(one.plant.name), standing[one.plant.number],
@@ -59,9 +58,7 @@ def proposed(session: Session, now: datetime, some: Sequence[Candidate]) -> tupl
     """These candidates with what is proposed for each and why; only their journals are read."""
     around = care.surroundings(session)
     today, stands = care_day(now, around.zone, around.rules), {one.plant: one.standing for one in some}
-    told = journal.told(session, sorted(stands))
-    each = {plant.number: History(plant, told[plant.number].entries if plant.number in told else ())
-            for plant in plants.plants(session, around.zone, sorted(stands))}
+    each = {one.plant.number: one for one in records.histories(session, sorted(stands))}
     owed = care.owed_each(session, now, sorted(stands))
     starts = transitions_start.asked_each(
         session, [one.plant for one in each.values() if rotting(one.plant.medium)],
@@ -103,10 +100,3 @@ def move(session: Session, now: datetime, number: int) -> Move:
     given = said.answer is not Answer.YES and transitions_start.overruled(session, number, now)
     return Move(f"{MAY[said.answer]}{told}{'. You said: start all the same' if given else ''}.", said.why,
                 said.answer is Answer.NO and not given)
-
-
-def histories(session: Session) -> list[History]:
-    """Every plant with its journal, those that left too."""
-    told = journal.told(session)
-    return [History(plant, told[plant.number].entries if plant.number in told else ())
-            for plant in plants.plants(session, house.zone(session))]

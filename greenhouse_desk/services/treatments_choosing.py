@@ -19,9 +19,10 @@ from greenhouse_desk.domain.protocols import Deed, KitLine, Protocol, cautions, 
 from greenhouse_desk.domain.quarantine import NEVER_LOOKED, Standing
 from greenhouse_desk.services import care, quarantine, transitions_start, treatments_apart
 from greenhouse_desk.services.desk import Done
+from greenhouse_desk.services.records import histories
 from greenhouse_desk.services.records_words import listed
 from greenhouse_desk.services.shelf import Shelf
-from greenhouse_desk.services.treatments_candidates import histories, move
+from greenhouse_desk.services.treatments_candidates import move
 from greenhouse_desk.services.treatments_drying import drying_of
 from greenhouse_desk.services.treatments_ending import SITS
 from greenhouse_desk.services.treatments_proposal import wash_words

@@ -12,8 +12,8 @@ from greenhouse_desk.domain.protocols import Asks, Deed, Protocol
 from greenhouse_desk.services import collection, quarantine, treatments
 from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.services.records import histories
 from greenhouse_desk.services.treatments import Choice
-from greenhouse_desk.services.treatments_candidates import histories
 from greenhouse_desk.services.treatments_steps import Pressed
 from greenhouse_desk.store.engine import Session
 from tests.services.sittings import CUT_ONLY, DIP, REPOT, Grower, grower, shelf_of, soak, step, tell
