@@ -6,6 +6,7 @@ Not recorded, and so not followed: hands outside a bench session, flying pests b
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -16,7 +17,11 @@ from greenhouse_desk.domain.journal import Entry, Left, Placed, Shared
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.trace import Contact
 
-VIRUS = "virus"
+STEMS = ("virus", "viral", "viroid", "virosis", "mosaic", "ringspot")
+SHORT = frozenset(("cymmv", "orsv", "ofv", "tmv", "cmv", "tswv", "insv", "cacv", "phcsv", "bymv", "clyvv"))
+"""Short names in use for viruses found on orchids: Cymbidium mosaic, Odontoglossum ringspot, orchid fleck, tobacco
+mosaic, cucumber mosaic, tomato spotted wilt, Impatiens necrotic spot, Capsicum chlorosis, Phalaenopsis chlorotic spot,
+bean yellow mosaic, clover yellow vein (from memory, not a complete list)."""
 EVERY_TOOL = "tools"
 ALWAYS, NEVER_YET = datetime.min.replace(tzinfo=UTC), datetime.max.replace(tzinfo=UTC)
 
@@ -86,9 +91,11 @@ NOTHING_HANDLED = Handled()
 
 
 def is_virus(what: str) -> bool:
-    """Whether a pest's or disease's key, or the grower's own word for it, names a virus: blades and water carry it,
-    standing together does not."""
-    return VIRUS in what.casefold()
+    """Whether a pest's or disease's key, or the grower's own word for it, names a virus, by its short name too: blades
+    and water carry it, standing together does not."""
+    told = what.casefold()
+    words = re.findall("[a-z]+", told)
+    return any(stem in told for stem in STEMS) or any(word in SHORT for word in words)
 
 
 def share_of(entry: Entry) -> Share:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from greenhouse_desk.domain.contacts import Cleaned, Handled, Touch, Worked
-from greenhouse_desk.domain.journal import Purpose, Released, Shared, Sharing, Treated, VirusTested
+from greenhouse_desk.domain.journal import Purpose, Released, Shared, Sharing, Sighted, Treated, VirusTested
 from tests.domain.test_quarantine_scenarios import (
     APART,
     APART_BENCHES,
@@ -92,6 +92,12 @@ STORIES = [
     Scenario("wash water shared with a proven carrier longer ago than the window",
              [*APART_BENCHES, (101, 5, Shared(Sharing.WATER, (102,))), (102, 8, POSITIVE)],
              {8: "exposed", 184: "exposed", 900: "exposed"}),
+    Scenario("a virus under its own name is suspected, and no wash or look ends it",
+             [(101, 1, Sighted("CymMV")), (101, 1.1, WASH), *weekly(101, 10, 120),
+              (101, 130, VirusTested("CymMV", False))], {1: "suspect", 120: "suspect", 130: "clear"}),
+    Scenario("a tool from one with a virus under its own name, after alcohol",
+             [*APART_BENCHES, (102, 8, Sighted("orsv"))], {7: "clear", 8: "exposed"},
+             handled=cutter(102, 101, 5, Cleaned("cutter A", at(5.1)))),
     Scenario("beside a virus suspect", [*ON_SILL, (102, 5, VIRUS)], {4: "clear", 5: "clear"}),
     Scenario("on one sill, one after the other",
              [(101, 0, placed(SILL)), (101, 10, placed(SHELF)), (102, 20, placed(SILL)), (102, 30, MITE)],

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from greenhouse_desk.domain.contacts import Cleaned, Handled, Touch, Worked, contacts, share_of
+from greenhouse_desk.domain.contacts import Cleaned, Handled, Touch, Worked, contacts, is_virus, share_of
 from greenhouse_desk.domain.journal import (
     Facts,
     Leaving,
@@ -181,3 +181,10 @@ def test_who_met_an_exposed_plant_is_not_exposed_by_it() -> None:
     sick = one(102, (ago(days=90), HERE), (ago(days=10), MITE), (ago(days=9), NOWHERE), place=3)
     between = one(101, (ago(days=90), HERE), (ago(days=9), THERE), place=2)
     assert told(sick, between, one(103, (ago(days=90), THERE), place=2))[103].word == "clear"
+
+
+def test_a_virus_is_known_by_its_long_and_its_short_name_and_nothing_else_is() -> None:
+    for what in ("virus-signs", "Cymbidium mosaic", "CymMV", "CymMV+ORSV", "TMV-O", "orchid fleck virus", "Viral?"):
+        assert is_virus(what), what
+    for what in ("", "two-spotted-mite", "flat-mite", "leaf-spot", "soft-rot", "ring spots", "something on the leaves"):
+        assert not is_virus(what), what

@@ -131,7 +131,7 @@ FORMS: dict[Kind, EntryForm] = {form.kind: form for form in (
               help="For what was seen, write a sighting."),
         Field("lens", Input.PICK, "Lens", choices=_pick(*LENSES), start="10x"))),
     EntryForm("Sighting", Kind.SIGHTED, Sighted, (
-        Field("what", Input.PICK, "What", help="A pest or disease; your own word will do."),
+        Field("what", Input.PICK, "What", help="A pest or disease; your own word will do. Say 'virus' if it is one."),
         Field("stage", Input.PICK, "Stage", choices=_pick("", "egg", "crawler", "nymph", "larva", "adult")),
         Field("where", Input.PICK, "Where", choices=_pick("", "leaf underside", "leaf axil", "crown", "spike", "roots",
                                                           "pseudobulb", "medium")),
