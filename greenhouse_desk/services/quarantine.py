@@ -10,13 +10,14 @@ from functools import cache
 from greenhouse_desk.domain import contacts as meetings
 from greenhouse_desk.domain import quarantine as rules_of_quarantine
 from greenhouse_desk.domain.care_day import care_day, day_words
-from greenhouse_desk.domain.contacts import Cleaned, Handled, Stay
+from greenhouse_desk.domain.contacts import Cleaned, Handled, Stay, is_virus
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Kind, Released, Shared, found_in
 from greenhouse_desk.domain.plants import History, Plant
 from greenhouse_desk.domain.quarantine import (
     CLEAR,
     INFESTED,
+    SUSPECT,
     TREATED,
     Answer,
     Around,
@@ -153,8 +154,8 @@ def trace_of(session: Session, plant: int, what: str, day: date, now: datetime) 
 def release(session: Session, now: datetime, plant: int, reason: str, what: str = "") -> Done[int]:
     """Write down that `plant` may stand among the others, from everything or from `what` alone. Returns the entry's id.
 
-    Raises Refused for an unknown or departed plant, for one that is clear, while a pest or disease on it is not over
-    (except a virus that was only suspected), and for a release before its day without a reason.
+    Raises Refused for an unknown or departed plant, for one that is clear, while a pest or disease on it is not over,
+    for one suspected of a virus, which a test alone ends, and for a release before its day without a reason.
     """
     standing = status(session, now)
     growing = {one.number for one in plants.plants(session, house.zone(session)) if one.left is None}
@@ -163,7 +164,8 @@ def release(session: Session, now: datetime, plant: int, reason: str, what: str 
     held = [one for one in standing[plant].statuses if one.rank > CLEAR and what in ("", one.what)]
     if not held:
         raise Refused(f"{plant} needs no release", f"It is clear: {standing[plant].why}.")
-    grave = next((one for one in held if one.rank == INFESTED or one.word == "under treatment"), None)
+    grave = next((one for one in held if one.rank == INFESTED or one.word == "under treatment"
+                  or (one.rank == SUSPECT and is_virus(one.what))), None)
     if grave is not None:
         raise Refused(f"{plant} cannot be released yet", f"{grave.word.capitalize()}: {grave.why}.",
                       grave.next or "Treat it and look again.")

@@ -20,6 +20,7 @@ from greenhouse_desk.domain.journal import (
     Released,
     Sighted,
     Treated,
+    VirusTested,
 )
 from greenhouse_desk.domain.plants import Place
 from greenhouse_desk.services import collection, quarantine, records, treatments
@@ -231,9 +232,12 @@ def test_a_virus_suspect_is_released_by_a_test_alone(desk: Desk) -> None:
     for days in (70, 40, 10):
         add(desk, 101, CLEAN, ago(days=days))
     assert word(desk, 101) == "suspect"
-    with pytest.raises(Refused, match="Give a reason"):
-        desk.run(quarantine.release, 101, "")
-    desk.run(quarantine.release, 101, "tested, none found", "virus-signs")
+    for reason, what in (("looks fine", ""), ("looks fine", "virus-signs"), ("", "")):
+        with pytest.raises(Refused, match="101 cannot be released yet") as refused:
+            desk.run(quarantine.release, 101, reason, what)
+        assert "test" in refused.value.next_step
+    assert word(desk, 101) == "suspect"
+    add(desk, 101, VirusTested("virus-signs", False, "a laboratory"), ago(days=1))
     assert word(desk, 101) == "clear"
 
 
