@@ -8,7 +8,7 @@ from datetime import datetime
 from greenhouse_desk.domain.care_day import care_day
 from greenhouse_desk.domain.faults import Fault
 from greenhouse_desk.domain.journal import Entry, Kind
-from greenhouse_desk.domain.protocol_apart import Given, apart_faults, given, kept_around
+from greenhouse_desk.domain.protocol_apart import Given, apart_faults, counts_as, given, kept_around
 from greenhouse_desk.domain.protocols import Protocol
 from greenhouse_desk.services import house
 from greenhouse_desk.services.shelf import Shelf, shelf
@@ -37,6 +37,18 @@ def warnings_for(session: Session, entry: Entry) -> tuple[str, ...]:
         return ()
     every = _given(session, None, entry.plant, shelf(None))
     return _words(session, entry.at, [one for one in every if one.entry != entry.id])
+
+
+def warnings_of(session: Session, at: datetime, plant: int, agent: str, besides: int = 0) -> tuple[str, ...]:
+    """What speaks against giving `agent` (its key, or the grower's own words for it) to `plant` at the aware `at`,
+    because of what it was given before or after; the entry `besides` is left out. Empty when nothing does."""
+    known = shelf(None).agents
+    meant = counts_as(agent, known)
+    if meant is None:
+        return ()
+    day = care_day(at, house.zone(session), house.rules(session))
+    told = [one for one in _given(session, None, plant, shelf(None)) if one.entry != besides]
+    return tuple(one.words(day) for one in kept_around(told, known, day) if one.other.key == meant.key)
 
 
 def _words(session: Session, at: datetime, told: Sequence[Given]) -> tuple[str, ...]:

@@ -131,7 +131,8 @@ class Form(QDialog):
                  against: Against | None = None) -> None:
         super().__init__(parent)
         self.setWindowTitle(title)
-        self._deed = deed
+        self._deed, self._accept = deed, accept
+        self._warning: Against | None = None
         self.rows = FormRows(fields, values)
         if against is not None:
             self.rows.begin_with(against)
@@ -164,6 +165,20 @@ class Form(QDialog):
     def set(self, name: str, value: Any) -> None:
         """Fill one field in."""
         self.rows.controls[name].put(value)
+
+    def warn(self, lines: Sequence[str]) -> None:
+        """Say by the button what stands against what is filled in now; with none nothing does. It hinders nobody."""
+        column = self.layout()
+        assert isinstance(column, QVBoxLayout)
+        if self._warning is not None:
+            self._warning.hide()
+            self._warning.deleteLater()
+        self._warning = Against("What stands against it", lines) if lines else None
+        if self._warning is not None:
+            self._warning.setMinimumHeight(self._warning.heightForWidth(WIDTH - 48))
+            column.insertWidget(column.indexOf(self._fault), self._warning)
+            self._warning.show()
+        self.accept_button.setText(f"{self._accept} all the same" if lines else self._accept)
 
     def _on_accepted(self) -> None:
         try:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -14,6 +15,7 @@ from greenhouse_desk.services import records, shelf, treatments
 from greenhouse_desk.services.treatments import Choice
 from greenhouse_desk.ui.collection.drawer_journal import JournalLine
 from greenhouse_desk.ui.collection.screen import CollectionScreen
+from tests.builders import NOW
 from tests.ui.house import fill, form, picture, wet, words_of
 
 
@@ -156,6 +158,21 @@ def test_what_must_stay_days_apart_is_said_over_the_form(screen: CollectionScree
     new = max((line.entry for line in screen.drawer.drawer.lines), key=lambda entry: entry.id)  # type: ignore[union-attr]
     shown = screen.entries.correct(new)
     assert "no horticultural oil before" in words_of(shown), "the same when it is corrected"
+    shown.reject()
+
+
+def test_an_agent_too_soon_after_another_is_warned_of_as_it_is_typed(screen: CollectionScreen) -> None:
+    screen.open_drawer(101)
+    screen.entries.add(Kind.TREATED, 101)
+    fill(agent="sulfur", parts=(Part.LEAVES,), label="Ornamentals: dust thinly")
+    shown = screen.entries.add(Kind.TREATED, 101)
+    assert shown.accept_button.text() == "Write it down"
+    for typed, warned in (("Neem oil", True), ("mild soap", False), ("horticultural oil", True)):
+        shown.set("agent", typed)
+        assert ("What stands against it" in words_of(shown)) is warned, typed
+        assert shown.accept_button.text() == f"Write it down{' all the same' if warned else ''}"
+    shown.set("on", (NOW + timedelta(days=40)).date())
+    assert "What stands against it" not in words_of(shown), "on that day it may be given"
     shown.reject()
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from PySide6.QtWidgets import QFileDialog, QWidget
+from PySide6.QtWidgets import QComboBox, QDateEdit, QFileDialog, QWidget
 
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Entry, Kind
@@ -23,7 +23,7 @@ from greenhouse_desk.ui.collection.entry_forms import (
     when_fields,
     with_names,
 )
-from greenhouse_desk.ui.forms import Form, Values
+from greenhouse_desk.ui.forms import Against, Form, Values
 from greenhouse_desk.ui.tasks import Tasks
 
 PICTURES = "Pictures (*.jpg *.jpeg *.png *.heic *.heif *.webp *.tif *.tiff)"
@@ -55,8 +55,30 @@ class EntryDeeds:
             return self._desk.run(records_written.write, plant, form.all(values, self._names), at,
                                   values.get("note", ""), values.get(LABEL, ""))
 
-        return self._deeds.open(f"{plant}: {form.word.lower()}", fields, write, "Write it down",
-                                " ".join(filter(None, (form.words, *self._kept_apart(kind, plant)))))
+        shown = self._deeds.open(f"{plant}: {form.word.lower()}", fields, write, "Write it down", form.words,
+                                 _against(self._kept_apart(kind, plant)))
+        self._watch(shown, kind, plant)
+        return shown
+
+    def _watch(self, shown: Form, kind: Kind, plant: int, besides: int = 0) -> None:
+        """Say at once what stands against the agent and the day that are filled in."""
+        if kind not in treatments_apart.GIVES:
+            return
+        zone, (key, known) = self._desk.read(house.zone), self._names.of(kind)
+        keys = {name: found for found, name in known.items()}
+
+        def told() -> None:
+            values = shown.rows.values()
+            agent = str(values[key])
+            shown.warn(self._desk.read(treatments_apart.warnings_of, moment(values, zone, self._desk.clock()), plant,
+                                       keys.get(agent, agent), besides))
+
+        typed, day = (shown.rows.controls[name].focus for name in (key, "on"))
+        assert isinstance(typed, QComboBox)
+        assert isinstance(day, QDateEdit)
+        typed.currentTextChanged.connect(told)
+        day.dateChanged.connect(told)
+        told()
 
     def _kept_apart(self, kind: Kind, plant: int) -> tuple[str, ...]:
         """What the plant must not be given yet because of what it was given before."""
@@ -79,8 +101,11 @@ class EntryDeeds:
             return self._desk.run(records.correct, entry.id, at, told, values["note"])
 
         apart = self._desk.read(treatments_apart.warnings_for, entry)
-        return self._deeds.open("Correct this entry", fields, write, "Correct it",
-                                " ".join(("What rested on it is worked out anew.", *apart)))
+        shown = self._deeds.open("Correct this entry", fields, write, "Correct it",
+                                 "What rested on it is worked out anew.", _against(apart))
+        if entry.plant is not None:
+            self._watch(shown, entry.kind, entry.plant, entry.id)
+        return shown
 
     def withdraw(self, entry: Entry) -> None:
         """Take an entry back; undo brings it again."""
@@ -107,3 +132,8 @@ class EntryDeeds:
         for answer in answers:
             if isinstance(answer, Refused):
                 self._deeds.signals.refused.emit(answer)
+
+
+def _against(lines: Sequence[str]) -> Against | None:
+    """What must stay days apart from what the plant was given, over the form."""
+    return Against("Must stay days apart on this plant", lines) if lines else None
