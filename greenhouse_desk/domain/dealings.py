@@ -9,7 +9,7 @@ from datetime import date, datetime, timedelta
 from enum import StrEnum
 
 from greenhouse_desk.domain.care_day import day_of, day_words
-from greenhouse_desk.domain.care_values import WASHES, Care
+from greenhouse_desk.domain.care_values import WASHES, Care, CareKind
 from greenhouse_desk.domain.figures import Span
 from greenhouse_desk.domain.journal import found_in
 from greenhouse_desk.domain.origins import Tells, came_at, first_find, tells
@@ -189,13 +189,20 @@ def _treated_out(cares: Sequence[Care], now: datetime, by: Counting) -> Check:
 
 
 def _no_hold(cares: Sequence[Care], now: datetime, by: Counting) -> Check:
+    """Plain water keeps a plant here, for feed would burn it; a dry rest goes with it, and is said to who takes it."""
     title = "No hold runs"
-    holds = [care for care in cares if care.hold]
-    if not holds:
+    water = [care for care in cares if care.kind is CareKind.PLAIN_WATER]
+    rest = next((care for care in cares if care.kind is CareKind.DRY_REST), None)
+    if water:
+        last = max(day_of(care.due, by.zone, by.rules) for care in water)
+        return Check(title, Verdict.FAILED, f"{water[0].what} until {day_words(last, by.day(now))}", last,
+                     water[0].origin)
+    if rest is None:
         return Check(title, Verdict.PASSED, "nothing has to be kept from it")
-    last = max(day_of(care.due, by.zone, by.rules) for care in holds)
-    return Check(title, Verdict.FAILED, f"{holds[0].what} until {day_words(last, by.day(now))}", last,
-                 holds[0].origin)
+    until = day_words(day_of(rest.due, by.zone, by.rules), by.day(now))
+    by_genus = ", as its genus usually does," if rest.usual else ""
+    told = f"{rest.short}{by_genus} until {until}: tell it to whoever takes the plant"
+    return Check(title, Verdict.PASSED, f"no plain water is owed; {told}", entry=rest.origin)
 
 
 def _counted(count: int, noun: str) -> str:

@@ -9,7 +9,7 @@ import pytest
 from greenhouse_desk.domain.chances import BY_PLACE, BY_TOOL, carrying, one_of
 from greenhouse_desk.domain.dealings import Found, Verdict
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.domain.journal import Leaving, Left, Part, Placed, Purpose, Sighted, Treated
+from greenhouse_desk.domain.journal import Leaving, Left, Part, Phase, Placed, Purpose, Resting, Sighted, Treated
 from greenhouse_desk.domain.origins import Origin
 from greenhouse_desk.domain.quarantine import EXPOSED, NEWCOMER, Status
 from greenhouse_desk.domain.settings import HouseRules
@@ -180,6 +180,25 @@ def test_a_hold_keeps_a_plant_until_its_day(desk: Desk) -> None:
     add(desk, 104, Treated("hydrogen-peroxide", Purpose.ROOT_DISINFECTION, (Part.ROOTS,), 3.0, 10.0), ago(days=4))
     check = desk.read(dealings.before_trading, NOW, 104).checks[-1]
     assert (check.verdict, check.passes) == (Verdict.FAILED, date(2026, 11, 28))
+
+
+def test_a_dry_rest_is_told_to_whoever_takes_the_plant_and_keeps_it_from_nobody(desk: Desk) -> None:
+    furnished(desk)
+    add(desk, 104, Resting(Phase.BEGINS, dry=True), ago(days=4))
+    check = desk.read(dealings.before_trading, NOW, 104).checks[-1]
+    assert (check.verdict, check.passes) == (Verdict.PASSED, None)
+    assert check.evidence == "no plain water is owed; dry rest until 13 May: tell it to whoever takes the plant"
+    add(desk, 104, Treated("hydrogen-peroxide", Purpose.ROOT_DISINFECTION, (Part.ROOTS,), 3.0, 10.0), ago(days=4))
+    both = desk.read(dealings.before_trading, NOW, 104).checks[-1]
+    assert (both.verdict, both.passes) == (Verdict.FAILED, date(2026, 11, 28))
+    assert "ask for water" not in both.evidence
+
+
+def test_a_rest_known_by_its_genus_only_is_told_as_that(desk: Desk) -> None:
+    desk.run(collection.add_plant, NewPlant("Dendrobium nobile", 105, acquired_on=date(2020, 5, 1)))
+    check = desk.read(dealings.before_trading, NOW, 105).checks[-1]
+    assert check.verdict is Verdict.PASSED
+    assert "dry rest, as its genus usually does, until 31 Jan" in check.evidence
 
 
 def _status(rank: int, how: str = "", counted: int = 0) -> Status:
