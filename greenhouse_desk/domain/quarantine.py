@@ -48,8 +48,8 @@ class Standing:
     """A plant over all pests and diseases: the worst word, why, and its rank for the bench, which goes from the lowest
     to the highest.
 
-    `next` is what must happen, `earliest` the first day it can be over, `entry` the journal entry that put it there;
-    `statuses` each pest or disease by itself, the worst first.
+    `next` is what must happen, `earliest` the first day all that holds it back can be over (None: no day can be said),
+    `entry` the journal entry that put it there; `statuses` each pest or disease by itself, the worst first.
     """
 
     word: str
@@ -154,15 +154,32 @@ def _standing(one: Life, met: Mapping[str, Exposure], came: Origin, around: Arou
         new = newcomer(one, around.apart, now, by, cleared, came)
         found += [status for status in (*exposed, new) if status is not None]
     found.sort(key=lambda status: (-status.rank, status.since is None, status.since, status.what))
-    return _worst(one, found, by)
+    return _worst(one, found, {what for what, exposure in met.items() if exposure.going}, by)
 
 
-def _worst(one: Life, kept: list[Status], by: Counting) -> Standing:
+def _all_over(kept: list[Status]) -> date | None:
+    """The first day on which the last of all that holds a plant back can be over; of one that is clear the day it was,
+    None where something has no day."""
+    held = [status.earliest for status in kept if status.rank > CLEAR] or [kept[0].earliest]
+    known = [day for day in held if day is not None]
+    return max(known) if len(known) == len(held) else None
+
+
+def _next(kept: list[Status], going: set[str]) -> str:
+    """What the worst asks for, and before it whom to set apart, where an exposure beside it goes on."""
+    sick = {number for status in kept[1:] if status.rank == EXPOSED and status.what in going
+            for number in status.sources}
+    apart = sorted(sick - set(kept[0].sources))
+    return f"set {', '.join(map(str, apart))} apart; {kept[0].next}" if apart else kept[0].next
+
+
+def _worst(one: Life, kept: list[Status], going: set[str], by: Counting) -> Standing:
     looks = len(one.looked)
     if kept and (kept[0].rank > CLEAR or looks):
         worst = kept[0]
         also = "".join(f"; also {other.word}: {other.named}" for other in kept[1:] if other.rank > CLEAR and other.what)
-        return Standing(worst.word, worst.why + also, worst.rank, worst.next, worst.earliest, worst.entry, tuple(kept))
+        return Standing(worst.word, worst.why + also, worst.rank, _next(kept, going), _all_over(kept), worst.entry,
+                        tuple(kept))
     rank = CLEAR if looks else NEVER_LOOKED
     if one.releases:
         last = one.releases[-1]

@@ -7,8 +7,8 @@ from datetime import datetime, timedelta
 import pytest
 
 from greenhouse_desk.domain.contacts import Handled, Touch, contacts
-from greenhouse_desk.domain.journal import Looked, Purpose, Sighted, Treated
-from greenhouse_desk.domain.quarantine import standings
+from greenhouse_desk.domain.journal import Arrived, Facts, Looked, Placed, Purpose, Sighted, Treated
+from greenhouse_desk.domain.quarantine import Standing, standings
 from greenhouse_desk.domain.settings import HouseRules
 from tests.builders import NOW, ago, history, plant
 
@@ -37,3 +37,33 @@ def test_what_is_over_tells_its_last_look_and_its_day() -> None:
     assert status.word == "clear"
     assert status.why.endswith("; 3 clean looks counted since, the last 50 days after it")
     assert status.earliest == (NOW - timedelta(days=40)).date()
+
+
+def _beside(what: str, *written: tuple[datetime, Facts], apart: bool = False) -> Standing:
+    """101 as written, beside 104 on which `what` was found."""
+    there = [history((ago(days=90), Placed(1, 1.0)), (ago(days=4), Sighted(what)), of=plant(104)),
+             history((ago(days=90), Placed(1, 1.0)), *written, of=plant(101))]
+    return standings(there, frozenset({1}) if apart else frozenset(), NOW, HouseRules())[101]
+
+
+def test_a_plant_is_held_back_until_the_last_of_all_that_holds_it_back_is_over() -> None:
+    """Its mite can be over in three days, the thrips beside it in 42."""
+    found = _beside("thrips", (ago(days=40), MITE), (ago(days=39), WASH), (ago(days=20), CLEAN), (ago(days=10), CLEAN))
+    assert (found.word, [str(one.earliest - NOW.date()) for one in found.statuses if one.earliest]) == (
+        "under watch", ["2 days, 0:00:00", "42 days, 0:00:00"])
+    assert found.earliest == NOW.date() + timedelta(days=42)
+    assert found.next.startswith("set 104 apart; a last clean look on or after")
+
+
+def test_no_day_is_said_where_one_thing_that_holds_a_plant_back_has_none() -> None:
+    assert _beside("thrips", (ago(days=3), MITE)).earliest is not None
+    found = _beside("thrips", (ago(days=3), MITE), (ago(days=3), Sighted("virus-signs")))
+    assert (found.word, found.earliest) == ("infested", None)
+
+
+def test_a_newcomer_is_told_whom_to_set_apart_from_it() -> None:
+    found = _beside("mealybug", (ago(days=10), Arrived()), apart=True)
+    assert found.word == "newcomer"
+    assert found.next.startswith("set 104 apart; look at it weekly")
+    assert found.next.count("104") == 1
+    assert _beside("mealybug").next.count("set 104 apart") == 1
