@@ -55,7 +55,8 @@ def proposal(session: Session, now: datetime, plant: int, what: str) -> Proposal
     standing = plants.plants(session, house.zone(session), [plant])[0].place
     places = [place for place in plants.places(session) if place.isolation and place.bench]
     stands_apart = any(place.id == standing for place in places)
-    crowded = [] if stands_apart else [words for place in places if (words := _crowded(scene, place))]
+    spots = house.rules(session).isolation_spots
+    crowded = [] if stands_apart else [words for place in places if (words := _crowded(scene, place, spots))]
     pest = shelf(None).pests.get(what)
     return Proposal(plant, what, records.labels(session).pest(what),
                     _washed(session, scene, concerned(scene.standing, {}, scene.growing, what), what),
@@ -78,6 +79,15 @@ def open_outbreak(session: Session, now: datetime, plant: int, what: str, apart:
         collection.move(session, now, [plant], apart)
     entry = journal.add(session, now, OutbreakOpened(what), plant=plant)
     return Done(f"Outbreak of {records.labels(session).pest(what)}, from {plant}", KINDS, entry)
+
+
+def goes_on(session: Session, now: datetime, what: str) -> bool:
+    """Whether an outbreak of `what` was opened that is not over: some growing plant is held back by it."""
+    opened = (entry for entry in journal.of_kinds(session, (Kind.OUTBREAK,)) if entry.at <= now)
+    if not any(isinstance(entry.facts, OutbreakOpened) and entry.facts.what == what for entry in opened):
+        return False
+    scene = _scene(session, now)
+    return any(open_status(scene.standing.get(number), what) for number in scene.growing)
 
 
 def followed(session: Session, now: datetime) -> tuple[Followed, ...]:
@@ -185,10 +195,11 @@ def _given(session: Session, history: History, standing: Standing, what: str, ev
     return sorted(dict.fromkeys(days))[-every.most:] if since is not None else []
 
 
-def _crowded(scene: Scene, place: Place) -> str:
-    """Who stands in an isolation place already: what is moved there exposes them."""
+def _crowded(scene: Scene, place: Place, spots: int) -> str:
+    """Who stands in an isolation place already, and whether it is full: what is moved there exposes them."""
     here = [one.plant.number for one in scene.every if one.plant.place == place.id and one.plant.left is None]
-    return f"On {place.name} stand {', '.join(map(str, here))}: what is moved there exposes them." if here else ""
+    full = f" It is full: it holds {spots}." if len(here) >= spots else ""
+    return f"On {place.name} stand {', '.join(map(str, here))}: what is moved there exposes them.{full}" if here else ""
 
 
 def _advice(pest: Pest | None) -> tuple[str, ...]:

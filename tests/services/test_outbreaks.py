@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
@@ -10,7 +11,7 @@ from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Kind, Leaving, Left, Placed, Released
 from greenhouse_desk.domain.outbreak import Wash, wash_plan
 from greenhouse_desk.domain.pests_repeat import Interval
-from greenhouse_desk.services import collection, outbreaks, quarantine, records, treatments
+from greenhouse_desk.services import collection, house, outbreaks, quarantine, records, treatments
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.shelf import shelf
 from greenhouse_desk.services.treatments import Choice
@@ -165,6 +166,20 @@ def test_a_plant_in_isolation_warns_at_the_bench_what_must_be_done_after_it(desk
     sitting = desk.run(treatments.start, choices, shelf(None))
     runs = {run.plant: run.standing_why for run in desk.read(bench.runs, sitting)}
     assert "it stands apart: after it wash your hands" in runs[104], "told in the queue when it is picked up"
+
+
+def test_a_full_isolation_place_is_told_before_an_outbreak_is_opened(desk: Desk) -> None:
+    places = furnished(desk)
+    add(desk, 104, Placed(places["Shelf"], 1.0), ago(days=3))
+    add(desk, 102, BUG, ago(days=1))
+    assert not desk.read(outbreaks.goes_on, NOW, "mealybug")
+    assert "On Shelf stand 104: what is moved there exposes them." in desk.read(
+        outbreaks.proposal, NOW, 102, "mealybug").advice
+    desk.run(house.save_rules, replace(desk.read(house.rules), isolation_spots=1))
+    assert "exposes them. It is full: it holds 1." in desk.read(outbreaks.proposal, NOW, 102, "mealybug").advice[0]
+    desk.run(outbreaks.open_outbreak, 102, "mealybug")
+    assert desk.read(outbreaks.goes_on, NOW, "mealybug")
+    assert not desk.read(outbreaks.goes_on, NOW, "thrips")
 
 
 def test_the_last_to_become_clear_is_named(desk: Desk) -> None:

@@ -1,16 +1,56 @@
-"""The page of outbreaks: what its buttons offer once every wash of the plan was given."""
+"""Outbreaks and the trace they are opened from: what their buttons offer, whom they tell to inspect."""
 
 from __future__ import annotations
 
+from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
-from greenhouse_desk.services import outbreaks
+from greenhouse_desk.domain.journal import Sighted
+from greenhouse_desk.services import inspections, outbreaks
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.ui import style
 from greenhouse_desk.ui.quarantine.outbreak_page import OutbreakPage
+from greenhouse_desk.ui.quarantine.trace_page import TracePage
 from tests.builders import NOW, ago
 from tests.services.outbreak_house import BUG, WASH, add, furnished
 from tests.ui.house import pressed, words_of
+
+
+def test_an_outbreak_that_goes_on_is_shown_and_its_plant_stands_where_it_was_moved(desk: Desk, qtbot: QtBot) -> None:
+    places = furnished(desk)
+    add(desk, 102, BUG, ago(days=9))
+    page = TracePage(desk, style.palette(False))
+    qtbot.addWidget(page)
+    asked: list[str] = []
+    page.outbreak_wanted.connect(lambda _plant, _what: asked.append("open"))
+    page.outbreak_shown.connect(lambda: asked.append("show"))
+    page.show_rows(())
+    pressed(page, "Open an outbreak")
+    desk.run(outbreaks.open_outbreak, 102, "mealybug", places["Shelf"])
+    page.show_rows(())
+    pressed(page, "See the outbreak")
+    assert asked == ["open", "show"]
+    laid = page.view.geometry_now()
+    assert laid is not None
+    assert laid.y_now(102) == next(row.y for row in laid.rows if row.place == places["Shelf"])
+
+
+def test_inspected_next_are_those_the_find_can_have_met(desk: Desk, qtbot: QtBot) -> None:
+    furnished(desk)
+    add(desk, 102, BUG, ago(days=9))
+    add(desk, 104, Sighted("thrips"), ago(days=5))
+    page = TracePage(desk, style.palette(False))
+    qtbot.addWidget(page)
+    page.show_rows(desk.read(inspections.turns, NOW))
+    told = {}
+    for nth, find in enumerate(page.finds):
+        page.box.setCurrentIndex(nth)
+        told[find.plant] = [number for number in (101, 102, 103, 104)
+                            if f"for {number}" in " ".join(made.accessibleName() for made in
+                                                           page.findChildren(QPushButton) if made.isVisibleTo(page))]
+    assert told == {102: [101, 103], 104: []}
+    page.take(104)
+    assert "No look at a plant it met would tell anything new today" in words_of(page)
 
 
 def test_where_every_wash_was_given_none_is_urged(desk: Desk, qtbot: QtBot) -> None:

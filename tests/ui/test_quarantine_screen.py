@@ -211,7 +211,7 @@ def test_an_outbreak_is_opened_from_the_find_and_followed(screen: QuarantineScre
     fill()
     shelf_place = next(place for place in desk.read(collection.places_of) if place.isolation)
     assert desk.read(collection.one, 102).place == shelf_place.id
-    screen.open_page(quarantine_screen.OUTBREAKS)
+    assert screen.pages.currentIndex() == quarantine_screen.OUTBREAKS, "what was opened is shown"
     told = words_of(screen.outbreaks)
     assert "Mealybug, opened from 102 on 18 Nov" in told
     assert "wash 20 Nov; wash 30 Nov to 4 Dec" in told

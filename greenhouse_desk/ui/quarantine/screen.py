@@ -138,7 +138,8 @@ class QuarantineScreen(QWidget):
         for page in (self.trace, self.round, self.outbreaks, self.buying, self.trading):
             page.why.connect(self._on_why)
         self.trace.chosen.connect(self.choose)
-        self.trace.outbreak_wanted.connect(self.deeds.outbreak)
+        self.trace.outbreak_wanted.connect(self._on_outbreak_wanted)
+        self.trace.outbreak_shown.connect(self._on_outbreak_opened)
         self.outbreaks.to_wash.connect(self._signals.to_wash)
         self.outbreaks.round_wanted.connect(self._on_round_wanted)
         self.trading.record_wanted.connect(self.deeds.save_record)
@@ -257,6 +258,14 @@ class QuarantineScreen(QWidget):
 
     def _on_why(self, title: str, reasons: Sequence[Reason]) -> WhyBox:
         return ask_why(title, reasons, self._look, self)
+
+    def _on_outbreak_wanted(self, plant: int, what: str) -> None:
+        asked = self.deeds.outbreak(plant, what)
+        if asked is not None:
+            asked.accepted.connect(self._on_outbreak_opened)
+
+    def _on_outbreak_opened(self) -> None:
+        self.open_page(OUTBREAKS)
 
     def _on_round_wanted(self, numbers: Sequence[int]) -> None:
         self.round.begin(self.turns, numbers)

@@ -67,6 +67,11 @@ class Geometry:
             return None
         return self.row(min(runs, key=lambda run: _away(run, day)))
 
+    def y_now(self, plant: int) -> float | None:
+        """The row on which a plant stands by now, also on the day it was moved; None without one."""
+        runs = [run for run in reversed(self.picture.runs) if run.plant == plant]
+        return self.row(min(runs, key=lambda run: _away(run, self.picture.today))) if runs else None
+
     def row(self, run: Run) -> float | None:
         """The y of a run."""
         return next((row.y for row in self.rows if row.plant == run.plant and row.place == run.place), None)

@@ -10,7 +10,8 @@ from PySide6.QtWidgets import QBoxLayout, QComboBox, QFrame, QHBoxLayout, QScrol
 
 from greenhouse_desk.domain.care import Reason
 from greenhouse_desk.domain.chances import Chance
-from greenhouse_desk.services import tracing
+from greenhouse_desk.domain.outbreak import open_status
+from greenhouse_desk.services import outbreaks, tracing
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.inspections import Turn
 from greenhouse_desk.services.tracing import Finding, Picture
@@ -22,6 +23,7 @@ from greenhouse_desk.ui.words import counted, day
 
 NEXT_MOST = 5
 NARROW = 700
+OPEN, SHOW = "Open an outbreak", "See the outbreak"
 NOT_FOLLOWED = "Not on record, so not followed: hands between sessions, what flies."
 LINKS = (("place", "stood side by side"), ("tool", "a tool not disinfected, water or a tray shared"),
          ("session", "one session, same hands"))
@@ -43,21 +45,23 @@ class Sample(QWidget):
 
 
 class TracePage(QWidget):
-    """`chosen(plant)` tells a plant that was pressed, `why(title, reasons)` asks for a reasoning to be shown, `traced`
-    that another find was taken."""
+    """`chosen(plant)` tells a plant that was pressed, `why(title, reasons)` asks for a reasoning to be shown,
+    `outbreak_wanted` for an outbreak to be opened, `outbreak_shown` for the one that goes on."""
 
     chosen = Signal(int)
     why = Signal(str, object)
     outbreak_wanted = Signal(int, str)
+    outbreak_shown = Signal()
 
     def __init__(self, desk: Desk, palette: Palette) -> None:
         super().__init__()
         self._desk, self._look = desk, palette
         self.finds: tuple[Finding, ...] = ()
+        self._turns: Sequence[Turn] = ()
         self.box = calm(QComboBox())
         self.box.setAccessibleName("The find to trace")
         self.box.currentIndexChanged.connect(self._on_find_chosen)
-        self.open_button = button("Open an outbreak", name="Open an outbreak from this find")
+        self.open_button = button(OPEN, name="Open an outbreak from this find")
         self.open_button.clicked.connect(self._on_outbreak)
         self.view = TraceView(palette)
         self.view.chosen.connect(self.chosen)
@@ -113,8 +117,8 @@ class TracePage(QWidget):
                      if taken is not None and (find.plant, find.what) == (taken.plant, taken.what)), None)
         self.box.setCurrentIndex(self._likely() if kept is None else kept)
         self.box.blockSignals(False)
+        self._turns = turns
         self._show_taken()
-        self._show_next(turns)
 
     def _likely(self) -> int:
         """The first find shown: the newest of what was found on most plants."""
@@ -137,10 +141,15 @@ class TracePage(QWidget):
         self._empty.setVisible(find is None)
         self.view.setVisible(find is not None)
         self.open_button.setEnabled(find is not None)
+        runs = find is not None and self._desk.read(outbreaks.goes_on, self._desk.clock(), find.what)
+        self.open_button.setText(SHOW if runs else OPEN)
+        self.open_button.setAccessibleName("See the outbreak that goes on" if runs else
+                                           "Open an outbreak from this find")
         picture = None if find is None else self._desk.read(
             tracing.picture, find.plant, find.what, find.day, self._desk.clock())
         self.view.show_picture(picture)
         self._show_reading(picture)
+        self._show_next(inspected_next(picture, self._turns))
 
     def _show_reading(self, picture: Picture | None) -> None:
         _clear(self._reading)
@@ -154,10 +163,9 @@ class TracePage(QWidget):
             self._reading.addWidget(shown, 0, Qt.AlignmentFlag.AlignLeft)
         self._reading.addStretch(1)
 
-    def _show_next(self, turns: Sequence[Turn]) -> None:
+    def _show_next(self, wanted: Sequence[Turn]) -> None:
         _clear(self._next)
         self._next.addWidget(heading("Inspect these next", 18))
-        wanted = [turn for turn in turns if not turn.not_now and turn.standing.rank > 0][:NEXT_MOST]
         for turn in wanted:
             row = QHBoxLayout()
             row.addWidget(label(str(turn.plant), bold=True, px=15, wrap=False))
@@ -167,7 +175,7 @@ class TracePage(QWidget):
             row.addWidget(why)
             self._next.addLayout(row)
         if not wanted:
-            self._next.addWidget(label("No look would tell anything new today.", "second"))
+            self._next.addWidget(label("No look at a plant it met would tell anything new today.", "second"))
         self._next.addStretch(1)
 
     def _on_why(self, plant: int, chance: Chance) -> None:
@@ -178,13 +186,25 @@ class TracePage(QWidget):
 
     def _on_outbreak(self) -> None:
         find = self.taken()
-        if find is not None:
+        if self.open_button.text() == SHOW:
+            self.outbreak_shown.emit()
+        elif find is not None:
             self.outbreak_wanted.emit(find.plant, find.what)
 
     def set_narrow(self, narrow: bool) -> None:
         """In a narrow window the lists stand under each other."""
         ways = QBoxLayout.Direction
         self._foot.setDirection(ways.TopToBottom if narrow else ways.LeftToRight)
+
+
+def inspected_next(picture: Picture | None, turns: Sequence[Turn]) -> tuple[Turn, ...]:
+    """Of the plants on the trace, those whose look would tell something: held back by this very pest first, then by
+    their chance, as `turns` come."""
+    if picture is None:
+        return ()
+    met = {link.plant for link in (*picture.traced.back, *picture.traced.forward)}
+    wanted = [turn for turn in turns if turn.plant in met and not turn.not_now]
+    return tuple(sorted(wanted, key=lambda turn: open_status(turn.standing, picture.what) is None)[:NEXT_MOST])
 
 
 def conclusion(picture: Picture) -> str:

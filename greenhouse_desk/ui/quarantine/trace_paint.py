@@ -221,7 +221,7 @@ class _Painting:
         """Right of now: the plant's number and how it stands, on the row where it stands."""
         x = self.laid.x(self.seen.today) + 8
         for plant, word in self.seen.words.items():
-            y = self.laid.y(plant, self.seen.today)
+            y = self.laid.y_now(plant)
             if y is None:
                 continue
             end = self.laid.width - 6
