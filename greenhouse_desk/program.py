@@ -129,7 +129,7 @@ def assemble(store: Store, clock: Clock, colours: Palette, settings: WindowSetti
         Screen("Transitions", transitions, transitions.count),
         Screen("Labels", labels, labels.count),
         Screen("Findings", FindingsScreen(desk, signals, colours)),
-        Screen("Protocols", ProtocolsScreen(shelves, colours)), Screen("House", house)], colours)
+        Screen("Protocols", ProtocolsScreen(shelves, colours)), Screen("House", house, leave=house.leave)], colours)
     watch = Watch(desk, signals, alarm, window)
     window.session.take_up.connect(bench.chooser.take_up)
     for taken in (signals.to_bench, signals.to_wash):

@@ -40,7 +40,7 @@ class Screen:
     """One screen: its title in the navigation, its widget, and the figure beside its title (empty for none).
 
     `session` tells whether a bench session is under way there; such a screen offers open ones itself. `tick` hears that
-    a second has passed.
+    a second has passed, `leave` that another screen comes to the front or the window closes.
     """
 
     title: str
@@ -48,6 +48,7 @@ class Screen:
     count: Callable[[], str] = str
     session: Callable[[], bool] | None = None
     tick: Callable[[datetime], None] | None = None
+    leave: Callable[[], None] | None = None
 
     def read(self) -> None:
         """Read everything anew and show it."""
@@ -143,12 +144,19 @@ class MainWindow(QMainWindow):
 
     def show_screen(self, number: int) -> None:
         """Bring screen `number` to the front; it reads anew when something changed since it was last shown."""
+        if number != self._pages.currentIndex():
+            self._leave()
         self.navigation.choose(number)
         self._pages.setCurrentIndex(number)
         if self.isVisible():
             self._read_house()
         self.session.want(self._screens[number].session is None)
         self._read(number)
+
+    def _leave(self) -> None:
+        leave = self._screens[self._pages.currentIndex()].leave
+        if leave is not None:
+            leave()
 
     def show_titled(self, title: str) -> None:
         """Bring the screen with this title to the front."""
@@ -236,5 +244,6 @@ class MainWindow(QMainWindow):
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Say that it goes."""
+        self._leave()
         self.closing.emit()
         super().closeEvent(event)

@@ -16,9 +16,17 @@ from greenhouse_desk.services import backup, house
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.ui import style
 from greenhouse_desk.ui.house.screen import HouseScreen
+from greenhouse_desk.ui.main_window import MainWindow, Screen
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.window_settings import WindowSettings
 from tests.ui.house import pressed, words_of
+
+
+class Other(QWidget):
+    """Another screen to go to."""
+
+    def show_now(self) -> None:
+        """Nothing to read."""
 
 
 @pytest.fixture
@@ -69,6 +77,46 @@ def test_a_rule_is_kept_and_cannot_leave_its_range(screen: HouseScreen, desk: De
     assert box.value() == 60
     pressed(screen, "Back to what is kept")
     assert box.value() == 10
+
+
+def test_a_changed_rule_says_it_is_not_kept_where_keep_stands_in_sight(screen: HouseScreen, desk: Desk) -> None:
+    """Also where the page was read anew meanwhile, as after any other deed."""
+    screen.resize(1366, 768)
+    assert "Not kept" not in words_of(screen)
+    screen.rules.controls["plain_water_days"].put(20)
+    told = "Not kept yet: Plain water after a root disinfection 20 days (kept: 14 days)."
+    assert told in words_of(screen)
+    assert top_of(screen.unkept.keep, screen) + screen.unkept.keep.height() <= 768, "without scrolling"
+    screen.show_now()
+    assert told in words_of(screen)
+    pressed(screen, "Keep these rules")
+    screen.show_now()
+    assert "Not kept" not in words_of(screen)
+    assert desk.read(house.rules).plain_water_days == 20
+
+
+def test_what_is_changed_when_the_page_is_left_counts_and_is_said(
+        screen: HouseScreen, desk: Desk, signals: Signals) -> None:
+    notes: list[str] = []
+    signals.noted.connect(notes.append)
+    window = MainWindow(desk, signals, [Screen("House", screen, leave=screen.leave), Screen("Other", Other())],
+                        style.palette(False))
+    window.show_screen(1)
+    assert notes == [], "nothing changed, nothing said"
+    window.show_screen(0)
+    screen.rules.controls["plain_water_days"].put(20)
+    window.show_screen(0)
+    assert desk.read(house.rules).plain_water_days == 14, "it is not left"
+    window.show_screen(1)
+    assert notes == ["Kept as you left House: Plain water after a root disinfection 20 days (before: 14 days). "
+                     "Undo takes it back."]
+    assert window.messages.isVisibleTo(window)
+    assert desk.read(house.rules).plain_water_days == 20
+    desk.undo()
+    window.show_screen(0)
+    screen.rules.controls["plain_water_days"].put(21)
+    window.close()
+    assert desk.read(house.rules).plain_water_days == 21, "closing the window leaves it too"
 
 
 def test_the_home_is_set_and_a_zone_that_is_none_refused(screen: HouseScreen, desk: Desk, signals: Signals) -> None:

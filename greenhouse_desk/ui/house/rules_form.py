@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import fields
 from typing import Any
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QCheckBox, QDoubleSpinBox, QGridLayout, QSpinBox, QVBoxLayout, QWidget
 
-from greenhouse_desk.domain.settings import HouseRules
+from greenhouse_desk.domain.settings import HouseRules, said
 from greenhouse_desk.ui.controls import CONTROLS, Control
 from greenhouse_desk.ui.forms import Field, Input
 from greenhouse_desk.ui.messages import label
@@ -16,11 +16,14 @@ from greenhouse_desk.ui.style import sans
 
 
 class RulesForm(QWidget):
-    """Every rule in a row: what it is, its figure, its unit."""
+    """Every rule in a row: what it is, its figure, its unit. `changed()` tells that a figure is another now."""
+
+    changed = Signal()
 
     def __init__(self) -> None:
         super().__init__()
         self.controls: dict[str, Control] = {}
+        self._kept: dict[str, Any] = {}
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setHorizontalSpacing(12)
@@ -34,16 +37,42 @@ class RulesForm(QWidget):
             control.widget.setAccessibleDescription(f"{field.help} {_range(item.default, meta)}.")
             control.widget.setFixedWidth(92)
             self.controls[item.name] = control
+            self._hear(control.widget)
             grid.addLayout(_told(item.default, meta), row, 0)
             grid.addWidget(control.widget, row, 1, Qt.AlignmentFlag.AlignTop)
             unit = label(field.unit, "second", wrap=False)
             unit.setContentsMargins(0, 6, 0, 0)
             grid.addWidget(unit, row, 2, Qt.AlignmentFlag.AlignTop)
 
+    def _hear(self, widget: QWidget) -> None:
+        if isinstance(widget, QSpinBox | QDoubleSpinBox):
+            widget.valueChanged.connect(self.changed)
+        elif isinstance(widget, QCheckBox):
+            widget.toggled.connect(self.changed)
+
     def show_rules(self, rules: HouseRules) -> None:
-        """Show these figures."""
+        """These figures are kept: show them, but leave what the grower has changed and not kept."""
+        open_ones = {item.name for item in fields(HouseRules) if self._is_changed(item.name)}
+        given = {name: self.controls[name].value() for name in open_ones}
         for name, control in self.controls.items():
             control.put(getattr(rules, name))
+            self._kept[name] = control.value()
+            control.put(given.get(name, self._kept[name]))
+        self.changed.emit()
+
+    def take_back(self) -> None:
+        """Show what is kept everywhere."""
+        for name, control in self.controls.items():
+            control.put(self._kept[name])
+
+    def unkept(self, word: str = "kept") -> tuple[str, ...]:
+        """What is changed and not kept: "Look ahead 20 days (kept: 14 days)"; `word` stands before the old figure."""
+        return tuple(f"{item.metadata['label']} {said(self.controls[item.name].value(), item.metadata['unit'])} "
+                     f"({word}: {said(self._kept[item.name], item.metadata['unit'])})"
+                     for item in fields(HouseRules) if self._is_changed(item.name))
+
+    def _is_changed(self, name: str) -> bool:
+        return name in self._kept and self.controls[name].value() != self._kept[name]
 
     def rules(self) -> HouseRules:
         """The figures given; the fields keep them inside their ranges."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QBoxLayout, QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
@@ -12,6 +12,7 @@ from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.ui.forms import Field, FormRows, Input
 from greenhouse_desk.ui.house.backups import BackupPanel
 from greenhouse_desk.ui.house.rules_form import RulesForm
+from greenhouse_desk.ui.house.unkept import UnkeptBar
 from greenhouse_desk.ui.house.years import YearsPanel
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.panel import panel
@@ -53,6 +54,7 @@ class HouseScreen(QWidget):
         self.backups = BackupPanel(desk, signals, self)
         self.years = YearsPanel(desk, signals, palette, self)
         self.rules = RulesForm()
+        self.unkept = UnkeptBar()
         self.home = FormRows(HOME)
         self.window_rows = FormRows(WINDOW, {"look": settings.look, "text_percent": settings.text_percent})
         self._assumed = label("", "due", bold=True)
@@ -84,31 +86,30 @@ class HouseScreen(QWidget):
         self._row.addLayout(left, 3)
         self._row.addLayout(self._right, 2)
         whole.addLayout(self._row)
-        area = QScrollArea()
-        area.setWidget(page)
-        area.setWidgetResizable(True)
-        area.setFrameShape(QFrame.Shape.NoFrame)
+        self._frame(page)
+
+    def _frame(self, page: QWidget) -> None:
+        """The title, the page under it to scroll, and the bar at the foot."""
+        self._area = QScrollArea()
+        self._area.setWidget(page)
+        self._area.setWidgetResizable(True)
+        self._area.setFrameShape(QFrame.Shape.NoFrame)
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 12, 0, 0)
         outer.setSpacing(8)
         title = heading("House", 26)
         title.setContentsMargins(24, 0, 0, 0)
         outer.addWidget(title)
-        outer.addWidget(area, 1)
+        outer.addWidget(self._area, 1)
+        outer.addWidget(self.unkept)
+        self.rules.changed.connect(self._on_changed)
+        self.unkept.keep.clicked.connect(self._on_rules)
+        self.unkept.back.clicked.connect(self.rules.take_back)
 
     def _rules_panel(self) -> QFrame:
         made, column = panel("House rules", "The figures care is worked out from. Each stands with where it comes "
                                             "from; yours outrank them all.")
         column.addWidget(self.rules)
-        self.save_rules = button("Keep these rules", "main")
-        self.save_rules.clicked.connect(self._on_rules)
-        back = button("Back to what is kept")
-        back.clicked.connect(self.show_now)
-        foot = QHBoxLayout()
-        foot.addStretch(1)
-        foot.addWidget(back)
-        foot.addWidget(self.save_rules)
-        column.addLayout(foot)
         return made
 
     def _home_panel(self) -> QFrame:
@@ -174,8 +175,24 @@ class HouseScreen(QWidget):
         """Wait for a backup under way."""
         self.backups.close_tasks()
 
+    def leave(self) -> None:
+        """The page is left: what was changed counts, and that is said. Undo takes it back."""
+        changes = self.rules.unkept("before")
+        if changes:
+            self._on_rules()
+            self._signals.noted.emit(f"Kept as you left House: {'; '.join(changes)}. Undo takes it back.")
+
+    def _on_changed(self) -> None:
+        changes = self.rules.unkept()
+        appears = bool(changes) and not self.unkept.isVisibleTo(self)
+        self.unkept.show_changes(changes)
+        given = self.focusWidget()
+        if appears and given is not None and self._area.isAncestorOf(given):
+            QTimer.singleShot(0, self._area, lambda: self._area.ensureWidgetVisible(given))
+
     def _on_rules(self) -> None:
-        self._signals.attempt(lambda: self._desk.run(house.save_rules, self.rules.rules()))
+        if self._signals.attempt(lambda: self._desk.run(house.save_rules, self.rules.rules())):
+            self.rules.show_rules(self._desk.read(house.rules))
 
     def _on_home(self) -> None:
         given = self.home.values()
