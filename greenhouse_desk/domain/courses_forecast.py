@@ -11,6 +11,7 @@ from greenhouse_desk.domain.care_values import Reason
 from greenhouse_desk.domain.courses_values import Course, End
 from greenhouse_desk.domain.figures import Unknown
 from greenhouse_desk.domain.plants import Habit
+from greenhouse_desk.domain.sentences import capital
 from greenhouse_desk.domain.transitions import (
     FEWEST_SETTLED,
     LATE_SHARE,
@@ -85,7 +86,7 @@ def outlook(course: Course, groups: Sequence[Group]) -> Outlook | NoOutlook:
         days, settled = watched(group.courses)
         found = forecast(days, settled, float(course.days))
         if isinstance(found, Unknown):
-            tried.append(Reason(f"{_capital(group.words)}: {found.why}", FEWEST_SETTLED.source))
+            tried.append(Reason(f"{capital(group.words)}: {found.why}", FEWEST_SETTLED.source))
             continue
         return _outlook(course, group, found, tried)
     tried.append(Reason("Too few to tell: no forecast is drawn.", WORKED_OUT))
@@ -97,7 +98,7 @@ def _outlook(course: Course, group: Group, found: Forecast, tried: Sequence[Reas
     ended = sum(one.end is End.SETTLED and one.days > course.days for one in group.courses)
     widened = (Reason("So the comparison was widened.", WORKED_OUT),) if tried else ()
     why = (*tried, *widened,
-           Reason(f"{_capital(group.words)}: {found.plants} were still unsettled after {course.days} days, "
+           Reason(f"{capital(group.words)}: {found.plants} were still unsettled after {course.days} days, "
                   f"{ended} of them settled later.", KAPLAN_MEIER),
            Reason(f"Settled of 100, with the 95 % band: {by_week(found.curve)}.", KAPLAN_MEIER),
            Reason(f"{_share(SOON_SHARE.value)} of them had settled {_when(found.likely.low)}, half "
@@ -122,10 +123,6 @@ def by_week(curve: Sequence[Settling]) -> str:
 def settled_by(curve: Sequence[Settling], day: float) -> float:
     """The share settled by `day`, 0 to 1."""
     return 1 - next((step.share for step in reversed(curve) if step.day <= day), 1.0)
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]
 
 
 def _share(of: float) -> str:

@@ -12,6 +12,7 @@ from greenhouse_desk.domain.care import Care, CareWords, Turn, put_off_words
 from greenhouse_desk.domain.care import words as care_words
 from greenhouse_desk.domain.care_turns import HEADINGS, HELP
 from greenhouse_desk.domain.names import BotanicalName
+from greenhouse_desk.domain.sentences import capital
 from greenhouse_desk.ui import words
 from greenhouse_desk.ui.rows import SPOKEN, RowsModel
 
@@ -74,15 +75,11 @@ def row_of(care: Care, stand: Stand, now: datetime, zone: tzinfo) -> CareRow:
     """A care as the strip and the drawer tell it at `now`."""
     told: CareWords = care_words(care, now, zone)
     what, _, more = care.what.partition(": ")
-    brief = _capital(care.short)
+    brief = capital(care.short)
     if care.drying is not None:
         brief = "Blot, then air until dry" if care.drying.pool else "Air until dry"
-    return CareRow(care, stand.name, told.mark, when(care, told, now, zone), what, _capital(more),
-                   brief, stand.place, because(care), _capital(put_off_words(care, now, zone)))
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
+    return CareRow(care, stand.name, told.mark, when(care, told, now, zone), what, capital(more),
+                   brief, stand.place, because(care), capital(put_off_words(care, now, zone)))
 
 
 def because(care: Care) -> str:

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from greenhouse_desk.domain.care import Reason
 from greenhouse_desk.domain.outbreak import Concerned, Followed, Wash
+from greenhouse_desk.domain.sentences import capital
 from greenhouse_desk.services import house, outbreaks, records
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.ui.flow import Flow
@@ -103,11 +104,6 @@ def _detail(plant: Concerned, today: date) -> str:
     if washes and not plant.found:
         washes = f"if washed too: {washes}"
     return ". ".join(capital(part) for part in (plant.why, washes, plant.next) if part)
-
-
-def capital(words: str) -> str:
-    """A sentence as it begins."""
-    return words[:1].upper() + words[1:]
 
 
 def wash_words(wash: Wash, today: date) -> str:
