@@ -10,7 +10,7 @@ writes it down: hands between sessions.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, tzinfo
 
 from greenhouse_desk.domain.contacts import NOTHING_HANDLED, Handled, share_of
@@ -119,6 +119,7 @@ def answer(histories: Iterable[History], handled: Handled, around: Around, last:
     met, its source's record or the care day does. Who met whom is joined anew each time: one entry can change it for
     any plant.
     """
+    around = replace(around, by=replace(around.by, diseases=around.diseases))
     now, by = around.now, around.by
     kept = last.answered if last is not None and last.around.by == by else {}
     every = list(owns(histories, now, by, {number: one.own for number, one in kept.items()}))

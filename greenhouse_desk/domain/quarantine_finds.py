@@ -13,6 +13,7 @@ from greenhouse_desk.domain.journal import (
     Entry,
     Facts,
     Looked,
+    Part,
     Placed,
     Released,
     Shared,
@@ -76,7 +77,7 @@ class Life:
     def course(self, find: Find, by: Counting, until: datetime = NEVER_YET) -> Course:
         """The looks after a find, those before `until`."""
         looks = self.looks if until == NEVER_YET else [entry for entry in self.looks if entry.at < until]
-        return course(looks, find.entry.at, by, found=True)
+        return course(looks, find.entry.at, by, found=True, what=find.what)
 
     def released_at(self, what: str) -> datetime | None:
         """The last release from `what`."""
@@ -176,4 +177,12 @@ def tested_positive(find: Find) -> bool:
 def treated_since(read: Life, find: Find, disease: bool) -> int:
     """How often the plant was treated against a find since: washes; against a disease cuts and other agents too."""
     kept = read.deeds if disease else read.looks
-    return sum((entry.at, entry.id) > (find.entry.at, find.entry.id) and (disease or is_spray(entry)) for entry in kept)
+    return sum((entry.at, entry.id) > (find.entry.at, find.entry.id)
+               and (_cut_out(entry, find) if disease else is_spray(entry)) for entry in kept)
+
+
+def _cut_out(entry: Entry, find: Find) -> bool:
+    """Whether a deed can have been done against a disease: any but the cut of a spike it was not seen on."""
+    if not isinstance(entry.facts, Cut) or entry.facts.part is not Part.SPIKE:
+        return True
+    return isinstance(find.entry.facts, Sighted) and Part.SPIKE.value in find.entry.facts.where

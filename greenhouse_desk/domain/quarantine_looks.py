@@ -19,11 +19,12 @@ NO_NAMES: Mapping[str, str] = MappingProxyType({})
 @dataclass(frozen=True, slots=True)
 class Counting:
     """By what looks are counted: the house rules, and the zone whose care days they are counted in; `names` are those
-    of pests and diseases by key."""
+    of pests and diseases by key, `diseases` the keys of which no spray hides the signs."""
 
     rules: HouseRules
     zone: tzinfo
     names: Mapping[str, str] = field(default_factory=dict)
+    diseases: frozenset[str] = frozenset()
 
     def day(self, at: datetime) -> date:
         """The care day of an instant."""
@@ -74,12 +75,13 @@ def is_clean(entry: Entry) -> bool:
     return isinstance(entry.facts, Looked) and entry.facts.clean
 
 
-def course(entries: Iterable[Entry], start: datetime, by: Counting, on: bool = False, found: bool = False) -> Course:
+def course(entries: Iterable[Entry], start: datetime, by: Counting, on: bool = False, found: bool = False,
+           what: str = "") -> Course:
     """The looks among `entries` (in time order) after the instant `start`, and what they amount to.
 
     A look counts when no spray masks it and it is far enough from the one counted before, and from `start` where
-    something was `found` then. A spray begins the count again, except once the course was over: washing a plant that
-    is clear is no find. `on`: count on after its end.
+    something was `found` then. A spray begins the count again, except once the course was over (washing a plant that is
+    clear is no find) and where `what` is a disease, whose signs it does not hide. `on`: count on after its end.
     """
     counted: list[Entry] = []
     ignored: list[str] = []
@@ -89,7 +91,9 @@ def course(entries: Iterable[Entry], start: datetime, by: Counting, on: bool = F
         if over and not on:
             break
         if is_spray(entry):
-            sprayed, counted = entry.at, []
+            if what not in by.diseases:
+                ignored += [_begun_again(look, entry, by) for look in counted]
+                sprayed, counted = entry.at, []
         elif is_clean(entry) and entry.at > start:
             why = _why_not(entry, sprayed, counted, by) or (_too_soon(entry, start, by) if found else "")
             if why:
@@ -136,6 +140,12 @@ def _why_not(entry: Entry, sprayed: datetime | None, counted: list[Entry], by: C
         return (f"the clean look of {by.told(entry.at)} does not count: {_after(after)} the one before, "
                 f"{by.rules.looks_apart_days} days apart are needed")
     return ""
+
+
+def _begun_again(look: Entry, spray: Entry, by: Counting) -> str:
+    """Why a clean look that counted does so no more."""
+    return (f"the clean look of {by.told(look.at)} counts no more: the spray of {by.told(spray.at)} began the looks "
+            "again")
 
 
 def _too_soon(entry: Entry, find: datetime, by: Counting) -> str:

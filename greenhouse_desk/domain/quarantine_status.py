@@ -127,7 +127,7 @@ def after_exposure(one: Life, exposure: Exposure, now: datetime, by: Counting) -
     since = now if exposure.going else exposure.at
     if is_virus(exposure.what):
         return _exposed_to_virus(one, exposure, since, by)
-    looks = course(one.looks, since, by)
+    looks = course(one.looks, since, by, what=exposure.what)
     if looks.over or (looks.counted and by.days(since, now) > by.rules.trace_days):
         return None
     name = spoken(exposure.what, by.names)

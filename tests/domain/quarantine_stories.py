@@ -3,7 +3,17 @@
 from __future__ import annotations
 
 from greenhouse_desk.domain.contacts import Cleaned, Handled, Touch, Worked
-from greenhouse_desk.domain.journal import Purpose, Released, Shared, Sharing, Sighted, Treated, VirusTested
+from greenhouse_desk.domain.journal import (
+    Cut,
+    Part,
+    Purpose,
+    Released,
+    Shared,
+    Sharing,
+    Sighted,
+    Treated,
+    VirusTested,
+)
 from tests.domain.test_quarantine_scenarios import (
     APART,
     APART_BENCHES,
@@ -18,6 +28,7 @@ from tests.domain.test_quarantine_scenarios import (
     NEWCOMER,
     ON_SILL,
     POSITIVE,
+    ROT,
     SHELF,
     SILL,
     VIRUS,
@@ -98,6 +109,17 @@ STORIES = [
     Scenario("a tool from one with a virus under its own name, after alcohol",
              [*APART_BENCHES, (102, 8, Sighted("orsv"))], {7: "clear", 8: "exposed"},
              handled=cutter(102, 101, 5, Cleaned("cutter A", at(5.1)))),
+    Scenario("rot cut out, then washed against a mite: the looks at the rot stand",
+             [(101, 1, ROT), (101, 1.1, Cut(Part.PLANT)), (101, 10, CLEAN), (101, 20, CLEAN), (101, 25, WASH)],
+             {10: "under treatment", 20: "under watch", 25: "under watch"}),
+    Scenario("exposed to rot by a tool, then washed against a mite",
+             [*APART_BENCHES, (102, 8, ROT), (101, 12, CLEAN), (101, 30, WASH), (101, 47, CLEAN)],
+             {8: "exposed", 46: "exposed", 47: "clear"}, handled=cutter(102, 101, 5)),
+    Scenario("rot in the crown, and a spent spike cut", [(101, 1, ROT), (101, 2, Cut(Part.SPIKE))],
+             {1: "infested", 2: "infested"}),
+    Scenario("rot on the spike, cut off with it",
+             [(101, 1, Sighted("soft-rot", where="spike")), (101, 2, Cut(Part.SPIKE))],
+             {1: "infested", 2: "under treatment"}),
     Scenario("beside a virus suspect", [*ON_SILL, (102, 5, VIRUS)], {4: "clear", 5: "clear"}),
     Scenario("on one sill, one after the other",
              [(101, 0, placed(SILL)), (101, 10, placed(SHELF)), (102, 20, placed(SILL)), (102, 30, MITE)],

@@ -44,3 +44,14 @@ def test_a_virus_in_the_growers_own_words_is_a_virus() -> None:
     (status,) = standings([sick], frozenset(), NOW, HouseRules())[101].statuses
     assert status.word == "suspect"
     assert is_virus("Mosaic Virus")
+
+
+def test_a_look_that_a_later_wash_took_away_is_told() -> None:
+    """And a wash before any look, or once it was over, takes none."""
+    sick = ((ago(days=90), MITE), (ago(days=89), WASH), (ago(days=70), CLEAN), (ago(days=60), WASH))
+    (status,) = standings([history(*sick)], frozenset(), NOW, HouseRules())[101].statuses
+    assert (status.counted, status.ignored) == (
+        0, ("the clean look of 9 Sep 2026 counts no more: the spray of 19 Sep 2026 began the looks again",))
+    over = (*sick[:3], (ago(days=40), CLEAN), (ago(days=20), WASH))
+    (status,) = standings([history(*over)], frozenset(), NOW, HouseRules())[101].statuses
+    assert (status.counted, status.ignored) == (2, ())
