@@ -18,9 +18,11 @@ from greenhouse_desk.domain.settings import HouseRules
 
 SHORT_WINDOW = Constant(2, "days", "a care window no longer than this is counted on its due day, a longer one on its "
                         "last", "house rule")
+NEAR = Constant(2, "h", "a wet crown with no more time left to its limit comes before bare roots and open cuts, one "
+                "with more after them", "house rule")
 WEEK = Constant(7, "days", "how far \"this week\" reaches from today", "house rule")
 OPEN = (CareKind.AIR, CareKind.POT_UP, CareKind.DRESS_CUT)
-"""What stands open until hands close it, worst first: a wet crown, bare roots, an undressed cut."""
+"""What stands open until hands close it, worst first: a wet crown near its limit, bare roots, an undressed cut."""
 CALM = (CareKind.REPOT_WINDOW,)
 """What may be done on any day of whole months: it is listed, no bell rings for it, and it is never late."""
 
@@ -81,13 +83,19 @@ def by_need(cares: Iterable[Care], now: datetime, zone: tzinfo, rules: HouseRule
     """Cares in the order they need hands at `now` (aware): by turn, in it what stands open first, then the last day."""
     def key(care: Care) -> tuple[int, int, datetime, datetime, int]:
         last = when(care.due if care.latest is None else care.latest, zone, rules)
-        return ORDER.index(turn_of(care, now, zone, rules)), _worst(care), last, when(care.due, zone, rules), care.plant
+        turn = ORDER.index(turn_of(care, now, zone, rules))
+        return turn, _worst(care, now), last, when(care.due, zone, rules), care.plant
 
     return tuple(sorted(cares, key=key))
 
 
-def _worst(care: Care) -> int:
-    """The harm of waiting, 0 most: a pool in the crown, a wet crown in still air, one in moving air, then the rest."""
-    if care.drying is not None:
-        return 0 if care.drying.pool else 2 if care.drying.aired else 1
-    return 3 + (OPEN.index(care.kind) if care.kind in OPEN else len(OPEN))
+def _worst(care: Care, now: datetime) -> int:
+    """The harm of waiting, 0 most: a pool in the crown, a wet crown near or past its limit in still air, one in moving
+    air, what else stands open, wet crowns with hours left, then the rest."""
+    if care.drying is None:
+        return 3 + OPEN.index(care.kind) if care.kind in OPEN else 3 + len(OPEN) + 2
+    if care.drying.pool:
+        return 0
+    limit = care.drying.limit
+    near = limit is None or limit - now <= timedelta(hours=NEAR.value)
+    return (1 if near else 3 + len(OPEN)) + care.drying.aired

@@ -65,6 +65,18 @@ def test_a_wet_crown_then_bare_roots_then_an_open_cut_then_the_longest_overdue()
     assert first(*cares) == [140, 102, 103, 104, 105, 106, 107, 108]
 
 
+def test_a_wet_crown_with_hours_left_lets_bare_roots_and_open_cuts_go_first() -> None:
+    """NOW is 36 minutes before dusk; five hours before dusk the same crown can wait, a pool in it never."""
+    wet = owed(told((ago(hours=1), Wetted((Part.CROWN,)))), CareKind.AIR)[0]
+    assert wet.drying is not None
+    late, calm = ((replace(wet, plant=plant, drying=replace(wet.drying, limit=NOW + left))) for plant, left in (
+        (140, timedelta(hours=2)), (141, timedelta(hours=2, minutes=1))))
+    pool = replace(calm, plant=139, drying=replace(wet.drying, limit=NOW + timedelta(hours=5), pool=True))
+    blown = replace(calm, plant=142, drying=replace(wet.drying, limit=NOW + timedelta(hours=5), aired=True))
+    bare, cut = one(CareKind.POT_UP, plant=102), one(CareKind.DRESS_CUT, plant=103)
+    assert first(one(plant=106), blown, calm, cut, bare, late, pool) == [139, 140, 102, 103, 141, 142, 106]
+
+
 def test_of_wet_crowns_a_pool_comes_first_then_still_air_then_moving_air() -> None:
     wet = owed(told((ago(hours=1), Wetted((Part.CROWN,)))), CareKind.AIR)[0]
     pool = owed(told((ago(hours=1), Wetted((Part.CROWN,), True))), CareKind.AIR)[0]
