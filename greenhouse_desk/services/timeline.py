@@ -16,6 +16,7 @@ from greenhouse_desk.domain.care import Care, Moment
 from greenhouse_desk.domain.care_day import care_day
 from greenhouse_desk.domain.courses_forecast import comparable, outlook
 from greenhouse_desk.domain.courses_values import End
+from greenhouse_desk.domain.day_typed import day_typed
 from greenhouse_desk.domain.journal import Entry, Photo, Potted
 from greenhouse_desk.domain.names import BotanicalName
 from greenhouse_desk.domain.plants import History, Plant
@@ -31,6 +32,7 @@ from greenhouse_desk.store.engine import Session
 
 NUMBERS = re.compile(r"\s*\d+(\s*-\s*\d+)?(\s*[,;\s]\s*\d+(\s*-\s*\d+)?)*\s*,?\s*")
 """One plant number, or several and stretches of them: "101, 104-107"."""
+NOON = time(12)
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,15 +107,25 @@ def lanes(session: Session, of: Roster, now: datetime, numbers: Iterable[int]) -
                           soaks[number]) for number in wanted}
 
 
-def search(session: Session, numbers: Sequence[int], text: str) -> tuple[Hit, ...]:
-    """Entries of these plants in whose words, note or day each word of `text` stands, newest first."""
+def day_asked(session: Session, text: str, now: datetime) -> datetime | None:
+    """The noon of the day that `text` names by itself; None where it names none."""
+    zone = care.surroundings(session).zone
+    day = day_typed(text, now.astimezone(zone).date())
+    return None if day is None else datetime.combine(day, NOON, zone)
+
+
+def search(session: Session, numbers: Sequence[int], text: str, day: datetime | None = None) -> tuple[Hit, ...]:
+    """Entries of these plants on that `day` of the home; where none is asked for, those in whose words, note or day
+    each word of `text` stands. Newest first."""
     wanted = text.casefold().split()
     if not wanted:
         return ()
     named, zone = records.labels(session), care.surroundings(session).zone
     told = sorted((entry for one in journal.told(session, numbers).values() for entry in one.entries),
                   key=lambda entry: (entry.at, entry.id), reverse=True)
-    return tuple(Hit(entry.plant or 0, entry.id, entry.at) for entry in told if _says(entry, named, zone, wanted))
+    return tuple(Hit(entry.plant or 0, entry.id, entry.at) for entry in told
+                 if (_says(entry, named, zone, wanted) if day is None
+                     else entry.at.astimezone(zone).date() == day.date()))
 
 
 def _says(entry: Entry, named: Labels, zone: ZoneInfo, wanted: Sequence[str]) -> bool:

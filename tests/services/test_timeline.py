@@ -158,6 +158,15 @@ def test_entries_are_found_by_their_words_and_days_newest_first(house: Desk) -> 
     assert house.read(journal.one, hits[0].entry) is not None
 
 
+def test_a_day_is_looked_for_as_a_day(house: Desk) -> None:
+    house.run(records.add, 101, Note("number 13 of this year"), NOW - timedelta(days=1))
+    house.run(records.add, 101, Note("leans"), NOW - timedelta(days=5))
+    day = house.read(timeline.day_asked, "13 november", NOW)
+    assert day is not None
+    assert [hit.at for hit in house.read(timeline.search, [101], "13 november", day)] == [NOW - timedelta(days=5)]
+    assert house.read(timeline.day_asked, "spike", NOW) is None
+
+
 def test_a_treatment_by_hand_without_minutes_is_no_band(house: Desk) -> None:
     house.run(records.add, 101, Treated("soap", Purpose.PEST_WASH, (Part.LEAVES,)))
     assert bands(house, 101, Look.SOAK) == []

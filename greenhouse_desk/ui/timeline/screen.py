@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QBoxLayout, QFrame, QVBoxLayout, QWidget
 
+from greenhouse_desk.domain.care_day import dated
 from greenhouse_desk.domain.timeline_sorts import Sort
 from greenhouse_desk.domain.timeline_values import Item, Lane
 from greenhouse_desk.services import timeline
@@ -149,19 +150,28 @@ class TimelineScreen(QWidget):
     # What the grower does
 
     def jump(self, text: str) -> None:
-        """Go to the newest entry of the lanes shown in which these words stand, then to the next older one."""
+        """Go to the newest entry of the lanes shown in which these words stand, then to the next older one; to a day
+        and its entries where the words name one."""
+        day = self._desk.read(timeline.day_asked, text, self._read_at)
         if text != self._asked or not self._hits:
             numbers = [head.number for head in self.chart.lanes.heads]
-            self._hits = self._desk.read(timeline.search, numbers, text)
+            self._hits = self._desk.read(timeline.search, numbers, text, day)
             self._hit, self._asked = -1, text
         if not self._hits:
-            self._say("Nothing found" if text.strip() else "")
+            self._go_to(text, day)
             return
         self.head.show_all()
         self._hit = (self._hit + 1) % len(self._hits)
         hit = self._hits[self._hit]
         self._say(f"{self._hit + 1} of {len(self._hits)} found")
         self.chart.jump(hit.plant, hit.entry)
+
+    def _go_to(self, text: str, day: datetime | None) -> None:
+        """Nothing stands there; a day is shown all the same, with what is owed on it."""
+        self._say("Nothing found" if text.strip() else "")
+        if day is not None:
+            self.chart.bring(day.timestamp())
+            self._say(f"No entry on {dated(day.date())}")
 
     def _on_fill(self) -> None:
         if self._roster is not None and self._roster.heads:
