@@ -16,6 +16,7 @@ from greenhouse_desk.domain.air_log_read import heard
 from greenhouse_desk.domain.air_slots import DAY_S
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.written import read, written
+from greenhouse_desk.services.air_takeout import packed_day
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.store import air, air_blocks, house, plants
 from greenhouse_desk.store.air import Block, Import
@@ -162,7 +163,7 @@ def _merged(day: date, log: Log, known: Block | None) -> tuple[Block, int, int]:
         other = sum(old[at] != row for at, row in fresh.items() if at in old)
         rows = sorted({**old, **fresh}.items())
         log = Log([at for at, _ in rows], *(list(column) for column in zip(*(row for _, row in rows), strict=True)))
-    return Block(day, len(log.at), air_blocks.packed(start, log), air_blocks.halves(log)), new, other
+    return packed_day(day, log), new, other
 
 
 def _rows(log: Log) -> dict[int, tuple[int, int, int]]:

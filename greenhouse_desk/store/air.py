@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from typing import Any
 
-from sqlalchemy import Row, func, insert, select, update
+from sqlalchemy import Row, delete, func, insert, select, update
 from sqlalchemy.orm import Session, aliased
 
 from greenhouse_desk.domain.air_log import Log
@@ -102,6 +102,21 @@ def save(session: Session, made: Import, days: Iterable[Block], known: Mapping[d
             new.append({"place": made.place, "day": block.day.isoformat(), **figures})
     if new:
         connection.execute(insert(AirReadingRow), new)
+
+
+def put(session: Session, place: int, days: Mapping[date, Block | None]) -> None:
+    """Keep these packed days of a place in the place of those known; a day of None goes."""
+    for day, block in days.items():
+        where = (AirReadingRow.place == place, AirReadingRow.day == day.isoformat())
+        session.execute(delete(AirReadingRow).where(*where) if block is None else update(AirReadingRow).where(
+            *where).values(readings=block.readings, packed=block.packed, halves=block.halves))
+
+
+def forget(session: Session, place: int, made: Iterable[Import]) -> None:
+    """Forget that these files were taken in at a place."""
+    for one in made:
+        session.execute(delete(AirImportRow).where(AirImportRow.place == place, AirImportRow.at == one.at,
+                                                   AirImportRow.file == one.file))
 
 
 def imports(session: Session, place: int | None = None) -> tuple[Import, ...]:

@@ -117,6 +117,26 @@ def test_the_next_file_of_that_logger_is_read_as_this_one_was_and_the_same_again
     again.reject()
 
 
+def test_what_a_logger_wrote_is_taken_out_at_the_benchs_menu_and_undone(
+        running: app.Program, places: dict[str, int], file: Path, qtbot: QtBot) -> None:
+    sill = places["North sill"]
+    menu = running.collection.places.menu(sill, QPoint(10, 10))
+    next(action for action in menu.actions() if action.text() == "Take out what a logger wrote here…").trigger()
+    assert "No logger wrote at North sill" in words_of(running.window.messages)
+    sheet = opened(running, sill, file)
+    put_right(sheet)
+    read(sheet, qtbot)
+    pressed(sheet, "Take it in")
+    form = running.collection.places.loggers.take_out(sill)
+    assert form is not None
+    assert "Readings by hand stay." in words_of(form)
+    assert form.rows.values() == {"first": date(2026, 11, 17), "last": date(2026, 11, 18)}
+    pressed(form, "Take out")
+    assert running.desk.read(air.newest).keys() == {places["Long bench"]}
+    running.desk.undo()
+    assert sill in running.desk.read(air.newest)
+
+
 def test_a_file_without_names_is_never_said_to_be_of_a_logger_known(qtbot: QtBot) -> None:
     parent = QWidget()
     qtbot.addWidget(parent)

@@ -8,11 +8,12 @@ from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QFileDialog, QWidget
 
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.services import air_import, collection, house
+from greenhouse_desk.services import air_import, air_takeout, collection, house
 from greenhouse_desk.services.air_import import Looked, Prepared
 from greenhouse_desk.services.air_import_words import taken_words
 from greenhouse_desk.ui.collection.deeds import PlantDeeds
 from greenhouse_desk.ui.collection.logger_sheet import LoggerSheet
+from greenhouse_desk.ui.forms import Field, Form, Input
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.tasks import Progress, Tasks, as_refusal
 
@@ -66,6 +67,24 @@ class LoggerDeeds:
         self.sheet = sheet
         sheet.open()
         return sheet
+
+    def take_out(self, place: int) -> Form | None:
+        """Ask from which day to which a logger's readings go; they start as those of the file taken in last."""
+        desk = self._deeds.desk
+        name = next(one.name for one in desk.read(collection.places_of) if one.id == place)
+        span = desk.read(air_takeout.last_file, place)
+        if span is None:
+            self._deeds.signals.refused.emit(Refused(
+                f"No logger wrote at {name}", "No file was taken in there.", "Readings by hand stand in its journal."))
+            return None
+        first, last = (one.astimezone(desk.read(house.zone)).date() for one in span)
+        fields = (Field("first", Input.DATE, "From", start=first),
+                  Field("last", Input.DATE, "To", "This day too.", start=last))
+        return self._deeds.open(
+            f"Take out what a logger wrote at {name}", fields, lambda values: desk.run(
+                air_takeout.take_out, place, values["first"], values["last"]), "Take out",
+            "All that loggers wrote there on these days goes, whichever file it came from. Readings by hand stay. Undo "
+            "brings it back. The days shown are those of the file taken in last.")
 
     def _read(self, place: int, looked: Looked) -> None:
         desk = self._deeds.desk

@@ -116,6 +116,7 @@ class PlaceDeeds:
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         menu.addAction("Enter an air reading…", lambda: self.air(place))
         menu.addAction("Bring in a logger's file…", lambda: self.loggers.choose(place))
+        menu.addAction("Take out what a logger wrote here…", lambda: self.loggers.take_out(place))
         menu.addAction("Why this air…", lambda: self.why_air(place))
         menu.addAction("If it is rinsed now…", lambda: self.outlook(place))
         menu.addAction("Place a new plant here…", lambda: self._deeds.add(place))
