@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import csv
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import UTC, date, datetime, tzinfo
+from datetime import UTC, date, datetime, timedelta, tzinfo
 from itertools import pairwise
 from pathlib import Path
 
@@ -16,7 +16,7 @@ from greenhouse_desk.domain.air_log_read import heard
 from greenhouse_desk.domain.air_slots import DAY_S
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.written import read, written
-from greenhouse_desk.services.air_takeout import packed_day
+from greenhouse_desk.services.air_takeout import packed_day, without
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.store import air, air_blocks, house, plants
 from greenhouse_desk.store.air import Block, Import
@@ -26,23 +26,31 @@ KINDS = frozenset({"air", "house"})
 HEAD_BYTES = 64 * 1024
 LARGEST_MB = 256
 NO_TABLE = "Let the logger write CSV, or choose another file."
+CLOCKS_APART = timedelta(hours=26)
+"""The farthest two clocks on earth stand apart, from UTC-12 to UTC+14."""
 MOST_MAPPINGS = 50
 """Loggers whose columns are remembered; the oldest gives way."""
 
 
 @dataclass(frozen=True, slots=True)
 class Looked:
-    """A file as it looks from its first lines: what its columns are likely to hold, or how they were read before."""
+    """A file as it looks from its first lines: what its columns are likely to hold, or how they were read before;
+    `before` stays as that was, where `columns` are chosen anew."""
 
     path: Path
     sample: Sample
     columns: Columns
     known: bool
+    before: Columns | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Prepared:
-    """A whole file read and packed day by day, with the days it was merged with as they were then."""
+    """A whole file read and packed day by day, with the days it was merged with as they were then.
+
+    Where it was taken in before and read otherwise, `instead` are those imports, whose `gone` readings make room first;
+    `emptied` days are left with none.
+    """
 
     place: int
     file: str
@@ -53,6 +61,14 @@ class Prepared:
     before: Mapping[date, Block]
     added: int
     changed: int
+    emptied: tuple[date, ...] = ()
+    instead: tuple[Import, ...] = ()
+    gone: int = 0
+
+    @property
+    def changes(self) -> bool:
+        """Whether taking it in does anything."""
+        return bool(self.days or self.emptied)
 
 
 def open_head(path: Path) -> Sample:
@@ -92,7 +108,7 @@ def look(session: Session, path: Path) -> Looked:
     sample = open_head(path)
     known = remembered(session).get(sample.signature)
     columns = guessed(sample) if known is None else replace(known, head=sample.head)
-    return Looked(path, sample, columns, known is not None)
+    return Looked(path, sample, columns, known is not None, None if known is None else columns)
 
 
 def remembered(session: Session) -> dict[str, Columns]:
@@ -112,8 +128,9 @@ def known_days(session: Session, place: int) -> dict[date, Block]:
 
 
 def prepare(looked: Looked, place: int, zone: tzinfo, now: datetime, known: Mapping[date, Block],
-            told: Callable[[float], None] = lambda _: None) -> Prepared:
+            told: Callable[[float], None] = lambda _: None, earlier: Sequence[Import] = ()) -> Prepared:
     """Read and pack a whole file: long, for the pool; `told` hears the share that is read, and may raise to stop it.
+    `earlier` are the files taken in there.
 
     Raises Refused where the file cannot be read, or no line of it can.
     """
@@ -129,16 +146,32 @@ def prepare(looked: Looked, place: int, zone: tzinfo, now: datetime, known: Mapp
         first = next((f"Line {one.line}: {one.words}" for one in found.faults), "It has no line with readings.")
         raise Refused(f"Nothing could be read from {looked.path.name}", first,
                       "Look at the columns, units and the order of the date again.")
-    days, added, changed = [], 0, 0
+    return _packed(looked, place, found, known, read_otherwise(looked, found, earlier), told)
+
+
+def read_otherwise(looked: Looked, found: Heard, earlier: Sequence[Import]) -> tuple[Import, ...]:
+    """The imports of this file whose readings another choice of columns or clock puts right: those of its name which it
+    holds whole, give or take what a clock may be off. An earlier file that only bears the same name stays."""
+    if looked.before is None or looked.before == looked.columns:
+        return ()
+    first, last = found.first - CLOCKS_APART, found.last + CLOCKS_APART
+    return tuple(one for one in earlier if one.file == looked.path.name and first <= one.first and one.last <= last)
+
+
+def _packed(looked: Looked, place: int, found: Heard, known: Mapping[date, Block],
+            instead: tuple[Import, ...], told: Callable[[float], None]) -> Prepared:
+    cut = without(known, [(one.first, one.last) for one in instead])
+    days, added, changed = {day: block for day, block in cut.days.items() if block is not None}, 0, 0
     for day, log in by_days(found.log):
         told(1.0)
-        merged, new, other = _merged(day, log, known.get(day))
+        merged, new, other = _merged(day, log, cut.days.get(day, known.get(day)))
         added, changed = added + new, changed + other
         if new or other:
-            days.append(merged)
-    before = {block.day: known[block.day] for block in days if block.day in known}
-    return Prepared(place, looked.path.name, looked.columns, looked.sample.signature, found, tuple(days), before, added,
-                    changed)
+            days[day] = merged
+    emptied = tuple(day for day in cut.days if day not in days)
+    before = {day: known[day] for day in (*days, *emptied) if day in known}
+    return Prepared(place, looked.path.name, looked.columns, looked.sample.signature, found, tuple(days.values()),
+                    before, added, changed, emptied, instead, cut.readings)
 
 
 def by_days(log: Log) -> Iterator[tuple[date, Log]]:
@@ -179,10 +212,13 @@ def take_in(session: Session, now: datetime, made: Prepared) -> Done[Prepared]:
     if place is None:
         raise Refused("There is no such place", "It was removed meanwhile.", "Choose a place from the list.")
     now_there = air.blocks(session, made.place)
-    if any(now_there.get(block.day) != made.before.get(block.day) for block in made.days):
+    touched = (*(block.day for block in made.days), *made.emptied)
+    if any(now_there.get(day) != made.before.get(day) for day in touched):
         raise Refused("The record changed meanwhile", f"Other readings of {place.name} came in.", "Take the file in "
                       "again.")
-    if made.days:
+    if made.changes:
+        air.forget(session, made.place, made.instead)
+        air.put(session, made.place, dict.fromkeys(made.emptied))
         air.save(session, Import(made.place, made.file, now, made.heard.first, made.heard.last, made.added,
                                  made.changed), made.days, made.before)
     _remember(session, made)

@@ -23,6 +23,10 @@ def _sentences(made: Prepared, zone: tzinfo) -> Iterator[str]:
     found = made.heard
     yield (f"{len(found.log.at):,} readings from {_span(found.first, found.last, zone)}, "
            f"{step_words(found.step_s)}.")
+    if made.instead:
+        yield ("This file was taken in before and read otherwise. Taken in again, it replaces that: all "
+               f"{counted(made.gone, 'reading')} of a logger from {_span(*_ends(made), zone)} make room first. Undo "
+               "brings them back.")
     yield taken_words(made)
     if found.gaps:
         yield (f"{counted(len(found.gaps), 'gap')} longer than {GAP_STEPS.value:g} usual steps: "
@@ -39,7 +43,7 @@ def taken_words(made: Prepared) -> str:
     known = same(made)
     if made.added == len(made.heard.log.at):
         return "All are new."
-    if not made.days:
+    if not made.changes:
         return "All were known already."
     parts = [(made.added, "new"), (made.changed, "in the place of others of the same moment"), (known, "known already")]
     return f"Of these {', '.join(f'{count:,} {words}' for count, words in parts if count)}."
@@ -71,6 +75,10 @@ def _long(one: Pause) -> str:
     if minutes >= 48 * 60:
         return counted(minutes // 1440, "day")
     return f"{minutes // 60} h {minutes % 60:02d}" if minutes >= 60 else f"{minutes} min"
+
+
+def _ends(made: Prepared) -> tuple[datetime, datetime]:
+    return min(one.first for one in made.instead), max(one.last for one in made.instead)
 
 
 def _span(start: datetime, end: datetime, zone: tzinfo) -> str:

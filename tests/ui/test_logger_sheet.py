@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from datetime import UTC, date, datetime, timedelta, tzinfo
 from pathlib import Path
 from threading import Event
@@ -19,7 +19,7 @@ from greenhouse_desk.domain.air_log_look import guessed, look
 from greenhouse_desk.services import air_import, collection
 from greenhouse_desk.services.air_import import Looked, Prepared
 from greenhouse_desk.store import air
-from greenhouse_desk.store.air import Block
+from greenhouse_desk.store.air import Block, Import
 from greenhouse_desk.ui.collection.logger_sheet import AS_BEFORE, GUESSED, NAMELESS, LoggerSheet
 from greenhouse_desk.ui.collection.place_deeds import PlaceList
 from greenhouse_desk.ui.style import palette
@@ -165,7 +165,8 @@ def test_reading_shows_how_far_it_is_and_stops_when_cancelled(
     ended = Event()
 
     def endless(_looked: Looked, _place: int, _zone: tzinfo, _now: datetime, _known: Mapping[date, Block],
-                told: Callable[[float], None]) -> Prepared:
+                told: Callable[[float], None],
+                _earlier: Sequence[Import]) -> Prepared:
         try:
             while not ended.wait(0.001):
                 told(0.5)

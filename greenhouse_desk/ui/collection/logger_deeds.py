@@ -91,7 +91,8 @@ class LoggerDeeds:
         zone, now, known = desk.read(house.zone), desk.clock(), desk.read(air_import.known_days, place)
         self._progress = progress = Progress()
         self._ticks.start()
-        self._tasks.ask(progress, lambda: air_import.prepare(looked, place, zone, now, known, progress.told))
+        earlier = desk.read(air_import.imported, place)
+        self._tasks.ask(progress, lambda: air_import.prepare(looked, place, zone, now, known, progress.told, earlier))
 
     def _stop(self) -> None:
         self._progress.stop()

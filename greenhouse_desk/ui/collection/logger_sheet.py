@@ -176,10 +176,10 @@ class LoggerSheet(QDialog):
         for line in faults(made):
             self._found.addWidget(label(line, "second"))
         self._found.addStretch(1)
-        self.take.setEnabled(bool(made.days))
-        self.take.setText("Take it in" if made.days else "Nothing new to take in")
+        self.take.setEnabled(made.changes)
+        self.take.setText("Take it in" if made.changes else "Nothing new to take in")
         self.turn(1)
-        (self.take if made.days else self.back).setFocus()
+        (self.take if made.changes else self.back).setFocus()
 
     def show_fault(self, words: str) -> None:
         """The file could not be read, or not be taken in."""
