@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from greenhouse_desk.domain.care_day import day_words
-from greenhouse_desk.domain.contacts import NEVER_YET
+from greenhouse_desk.domain.contacts import ALWAYS, NEVER_YET
 from greenhouse_desk.domain.journal import Arrived, Entry, Placed
 from greenhouse_desk.domain.origins import NO_ORIGIN, DaysApart, Origin, days_apart
 from greenhouse_desk.domain.quarantine_finds import IN_TIME, Life
@@ -18,11 +18,12 @@ from greenhouse_desk.domain.quarantine_status import NEWCOMER, Status, spoken
 class Clock:
     """What the days apart of a newcomer are counted from: how it came, or a find since, which starts them again.
 
-    `found` names what was found ("" where they run since it came).
+    `found` names what was found ("" where they run since it came), `back` tells that it came back from among others.
     """
 
     entry: Entry
     found: str = ""
+    back: bool = False
 
     def looks(self, one: Life, by: Counting) -> Course:
         """The looks since it began."""
@@ -31,7 +32,8 @@ class Clock:
     def again(self, by: Counting) -> str:
         """Since when and why the days are counted again, "" where they are not."""
         if not self.found:
-            return ""
+            return (f" since it was set back there on {by.told(self.entry.at)}, which began its days again" if self.back
+                    else "")
         return f" since {self.found} was found on {by.told(self.entry.at)}, which began its days again"
 
     def over(self, cleared: datetime | None) -> bool:
@@ -47,9 +49,9 @@ def newcomer(one: Life, apart: frozenset[int], now: datetime, by: Counting, clea
     """
     arrived = [entry for entry in one.arrived if isinstance(entry.facts, Arrived) and entry.facts.day_known]
     came = arrived[-1] if arrived else None
-    stood = bool(apart) and any(isinstance(entry.facts, Placed) and entry.facts.place in apart for entry in one.moves)
+    stood = bool(apart) and any(_into(entry, apart) for entry in one.moves)
     inside = one.history.plant.place in apart
-    since = (_stands_since(one.moves, apart) if inside else None) or came
+    since = (_stands_since(one.moves, apart, by) if inside else None) or came
     released = one.released_at("")
     if since is None:
         return _undated() if inside and cleared is None and released is None else None
@@ -59,7 +61,7 @@ def newcomer(one: Life, apart: frozenset[int], now: datetime, by: Counting, clea
         return None
     status: Status | None
     if inside:
-        status = _apart(one, clock, now, by, days)
+        status = _apart(one, replace(clock, back=_was_there(one, clock.entry, apart)), now, by, days)
     elif not stood:
         status = _never_apart(clock, by.days(since.at, now), now, by, days)
     else:
@@ -123,7 +125,7 @@ def _left_early(one: Life, came: Entry, apart: frozenset[int], now: datetime, by
     """A plant taken out of isolation before its days were over, without a release: it is one until it has them."""
     inside, out = False, None
     for entry in one.moves:
-        was, inside = inside, isinstance(entry.facts, Placed) and entry.facts.place in apart
+        was, inside = inside, _into(entry, apart)
         out = entry if was and not inside and entry.at >= came.at else out
     if out is None:
         return None
@@ -138,13 +140,27 @@ def _left_early(one: Life, came: Entry, apart: frozenset[int], now: datetime, by
                   counted=len(looks.counted))
 
 
-def _stands_since(moves: list[Entry], apart: frozenset[int]) -> Entry | None:
-    """The move that brought a plant into isolation, of the moves that led to where it stands."""
-    since = None
+def _stands_since(moves: list[Entry], apart: frozenset[int], by: Counting) -> Entry | None:
+    """The move that brought a plant into isolation, of the moves that led to where it stands. Set back on the day it
+    was taken out, it stood there all the while: whom it met in between exposed it by themselves."""
+    since = out = None
     for entry in moves:
-        inside = isinstance(entry.facts, Placed) and entry.facts.place in apart
-        since = (since or entry) if inside else None
-    return since
+        if not _into(entry, apart):
+            out = out or entry
+        else:
+            since = entry if since is None or (out is not None and by.days(out.at, entry.at)) else since
+            out = None
+    return None if out else since
+
+
+def _was_there(one: Life, since: Entry, apart: frozenset[int]) -> bool:
+    """Whether it stood in isolation before, since it came."""
+    came = one.arrived[-1].at if one.arrived else ALWAYS
+    return any(_into(entry, apart) and came <= entry.at < since.at for entry in one.moves)
+
+
+def _into(move: Entry, apart: frozenset[int]) -> bool:
+    return isinstance(move.facts, Placed) and move.facts.place in apart
 
 
 def _looks(counted: int, by: Counting) -> str:

@@ -22,7 +22,7 @@ UNSEEN = {
     "Clock.looks": "what its course is read from",
     "_undated": "reached only where a place is known without a move, which no journal tells",
     **dict.fromkeys(("spoken", "_test", "_how", "_must_happen", "_look_again", "_after", "_begun_again",
-                     "Counting.told", "Clock.again", "_apart", "_day", "_looks", "_ago"), WORDS)}
+                     "Counting.told", "Clock.again", "_was_there", "_apart", "_day", "_looks", "_ago"), WORDS)}
 """Functions of these modules whose breaking no status word can tell, and why."""
 
 
@@ -190,7 +190,7 @@ BROKEN = [
     Broken("the last time out counts", newcomers._left_early, "if was and not inside and entry.at >= came.at else out",
            "if False else out", "a find after it was taken out begins no days again"),
     Broken("the way into isolation counts, not the arrival", newcomers._stands_since,
-           "since = (since or entry) if inside else None", "since = None",
+           "since = entry if since is None", "since = None if since is None",
            "set apart long after an old find, looked at long enough, not released"),
     Broken("an exposure lapses with the window once it was looked at", status.after_exposure,
            "by.days(since, now) > by.rules.trace_days", "False", "a tool from it longer ago than the window"),
@@ -226,6 +226,10 @@ BROKEN = [
            "worked on before an infested one"),
     Broken("a virus does not pass by a sitting", exposure._by_sitting, "is_virus(spell.what) or", "",
            "worked on after a virus suspect with other tools"),
+    Broken("an hour out of isolation takes no days", newcomers._stands_since, "by.days(out.at, entry.at)", "True",
+           "released, taken out and set back for an hour the same day"),
+    Broken("only an isolation place is one", newcomers._into, "and move.facts.place in apart", "",
+           "moved out on day 10 without a release"),
     Broken("what was shared is read", exposure.exposures, "for share in shares:", "for share in ():",
            "wash water shared with a proven carrier longer ago than the window"),
     Broken("water and trays shared expose", exposure._by_share, "if other != plant:", "if False:",

@@ -232,3 +232,14 @@ def test_contacts_for_a_trace_are_those_along_which_it_can_pass() -> None:
     assert contacts([], alcohol, day, NOW, {}, "mealybug") == []
     at_once = Handled(uses, (Cleaned("cutter A", start),))
     assert contacts([], at_once, day, NOW, {}) == [], "it went into the soak from the plant, not before it"
+
+
+def test_an_hour_out_of_isolation_takes_no_days_and_a_night_out_begins_them_again_and_says_so() -> None:
+    inside, outside = Placed(9, 1.0), Placed(1, 1.0)
+    looks: list[Written] = [(ago(days=days), CLEAN) for days in (23, 16, 9, 2)]
+    for back, day, counted in ((ago(days=1, hours=3), "day 30", 4), (ago(hours=3), "day 0", 0)):
+        moves: list[Written] = [(ago(days=30), inside), (ago(days=1, hours=4), outside), (back, inside)]
+        found = told(one(101, *sorted((*moves, *looks), key=lambda told: told[0]), place=9))[101]
+        assert day in found.why
+        assert found.statuses[0].counted == counted
+        assert ("since it was set back there on 18 Nov 2026, which began its days again" in found.why) == (not counted)
