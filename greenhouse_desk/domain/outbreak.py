@@ -120,6 +120,9 @@ def wash_plan(given: Sequence[date], interval: Interval, first: date) -> tuple[W
     return tuple(washes)
 
 
-def last_to_clear(before: Mapping[int, Standing], those: Sequence[Concerned], what: str) -> tuple[int, ...]:
-    """The plants that were still held back by `what` on the day before an outbreak was over."""
-    return tuple(one.plant for one in those if open_status(before.get(one.plant), what) is not None)
+def last_to_clear(before: Mapping[int, Standing], those: Sequence[Concerned], what: str,
+                  growing: frozenset[int]) -> tuple[int, ...]:
+    """The plants `growing` here that were still held back by `what` on the day before an outbreak was over; one that
+    left with it became clear of nothing."""
+    return tuple(one.plant for one in those
+                 if one.plant in growing and open_status(before.get(one.plant), what) is not None)

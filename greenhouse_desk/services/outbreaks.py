@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
 from greenhouse_desk.domain.care_day import care_day, day_words
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.domain.journal import Entry, Kind, OutbreakOpened
+from greenhouse_desk.domain.figures import counted
+from greenhouse_desk.domain.journal import Entry, Kind, Left, OutbreakOpened
 from greenhouse_desk.domain.outbreak import Concerned, Followed, concerned, last_to_clear, open_status, wash_plan
 from greenhouse_desk.domain.pests import Pest
 from greenhouse_desk.domain.pests_repeat import Interval, interval
@@ -134,8 +135,10 @@ def _follow(session: Session, scene: Scene, entry: Entry) -> Followed:
         why = _goes_on(still, records.labels(session).pest(what), today)
         return Followed(entry.id, entry.plant, what, opened, those, None, why)
     ended, before = _ended(session, scene, entry.at, what)
-    last = ", ".join(map(str, last_to_clear(before, those, what))) or str(entry.plant)
-    why = f"Over since {day_words(ended, today)}: on that day {last} became clear, the last of {len(those)} plants."
+    cleared = _names(last_to_clear(before, those, what, scene.growing))
+    gone = [one.plant for one in those if one.plant not in scene.growing and open_status(before.get(one.plant), what)]
+    last = f"{cleared} became clear" if cleared else f"{_names(gone) or entry.plant} left the collection"
+    why = f"Over since {day_words(ended, today)}: on that day {last}, the last of {counted(len(those), 'plant')}."
     return Followed(entry.id, entry.plant, what, opened, those, ended, why)
 
 
@@ -159,11 +162,22 @@ def _ended(session: Session, scene: Scene, opened: datetime, what: str) -> tuple
     while high - low > 1:
         middle = (low + high) // 2
         at = standing(middle)
-        if any(open_status(at.get(number), what) for number in scene.growing):
+        if any(open_status(at.get(number), what) for number in _here(scene, opened + timedelta(days=middle))):
             low, before = middle, at
         else:
             high = middle
     return care_day(min(scene.now, opened + timedelta(days=high)), zone, rules), before
+
+
+def _here(scene: Scene, then: datetime) -> set[int]:
+    """Who grew here at an instant gone by."""
+    left = {one.plant.number for one in scene.every for entry in one.entries
+            if isinstance(entry.facts, Left) and entry.at > then}
+    return left | scene.growing
+
+
+def _names(numbers: Iterable[int]) -> str:
+    return ", ".join(map(str, numbers))
 
 
 def _washed(session: Session, scene: Scene, those: tuple[Concerned, ...], what: str) -> tuple[Concerned, ...]:

@@ -104,4 +104,13 @@ def test_the_last_to_clear_are_those_held_back_the_day_before() -> None:
     then = {101: stands(status(INFESTED)), 102: stands(status(EXPOSED)), 103: stands(status(EXPOSED))}
     those = concerned({}, then, frozenset(then), BUG)
     before = {101: stands(status(CLEAR)), 103: stands(status(EXPOSED)), 102: stands(status(EXPOSED, "thrips"))}
-    assert last_to_clear(before, those, BUG) == (103,)
+    assert last_to_clear(before, those, BUG, frozenset(then)) == (103,)
+
+
+def test_one_that_left_uncured_did_not_become_clear() -> None:
+    """103 died with the pest on it: how it stood then stays written, and it became clear of nothing."""
+    then = {number: stands(status(INFESTED)) for number in (101, 103)}
+    growing = frozenset((101,))
+    those = concerned({}, then, growing, BUG)
+    assert last_to_clear(then, those, BUG, growing) == (101,)
+    assert last_to_clear({103: then[103]}, those, BUG, growing) == ()

@@ -133,6 +133,26 @@ def test_who_left_or_was_released_holds_nothing_open(desk: Desk, end: Left | Rel
     assert one.over is not None
 
 
+def test_one_that_died_is_not_told_to_have_become_clear(desk: Desk) -> None:
+    """102 dies of it; 101 and 103 become clear weeks later."""
+    _until_clear(desk)
+    add(desk, 102, Left(Leaving.DEAD), ago(days=50))
+    (one,) = desk.read(outbreaks.followed, NOW)
+    assert one.why == "Over since 9 Nov: on that day 101, 103 became clear, the last of 3 plants."
+
+
+def test_one_that_died_alone_with_it_ends_it_on_that_day(desk: Desk) -> None:
+    furnished(desk)
+    add(desk, 104, BUG, ago(days=60))
+    desk.clock = lambda: ago(days=60)
+    desk.run(outbreaks.open_outbreak, 104, "mealybug")
+    desk.clock = lambda: NOW
+    add(desk, 104, Left(Leaving.DEAD), ago(days=20))
+    (one,) = desk.read(outbreaks.followed, NOW)
+    assert one.over == ago(days=20).date()
+    assert one.why == "Over since 29 Oct: on that day 104 left the collection, the last of 1 plant."
+
+
 def test_washes_given_are_told_and_the_next_one_dated(desk: Desk) -> None:
     furnished(desk)
     add(desk, 104, BUG, ago(days=8))
