@@ -17,7 +17,7 @@ from greenhouse_desk.domain.journal import Note
 from greenhouse_desk.domain.plants import Plant
 from greenhouse_desk.domain.protocols import Deed, KitLine, Protocol, cautions, materials, mixing_faults
 from greenhouse_desk.domain.quarantine import NEVER_LOOKED, Standing
-from greenhouse_desk.services import care, quarantine, transitions_start, treatments_apart
+from greenhouse_desk.services import care, quarantine, transitions_start, treatments_apart, treatments_virus
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.records import histories
 from greenhouse_desk.services.records_words import listed
@@ -122,17 +122,21 @@ def preparation(session: Session, now: datetime, choices: Sequence[Choice], shel
     chosen = _chosen(session, now, choices, shelf, order)
     protocols = [one.protocol for one in chosen]
     found = (*_faults(protocols, shelf), *_too_close(session, now, chosen, shelf))
+    held = [one for one in chosen if treatments_virus.held_by_virus(one.standing, one.protocol)]
     timed = plan(_jobs(chosen), names=care.agent_names())
     around = care.surroundings(session)
     limits = [limit(around.around(one.plant.place), now, around.rules) for one in chosen]
     by, name = min(limits, key=lambda item: (item[0] is None, item[0] or now))
     drying, possible = drying_of(around, now, [(one.plant, one.protocol) for one in chosen], timed)
     return Preparation(
-        materials(protocols, shelf.agents), cautions(protocols, shelf.agents), found,
+        (*materials(protocols, shelf.agents),
+         *treatments_virus.kit([one.plant.number for one in held], protocols, shelf.agents)),
+        cautions(protocols, shelf.agents), found,
         tuple((one.plant.number, f"{one.standing.word}: {one.standing.why}") for one in chosen), now,
         now + timedelta(minutes=timed.makespan_minutes), by, name, drying,
         not any(fault.grave for fault in found), timed,
-        tuple(f"{one.plant.number}: {words}" for one in chosen for words in (one.apart, one.note) if words),
+        (*(treatments_virus.note(one.plant.number, one.standing) for one in held),
+         *(f"{one.plant.number}: {words}" for one in chosen for words in (one.apart, one.note) if words)),
         tuple(f"{one.plant.number}: {one.waits}" for one in chosen if one.waits and not one.choice.reason.strip()),
         _apart(protocols, shelf) or possible, tuple(_overruled(chosen).values()))
 

@@ -1,0 +1,55 @@
+"""What a session lays out besides for plants held back by a virus: a blade of their own, and what clears it after."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from greenhouse_desk.domain.agents import Agent, clash
+from greenhouse_desk.domain.contacts import is_virus
+from greenhouse_desk.domain.figures import Constant
+from greenhouse_desk.domain.journal import Part
+from greenhouse_desk.domain.protocol_materials import making
+from greenhouse_desk.domain.protocols import KitLine, Protocol
+from greenhouse_desk.domain.quarantine import CLEAR, Standing
+from greenhouse_desk.services.records_words import listed
+
+JAR_ML = Constant(250.0, "ml", "a jar for one blade is made up to", "house rule")
+
+
+def held_by_virus(standing: Standing, protocol: Protocol) -> bool:
+    """Whether a blade is taken to a plant that carries a virus, is suspected of one or was exposed to one."""
+    return any(step.tool for step in protocol.steps) and any(
+        is_virus(status.what) and status.rank > CLEAR for status in standing.statuses)
+
+
+def kit(held: Sequence[int], protocols: Iterable[Protocol], agents: Mapping[str, Agent]) -> tuple[KitLine, ...]:
+    """A blade for each of the plants `held`, and a jar for it after the cut, of an agent that clears viruses from
+    blades and may stand beside all that these protocols use; () where none is held."""
+    if not held:
+        return ()
+    used = {step.agent for protocol in protocols for step in protocol.steps if step.agent in agents}
+    fit = [agent for agent in agents.values() if agent.clears_virus and agent.use(Part.TOOLS)
+           and not any(clash(agent, None, agents[key], None) for key in used)]
+    blades = KitLine("blade of its own", float(len(held)), "", f"For {_numbers(held)} alone, instead of the tools of "
+                     "the plan: ethanol clears no virus. Afterwards into a closed bag, until it is cleared of it.")
+    return (blades, *(_jar(agent) for agent in fit[:1]))
+
+
+def note(number: int, standing: Standing) -> str:
+    """What the plan says of a plant held by a virus."""
+    why = next(status.why for status in standing.statuses if is_virus(status.what) and status.rank > CLEAR)
+    return (f"{number}: {why}. Its own blade for every cut, whatever tool the plan names; for no other plant until "
+            "that was in an agent against viruses.")
+
+
+def _jar(agent: Agent) -> KitLine:
+    use = agent.use(Part.TOOLS)
+    assert use is not None
+    how = making(agent, use.low or None, JAR_ML.value)
+    strength = f", {use.low:g} {agent.percent}" if use.low else ""
+    return KitLine(f"{agent.name}{strength}", JAR_ML.value, "ml",
+                   f"For the blades of their own after the cut, at least {use.least_min:g} minutes. {how} {agent.note}")
+
+
+def _numbers(held: Sequence[int]) -> str:
+    return listed([str(number) for number in held])
