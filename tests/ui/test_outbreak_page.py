@@ -8,9 +8,13 @@ from pytestqt.qtbot import QtBot
 from greenhouse_desk.domain.journal import Sighted
 from greenhouse_desk.services import inspections, outbreaks
 from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.services.shelf import shelf
 from greenhouse_desk.ui import style
 from greenhouse_desk.ui.quarantine.outbreak_page import OutbreakPage
+from greenhouse_desk.ui.quarantine.screen import QuarantineScreen
 from greenhouse_desk.ui.quarantine.trace_page import TracePage
+from greenhouse_desk.ui.sides import Sides
+from greenhouse_desk.ui.signals import Signals
 from tests.builders import NOW, ago
 from tests.services.outbreak_house import BUG, WASH, add, furnished
 from tests.ui.house import pressed, words_of
@@ -51,6 +55,24 @@ def test_inspected_next_are_those_the_find_can_have_met(desk: Desk, qtbot: QtBot
     assert told == {102: [101, 103], 104: []}
     page.take(104)
     assert "No look at a plant it met would tell anything new today" in words_of(page)
+
+
+def test_with_text_twice_as_large_nothing_is_cut_at_the_right(desk: Desk, qtbot: QtBot) -> None:
+    furnished(desk)
+    add(desk, 102, BUG, ago(days=9))
+    made = QuarantineScreen(desk, Signals(), style.palette(False), shelf(None).pests)
+    qtbot.addWidget(made)
+    made.resize(600, 700)  # what the navigation leaves of 1366 pixels at 200 %
+    made.show_now()
+    with qtbot.waitExposed(made):
+        made.show()
+    sides = made.findChild(Sides)
+    assert sides is not None
+    both = sides.widget()
+    assert both is not None
+    for page in range(5):
+        made.open_page(page)
+        assert both.minimumSizeHint().width() <= sides.viewport().width(), page
 
 
 def test_where_every_wash_was_given_none_is_urged(desk: Desk, qtbot: QtBot) -> None:

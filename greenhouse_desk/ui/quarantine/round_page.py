@@ -50,6 +50,7 @@ class RoundPage(QWidget):
             "N": button("Next  N", name="Next plant without a look"), "B": button("Back  B", name="Back one plant"),
             "O": button("Outbreak  O", name="Open an outbreak of what was seen on this plant")}
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self._keys = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         self._build()
         self._listen()
 
@@ -92,18 +93,22 @@ class RoundPage(QWidget):
         column.addLayout(self._key_row())
         column.addWidget(label(KEYS, "second", px=13))
 
-    def _key_row(self) -> QHBoxLayout:
-        row = QHBoxLayout()
-        row.setSpacing(8)
+    def _key_row(self) -> QBoxLayout:
+        """The keys, and beside them, or under them in a narrow window, paper and lens."""
+        row, more = QHBoxLayout(), QHBoxLayout()
+        for part, share in ((row, 7), (more, 2)):
+            part.setSpacing(8)
+            self._keys.addLayout(part, share)
+        self._keys.setSpacing(8)
         for key in ("C", "S", "N", "B", "O"):
             self.buttons[key].setMinimumHeight(44)
             row.addWidget(self.buttons[key], 2 if key in "CS" else 1)
         printing = button("Print…", name="Print this round")
         printing.clicked.connect(lambda: self._deeds.print_round(self.queue))
-        row.addWidget(printing)
-        row.addWidget(label("Lens  L", wrap=False))
-        row.addWidget(self.lens, 1)
-        return row
+        more.addWidget(printing)
+        more.addWidget(label("Lens  L", wrap=False))
+        more.addWidget(self.lens, 1)
+        return self._keys
 
     def _listen(self) -> None:
         answers = {"C": self._on_clean, "S": self._on_sighting, "N": self._on_next, "B": self._on_back,
@@ -218,6 +223,7 @@ class RoundPage(QWidget):
         self.lens.setCurrentIndex((self.lens.currentIndex() + 1) % self.lens.count())
 
     def set_narrow(self, narrow: bool) -> None:
-        """In a narrow window the drawing stands under the words."""
+        """In a narrow window the drawing stands under the words, and the lens under the keys."""
         ways = QBoxLayout.Direction
+        self._keys.setDirection(ways.TopToBottom if narrow else ways.LeftToRight)
         self._both.setDirection(ways.TopToBottom if narrow else ways.LeftToRight)

@@ -24,6 +24,7 @@ from greenhouse_desk.domain.pests import Pest
 from greenhouse_desk.services import house, inspections, quarantine_why
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.inspections import Turn
+from greenhouse_desk.ui.flow import Flow
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.quarantine.buying_page import BuyingPage
 from greenhouse_desk.ui.quarantine.deeds import LENSES, QuarantineDeeds
@@ -91,15 +92,13 @@ class QuarantineScreen(QWidget):
         head = QVBoxLayout()
         head.setContentsMargins(24, 0, 24, 0)
         head.addWidget(heading("Quarantine", 26))
-        row = QHBoxLayout()
-        row.setSpacing(4)
+        row = Flow()
         for nth, title in enumerate(PAGES):
             tab = button(title)
             tab.setCheckable(True)
             self.tabs.addButton(tab, nth)
-            row.addWidget(tab)
-        row.addStretch(1)
-        head.addLayout(row)
+            row.add(tab)
+        head.addWidget(row)
         column.addLayout(head)
         for page in (self.trace, self.round, self.outbreaks, self.buying, self.trading):
             self.pages.addWidget(page)
