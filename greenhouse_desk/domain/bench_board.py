@@ -107,8 +107,8 @@ def _by_clock(moment: datetime, now: datetime) -> str:
     return f"{there:%H:%M}" if there.date() == now.date() else f"{there:%H:%M} on {day_words(there.date(), now.date())}"
 
 
-STILL = {LooseKind.UNPOTTED: "roots bare", LooseKind.CUT: "cut open", LooseKind.WET: "wet, no air",
-         LooseKind.SOAK: "in its soak"}
+STILL = {LooseKind.AGENT: "not rinsed", LooseKind.UNPOTTED: "roots bare", LooseKind.CUT: "cut open",
+         LooseKind.WET: "wet, no air", LooseKind.SOAK: "in its soak"}
 """What stands open on a plant, short enough for the queue: a cut until it is dressed, the rest once work is over."""
 
 

@@ -14,9 +14,10 @@ from greenhouse_desk.domain.protocol_steps import Asks, Deed, ProtocolStep
 GOES_ON = ("go on with this plant", "stop with this plant")
 STOP, STOP_OPEN = 1, 2
 """Answers that stop: with what stands open on the plant seen to next, or left open knowingly."""
-SEEN_TO = {LooseKind.CUT: "dress its cuts", LooseKind.UNPOTTED: "pot it up for now"}
-STANDS_OPEN = {LooseKind.CUT: "its cuts are open", LooseKind.UNPOTTED: "its roots are bare"}
-LEFT_SO = {LooseKind.CUT: "its cuts open", LooseKind.UNPOTTED: "its roots bare"}
+SEEN_TO = {LooseKind.AGENT: "rinse it", LooseKind.CUT: "dress its cuts", LooseKind.UNPOTTED: "pot it up for now"}
+STANDS_OPEN = {LooseKind.AGENT: "its agent is not rinsed off", LooseKind.CUT: "its cuts are open",
+               LooseKind.UNPOTTED: "its roots are bare"}
+LEFT_SO = {LooseKind.AGENT: "its agent on", LooseKind.CUT: "its cuts open", LooseKind.UNPOTTED: "its roots bare"}
 BACK = 0
 """The first choice of every question why something is left: it is not left after all."""
 

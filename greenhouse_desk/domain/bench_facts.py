@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from greenhouse_desk.domain.bench_cuts import others_open
 from greenhouse_desk.domain.bench_questions import Answers, answers, counted_before
+from greenhouse_desk.domain.bench_rinse import rinse_after
 from greenhouse_desk.domain.bench_values import PestChoice, Run, RunStep
 from greenhouse_desk.domain.journal import (
     Aired,
@@ -75,7 +76,7 @@ def facts_of_step(run: Run, step: RunStep, kept: Kept, potting: Potting,
     stood = wetted(step.step, pool) if pool else ()  # it stood there before the step: blotting takes it away
     facts: list[Facts] = [*stood]
     if step.step.deed is not Deed.DRESS or not others_open(run, step, choices):
-        facts += _own(step.step, kept, potting, told)
+        facts += _own(step.step, kept, potting, told, rinse_after(run, step))
     facts += told.sighted
     facts += _roots(run, step, told, choices)
     if kept.minutes is None and not pool:
@@ -110,9 +111,10 @@ def uncounted_cuts(runs: Iterable[Run]) -> set[int]:
     return {run.plant for run in runs for step in run.steps if step.asking and step.step.deed is Deed.CUT}
 
 
-def _own(step: ProtocolStep, kept: Kept, potting: Potting, told: Answers) -> tuple[Facts, ...]:
+def _own(step: ProtocolStep, kept: Kept, potting: Potting, told: Answers,
+         rinse: RunStep | None) -> tuple[Facts, ...]:
     if step.deed in (Deed.TREAT, Deed.WASH):
-        return (_treated(step, kept),)
+        return (_treated(step, kept, None if rinse is None else rinse.id),)
     if step.deed is Deed.CUT:
         count = told.numbers.get(Asks.CUTS, 1)
         return (Cut(step.on[0] if step.on else Part.PLANT, count),) if count else ()
@@ -139,11 +141,11 @@ def in_pellets(medium: str) -> bool:
     return any(word in medium.lower() for word in PELLET_WORDS)
 
 
-def _treated(step: ProtocolStep, kept: Kept) -> Treated:
+def _treated(step: ProtocolStep, kept: Kept, rinse: int | None) -> Treated:
     purpose = Purpose.PEST_WASH if step.deed is Deed.WASH else (
         Purpose.ROOT_DISINFECTION if Part.ROOTS in step.on else Purpose.DISINFECTION)
     minutes = None if kept.minutes is None else round(kept.minutes, 1)
-    return Treated(step.agent, purpose, step.on, step.strength, minutes, kept.early)
+    return Treated(step.agent, purpose, step.on, step.strength, minutes, kept.early, rinse)
 
 
 def _roots(run: Run, step: RunStep, told: Answers, choices: Sequence[PestChoice]) -> tuple[Roots, ...]:

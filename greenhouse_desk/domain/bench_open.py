@@ -1,22 +1,27 @@
-"""What stands open at the bench: running soaks, bare roots, undressed cuts, wet plants; and where work was stopped."""
+"""What stands open at the bench: soaks, agents not rinsed off, bare roots, cuts, wet plants; where work was stopped."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
 from greenhouse_desk.domain.bench_questions import answers
+from greenhouse_desk.domain.bench_rinse import unrinsed
 from greenhouse_desk.domain.bench_turns import ALL_TOOLS, Blocked, needed, plant_of, running, turn, whose
 from greenhouse_desk.domain.bench_values import LooseEnd, LooseKind, Run, Sitting, State
 from greenhouse_desk.domain.countdown import Soak
 
 
 def loose_ends(sitting: Sitting) -> tuple[LooseEnd, ...]:
-    """What must not be left quietly: soaks, bare plants, undressed cuts, wet plants without air; one way out each."""
+    """What must not be left quietly: soaks, agents still on, bare plants, undressed cuts, wet plants without air; one
+    way out each. A plant with an agent on is not to be dried: it is rinsed first."""
     ends = [_running_end(sitting, soak) for soak in running(sitting)]
+    agents_on = frozenset(run.plant for run in sitting.runs if unrinsed(run))
     for kind, plants, words, way_out in (
+            (LooseKind.AGENT, agents_on, "{} has its agent still on, not rinsed off", "Rinse {} before it dries"),
             (LooseKind.UNPOTTED, sitting.unpotted, "{} is out of its pot, its roots bare", "Pot {} up"),
             (LooseKind.CUT, sitting.cuts_open, "{} has an undressed cut", "Dress the cuts of {}"),
-            (LooseKind.WET, sitting.wet - sitting.aired, "{} is wet without moving air", "Put moving air on {}")):
+            (LooseKind.WET, sitting.wet - sitting.aired - agents_on, "{} is wet without moving air",
+             "Put moving air on {}")):
         ends += [LooseEnd(kind, plant, words.format(plant), way_out.format(plant)) for plant in sorted(plants)]
     over = {run.plant for run in sitting.runs if stopped(sitting, run)}
     return tuple(replace(end, way_out=f"{end.way_out} for now") if end.kind is LooseKind.UNPOTTED and end.plant in over
@@ -24,9 +29,11 @@ def loose_ends(sitting: Sitting) -> tuple[LooseEnd, ...]:
 
 
 def left_open(sitting: Sitting, run: Run) -> tuple[LooseEnd, ...]:
-    """What stands open on the plant of this run, running soaks aside; the cuts of bare roots come before the pot."""
+    """What stands open on the plant of this run, running soaks aside: an agent still on comes first, and the cuts of
+    bare roots before the pot."""
     mine = [end for end in loose_ends(sitting) if end.plant == run.plant and end.kind is not LooseKind.SOAK]
-    return tuple(sorted(mine, key=lambda end: end.kind is not LooseKind.CUT))
+    first = (LooseKind.AGENT, LooseKind.CUT)
+    return tuple(sorted(mine, key=lambda end: first.index(end.kind) if end.kind in first else len(first)))
 
 
 def left_on(sitting: Sitting, run: Run) -> frozenset[LooseKind]:

@@ -191,6 +191,7 @@ class LooseKind(StrEnum):
     """What must not be left behind quietly."""
 
     SOAK = "soak running"
+    AGENT = "agent not rinsed off"
     UNPOTTED = "unpotted"
     CUT = "undressed cut"
     WET = "wet without air"

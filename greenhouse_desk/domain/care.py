@@ -12,7 +12,7 @@ from greenhouse_desk.domain.care_asked import NO_GENERA, Asked, asked
 from greenhouse_desk.domain.care_checks import crown_checks, cut_checks, protocol_checks, root_checks
 from greenhouse_desk.domain.care_courses import course_care
 from greenhouse_desk.domain.care_day import care_day, day_of, when
-from greenhouse_desk.domain.care_open import dress_cuts, pot_up
+from greenhouse_desk.domain.care_open import dress_cuts, pot_up, rinse_off
 from greenhouse_desk.domain.care_pests import against_pests
 from greenhouse_desk.domain.care_turns import CALM, TONIGHT, Turn, by_need, stands_on, turn_of
 from greenhouse_desk.domain.care_values import Care, CareKind, Drying, Moment, PutOff, Reason
@@ -31,7 +31,7 @@ __all__ = ["CALM", "RULES", "TONIGHT", "Around", "Care", "CareKind", "CareWords"
            "stands_on", "turn_of", "when", "words"]
 
 Rule = Callable[[Asked], tuple[Care, ...]]
-RULES: tuple[Rule, ...] = (airing, dress_cuts, pot_up, against_pests, plain_water, half_feed,
+RULES: tuple[Rule, ...] = (rinse_off, airing, dress_cuts, pot_up, against_pests, plain_water, half_feed,
                            crown_checks, cut_checks, root_checks, protocol_checks, course_care,
                            dry_rest, repot_window)
 """Every rule of care. A new one is a function from what is asked to what it finds owed, named here."""

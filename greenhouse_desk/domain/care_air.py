@@ -13,6 +13,7 @@ from datetime import datetime
 from greenhouse_desk.domain import airflow
 from greenhouse_desk.domain.care_asked import Asked, in_time, pairs
 from greenhouse_desk.domain.care_day import clock_words
+from greenhouse_desk.domain.care_open import agents_on
 from greenhouse_desk.domain.care_reasons import answer_reason, conclusion, entry_words, on, told
 from greenhouse_desk.domain.care_values import Care, CareKind, Drying, Reason
 from greenhouse_desk.domain.journal import Aired, Blotted, Dry, Entry, Part, Reply, Wetted
@@ -36,6 +37,8 @@ def airing(ask: Asked) -> tuple[Care, ...]:
     what = f"Moving air on it until {subject} dry"
     if drying.pool:
         what = f"Blot the crown first: a pool takes far longer than a film. Then moving air until {subject} dry"
+    if agents_on(ask):
+        what = f"Rinse off the agent first. {what}"
     missed = [entry.at for entry, answer in said if answer.reply is Reply.MISSED]
     why = (*_entries(ask, wet, drying), *estimate,
            *(answer_reason(ask, entry, answer) for entry, answer in said), _conclusion(ask, drying, wet[0].at))

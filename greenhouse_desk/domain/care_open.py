@@ -1,13 +1,41 @@
-"""What stands open until it is done: a cut to dress, a plant out of its pot. Neither lapses by itself."""
+"""What stands open until it is done: an agent to rinse off, a cut to dress, a plant out of its pot. None lapses."""
 
 from __future__ import annotations
 
-from greenhouse_desk.domain.care_asked import Asked, in_time, pairs
+from collections.abc import Iterable
+
+from greenhouse_desk.domain.care_asked import BESIDE, Asked, in_time, pairs
 from greenhouse_desk.domain.care_reasons import entry_words, told
 from greenhouse_desk.domain.care_settled import Window, owe
 from greenhouse_desk.domain.care_values import Care, CareKind, Reason
-from greenhouse_desk.domain.journal import Cut, Dressed, Entry, Facts, Potted, Step, Unpotted
+from greenhouse_desk.domain.journal import Cut, Dressed, Entry, Facts, Potted, Step, Treated, Unpotted
 from greenhouse_desk.domain.journal_words import STOPPED
+
+
+def rinse_off(ask: Asked) -> tuple[Care, ...]:
+    """The agent of a soak that was ended at the bench with its rinse not done; what the rinse writes ends it."""
+    on = agents_on(ask)
+    if not on:
+        return ()
+    day = ask.day(on[-1].at)
+    why = (*(reason for entry in on for reason in told(ask, entry, entry_words(ask, entry))),
+           Reason("Its contact time is over and no rinse is written down since. What is left on goes on acting and, "
+                  "dried on, may burn: rinse it with plain water before it dries, in the shade, then let it dry in "
+                  "moving air. What the agent's own label says goes before this.", "common practice"))
+    return owe(ask, CareKind.RINSE, "Rinse off the agent with plain water, before it dries", "rinse off the agent",
+               Window(day, day, day), why, on[-1])
+
+
+def agents_on(ask: Asked) -> list[Entry]:
+    """The treatments whose agent is still on the plant: the bench step that rinses it off wrote nothing yet."""
+    return still_on(entry for entries in ask.told.values() for entry in entries)
+
+
+def still_on(journal: Iterable[Entry]) -> list[Entry]:
+    """The same of a plant's entries, oldest first."""
+    entries = sorted(journal, key=in_time)
+    rinsed = {entry.step for entry in entries if not isinstance(entry.facts, BESIDE)}
+    return [entry for entry, facts in pairs(entries, Treated) if facts.rinse is not None and facts.rinse not in rinsed]
 
 
 def dress_cuts(ask: Asked) -> tuple[Care, ...]:

@@ -21,8 +21,9 @@ SHORT_WINDOW = Constant(2, "days", "a care window no longer than this is counted
 NEAR = Constant(2, "h", "a wet crown with no more time left to its limit comes before bare roots and open cuts, one "
                 "with more after them", "house rule")
 WEEK = Constant(7, "days", "how far \"this week\" reaches from today", "house rule")
-OPEN = (CareKind.AIR, CareKind.POT_UP, CareKind.DRESS_CUT)
-"""What stands open until hands close it, worst first: a wet crown near its limit, bare roots, an undressed cut."""
+OPEN = (CareKind.RINSE, CareKind.AIR, CareKind.POT_UP, CareKind.DRESS_CUT)
+"""What stands open until hands close it, worst first: an agent left on, a wet crown near its limit, bare roots, an
+undressed cut."""
 CALM = (CareKind.REPOT_WINDOW,)
 """What may be done on any day of whole months: it is listed, no bell rings for it, and it is never late."""
 
@@ -90,12 +91,14 @@ def by_need(cares: Iterable[Care], now: datetime, zone: tzinfo, rules: HouseRule
 
 
 def _worst(care: Care, now: datetime) -> int:
-    """The harm of waiting, 0 most: a pool in the crown, a wet crown near or past its limit in still air, one in moving
-    air, what else stands open, wet crowns with hours left, then the rest."""
-    if care.drying is None:
-        return 3 + OPEN.index(care.kind) if care.kind in OPEN else 3 + len(OPEN) + 2
-    if care.drying.pool:
+    """The harm of waiting, 0 most: an agent to rinse off, a pool in the crown, a wet crown near or past its limit in
+    still air, one in moving air, what else stands open, wet crowns with hours left, then the rest."""
+    if care.kind is CareKind.RINSE:
         return 0
+    if care.drying is None:
+        return 4 + (OPEN.index(care.kind) if care.kind in OPEN else len(OPEN) + 2)
+    if care.drying.pool:
+        return 1
     limit = care.drying.limit
     near = limit is None or limit - now <= timedelta(hours=NEAR.value)
-    return (1 if near else 3 + len(OPEN)) + care.drying.aired
+    return (2 if near else 4 + len(OPEN)) + care.drying.aired

@@ -12,6 +12,7 @@ from greenhouse_desk.domain.figures import plainly
 class CareKind(StrEnum):
     """What kind of attention is owed."""
 
+    RINSE = "rinse off the agent"
     AIR = "air until dry"
     PLAIN_WATER = "plain water"
     HALF_FEED = "half-strength feed"

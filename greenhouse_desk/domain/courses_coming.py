@@ -18,12 +18,13 @@ ROOTS_MIN = Constant(10, "min", "work with the hands for a look at the roots of 
 WASH_MIN = Constant(25, "min", "work with the hands for a wash against pests, drying apart", "house rule")
 STEP_IN_MIN = Constant(45, "min", "work with the hands to unpot, trim and repot one plant", "house rule")
 POT_MIN = Constant(20, "min", "work with the hands to pot up a bare plant", "house rule")
-FEED_MIN = Constant(3, "min", "work with the hands for a feed, a blotting or a cut to dress", "house rule")
+FEED_MIN = Constant(3, "min", "work with the hands for a feed, a rinse, a blotting or a cut to dress", "house rule")
 MINUTES: dict[CareKind, Constant] = {
     CareKind.ROOT_CHECK: ROOTS_MIN, CareKind.LOOK_AGAIN: ROOTS_MIN, CareKind.CROWN_CHECK: LOOK_MIN,
     CareKind.CUT_CHECK: LOOK_MIN, CareKind.CHECK: LOOK_MIN, CareKind.FIRST_WASH: WASH_MIN,
     CareKind.WASH_REPEAT: WASH_MIN, CareKind.STEP_IN: STEP_IN_MIN, CareKind.POT_UP: POT_MIN,
     CareKind.PEST_LOOK: LOOK_MIN, CareKind.HALF_FEED: FEED_MIN, CareKind.AIR: FEED_MIN, CareKind.DRESS_CUT: FEED_MIN,
+    CareKind.RINSE: FEED_MIN,
 }
 NAMES: dict[CareKind, tuple[str, str]] = {
     CareKind.ROOT_CHECK: ("root check", "root checks"), CareKind.LOOK_AGAIN: ("second look", "second looks"),
@@ -32,6 +33,7 @@ NAMES: dict[CareKind, tuple[str, str]] = {
     CareKind.WASH_REPEAT: ("wash", "washes"), CareKind.STEP_IN: ("rescue at the bench", "rescues at the bench"),
     CareKind.PEST_LOOK: ("look for a pest", "looks for pests"),
     CareKind.POT_UP: ("potting", "pottings"), CareKind.HALF_FEED: ("half feed", "half feeds"),
+    CareKind.RINSE: ("rinse", "rinses"),
     CareKind.AIR: ("crown to dry", "crowns to dry"), CareKind.DRESS_CUT: ("cut to dress", "cuts to dress"),
 }
 

@@ -127,6 +127,7 @@ class Treated:
     """An agent put on `parts`. `strength` in percent of the agent's own kind (by volume or by mass), None when as sold.
 
     `minutes` is the contact time kept, None when unknown; `early` tells that it was ended before its least on purpose.
+    `rinse` is the store's key of the bench step that rinses the agent off, None where nothing is to be rinsed.
     """
 
     agent: str
@@ -135,6 +136,7 @@ class Treated:
     strength: float | None = None
     minutes: float | None = None
     early: bool = False
+    rinse: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

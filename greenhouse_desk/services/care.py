@@ -35,6 +35,7 @@ from greenhouse_desk.domain.plants import Air, History, Home, Place, Plant
 from greenhouse_desk.domain.settings import HouseRules
 from greenhouse_desk.domain.year import NO_YEARS, Years
 from greenhouse_desk.services import house, shelf, years
+from greenhouse_desk.services.care_rinsed import rinsed
 from greenhouse_desk.services.care_temperatures import Temperatures, chain
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.store import air, journal, plants
@@ -152,6 +153,8 @@ def answer(session: Session, now: datetime, care: Care, reply: Reply, until: dat
     _still_owed(session, now, care)
     _check_reply(session, now, care, reply, until, reason)
     label = f"{care.plant}: {care.short}, {_said(reply, until, _today(session, now))}"
+    if reply is Reply.DONE and care.kind is CareKind.RINSE:
+        return Done(label, KINDS | {"bench"}, rinsed(session, now, care.plant))
     if reply is Reply.DONE and care.kind in DEEDS:
         return Done(label, KINDS, _deed(session, now, care))
     return Done(label, KINDS, _write_answer(session, now, care, reply, until, reason.strip()))
@@ -235,6 +238,7 @@ def _check_reply(session: Session, now: datetime, care: Care, reply: Reply, unti
 
 
 REFUSALS: dict[tuple[CareKind, Reply], tuple[str, str]] = {
+    (CareKind.RINSE, Reply.PUT_OFF): ("An agent left on goes on acting.", "Rinse it off, then say that it is done."),
     (CareKind.AIR, Reply.PUT_OFF): ("A wet crown does not wait.", "Blot it, keep air moving, and say when it is dry."),
     (CareKind.PLAIN_WATER, Reply.PUT_OFF): ("A hold runs until its day.", "Change the days in the house rules."),
     (CareKind.PLAIN_WATER, Reply.DONE): ("A hold ends by itself.", "Decline it, with a reason, to end it early."),

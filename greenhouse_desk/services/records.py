@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from functools import cache
 
 from greenhouse_desk.domain.care_day import dated
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.domain.journal import Entry, Facts, Note, Photo, Placed, Shared
+from greenhouse_desk.domain.journal import Entry, Facts, Note, Photo, Placed, Shared, Treated
 from greenhouse_desk.domain.plants import History, Plant
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.house import zone as house_zone
@@ -52,6 +53,8 @@ def correct(session: Session, now: datetime, entry: int, at: datetime, facts: Fa
     check(facts)
     _check_place(session, facts)
     _check_shared(session, old.plant, facts)
+    if isinstance(facts, Treated) and isinstance(old.facts, Treated):
+        facts = replace(facts, rinse=old.facts.rinse)  # the form does not ask which step of the bench rinses it off
     journal.correct(session, entry, moment, facts, note.strip())
     return Done(f"Correct {_whose(old)}{words(facts, labels(session)).title}", KINDS, None)
 

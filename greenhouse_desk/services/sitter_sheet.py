@@ -18,7 +18,7 @@ from greenhouse_desk.services import collection_reading
 from greenhouse_desk.store import plants
 from greenhouse_desk.store.engine import Session
 
-BEFORE = (CareKind.AIR, CareKind.POT_UP, CareKind.DRESS_CUT)
+BEFORE = (CareKind.RINSE, CareKind.AIR, CareKind.POT_UP, CareKind.DRESS_CUT)
 """What stands open and must be closed before anybody goes away."""
 LEFT_OUT = 3
 """So many plants of a bench are named when all but they are meant."""

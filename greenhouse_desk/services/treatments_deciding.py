@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import datetime
 
 from greenhouse_desk.domain.bench import LooseEnd, LooseKind, Question, Run, RunStep, Sitting, State
 from greenhouse_desk.domain.bench_deciding import BACK, left_knowingly, why_ended
-from greenhouse_desk.domain.bench_facts import potted
+from greenhouse_desk.domain.bench_facts import Kept, potted
 from greenhouse_desk.domain.bench_open import left_on, still_open, stopped
 from greenhouse_desk.domain.bench_questions import answers
+from greenhouse_desk.domain.bench_rinse import unrinsed
 from greenhouse_desk.domain.bench_turns import in_vain
 from greenhouse_desk.domain.bench_values import LEAVING
 from greenhouse_desk.domain.journal import Aired, Dressed, Facts, Step
@@ -18,7 +20,7 @@ from greenhouse_desk.domain.protocols import Asks, Deed, ProtocolStep
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.treatments_ending import end_now
 from greenhouse_desk.services.treatments_sitting import PRESSES
-from greenhouse_desk.services.treatments_steps import Pressed, potting_of
+from greenhouse_desk.services.treatments_steps import Pressed, finish, potting_of
 from greenhouse_desk.store import bench, journal
 from greenhouse_desk.store.engine import Session
 
@@ -60,12 +62,22 @@ def stop(session: Session, now: datetime, at: Sitting, run: Run, step: RunStep) 
 
 def take_way_out(session: Session, now: datetime, at: Sitting, loose: LooseEnd) -> Done[Pressed]:
     """The way out of something left open on a plant was taken: it is written down."""
+    if loose.kind is LooseKind.AGENT:
+        return _rinse(session, now, at, loose)
     run = next(run for run in at.runs if run.plant == loose.plant)
     ways: dict[LooseKind, Callable[[], Facts]] = {
         LooseKind.CUT: Dressed, LooseKind.WET: Aired,
         LooseKind.UNPOTTED: lambda: potted(_pot_step(at, run), potting_of(session, run.plant))}
     note = FOR_NOW if loose.kind is LooseKind.UNPOTTED and stopped(at, run) else ""
     journal.add(session, now, ways[loose.kind](), loose.plant, note=note, run=run.id)
+    return Done(f"Next: {loose.way_out}", PRESSES, Pressed("Done."))
+
+
+def _rinse(session: Session, now: datetime, at: Sitting, loose: LooseEnd) -> Done[Pressed]:
+    """The rinse that was still to come, or was skipped when the work was stopped, is done now."""
+    run = next(run for run in at.runs if run.plant == loose.plant and unrinsed(run))
+    for rinse in {rinse.id: rinse for _, rinse in unrinsed(run)}.values():
+        finish(session, now, at, run, replace(rinse, found=()), Kept())
     return Done(f"Next: {loose.way_out}", PRESSES, Pressed("Done."))
 
 

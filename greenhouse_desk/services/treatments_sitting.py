@@ -171,8 +171,9 @@ def _words(session: Session, kept: bench.Sat, now: datetime | None) -> str:
     return "; ".join((words, *_open_words(left)))
 
 
-TOGETHER = {LooseKind.UNPOTTED: "{} are out of their pots, their roots bare", LooseKind.CUT: "{} have undressed cuts",
-            LooseKind.WET: "{} are wet without moving air"}
+TOGETHER = {LooseKind.AGENT: "{} have their agent still on, not rinsed off",
+            LooseKind.UNPOTTED: "{} are out of their pots, their roots bare",
+            LooseKind.CUT: "{} have undressed cuts", LooseKind.WET: "{} are wet without moving air"}
 
 
 def _open_words(left: Sequence[LooseEnd]) -> list[str]:

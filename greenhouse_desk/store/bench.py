@@ -99,6 +99,13 @@ def change_run(session: Session, run: int, standing: str, why: str, position: fl
                                                                   position=position))
 
 
+def run_step(session: Session, step: int) -> tuple[int, ProtocolStep]:
+    """The run a step belongs to, and the step as it was copied."""
+    row = session.execute(select(RunStepRow.run, type_coerce(RunStepRow.step, Text).label("copied"))
+                          .where(RunStepRow.id == step)).one()
+    return row.run, _step(row.copied)
+
+
 def change_step(session: Session, step: int, state: State, done_at: datetime | None, found: Iterable[int]) -> None:
     """Write how a step stands."""
     session.execute(update(RunStepRow).where(RunStepRow.id == step).values(

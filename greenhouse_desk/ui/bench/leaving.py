@@ -45,6 +45,7 @@ OPEN = "Still open. What is not seen to now waits, and is said again on return."
 
 
 TOGETHER = {
+    LooseKind.AGENT: ("Agent still on, not rinsed: {}", "Rinse each before it dries"),
     LooseKind.UNPOTTED: ("Roots bare: {}", "Pot each of them up"),
     LooseKind.CUT: ("Cuts undressed: {}", "Dress the cuts of each"),
     LooseKind.WET: ("Wet without moving air: {}", "Put moving air on each")}
