@@ -104,6 +104,16 @@ def view(soak: Soak, now: datetime) -> CountdownView:
     return CountdownView(phase, digits, _sub(phase, bool(soak.tool)), elapsed, to_least, to_most, share, least_share)
 
 
+def next_said(soak: Soak, now: datetime) -> datetime:
+    """When words on a running soak are next other ones: at its least, at its most, and each minute past either."""
+    passed = [at for at in (soak.least_at, soak.most_at) if at <= now]
+    coming = [at for at in (soak.least_at, soak.most_at) if at > now]
+    if passed:
+        minutes = math.floor((now - passed[-1]).total_seconds() / 60) + 1
+        coming.append(passed[-1] + timedelta(minutes=minutes))
+    return min(coming)
+
+
 def digits_of(seconds: float, up: bool = False) -> str:
     """Seconds as "9:40": whole ones still to go (rounded up) or gone (`up`, rounded down); long ones as "2 h 05"."""
     whole = max(0, math.floor(seconds) if up else math.ceil(seconds))

@@ -14,9 +14,9 @@ from greenhouse_desk.domain.bench_board import span
 from greenhouse_desk.domain.bench_facts import open_in, uncounted_cuts
 from greenhouse_desk.domain.bench_open import loose_ends
 from greenhouse_desk.domain.bench_order import PEST_STANDINGS
-from greenhouse_desk.domain.bench_turns import ALL_TOOLS, whose
+from greenhouse_desk.domain.bench_turns import ALL_TOOLS, running, whose
 from greenhouse_desk.domain.contacts import is_virus
-from greenhouse_desk.domain.countdown import Phase, elapsed, view
+from greenhouse_desk.domain.countdown import Phase, elapsed, next_said, view
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Kind, Sighted
 from greenhouse_desk.services import care, house, shelf
@@ -31,12 +31,17 @@ Steady = tuple[str, float]
 
 @dataclass(frozen=True, slots=True)
 class OpenSitting:
-    """A bench session that was not ended: when it began, when it was left (None: broken off), and words on it."""
+    """A bench session that was not ended: when it began, when it was left (None: broken off), and words on it.
+
+    `over` tells that a soak of it runs past its most; `renew_at` is when the words are next other ones, None for never.
+    """
 
     id: int
     started_at: datetime
     left_at: datetime | None
     words: str
+    over: bool = False
+    renew_at: datetime | None = None
 
 
 def sitting(session: Session, session_id: int, now: datetime | None = None, steady: Steady | None = None) -> Sitting:
@@ -111,8 +116,15 @@ def by_steady(soaks: tuple[Soak, ...], now: datetime | None,
 
 def open_sittings(session: Session, now: datetime | None = None) -> tuple[OpenSitting, ...]:
     """Bench sessions that were not ended, newest first; with `now`, soaks that ended meanwhile are told."""
-    return tuple(OpenSitting(kept.id, kept.started_at, kept.left_at, _words(session, kept, now))
-                 for kept in bench.unended(session))
+    return tuple(_opened(session, kept, now) for kept in bench.unended(session))
+
+
+def _opened(session: Session, kept: bench.Sat, now: datetime | None) -> OpenSitting:
+    at = at_bench(session, kept.id, now)
+    soaks = running(at) if now is not None else ()
+    over = any(view(soak, now).phase is Phase.OVER for soak in soaks if now is not None)
+    renew_at = min((next_said(soak, now) for soak in soaks if now is not None), default=None)
+    return OpenSitting(kept.id, kept.started_at, kept.left_at, _words(session, at, now), over, renew_at)
 
 
 @cache
@@ -159,8 +171,7 @@ def _limit(session: Session, numbers: list[int], since: datetime) -> tuple[datet
     return min(limits, key=lambda item: (item[0] is None, item[0] or since), default=(None, ""))
 
 
-def _words(session: Session, kept: bench.Sat, now: datetime | None) -> str:
-    at = at_bench(session, kept.id, now)
+def _words(session: Session, at: Sitting, now: datetime | None) -> str:
     runs, left = at.runs, [end for end in loose_ends(at) if end.kind is not LooseKind.SOAK]
     still = {end.plant for end in left}
     done = sum(all(step.closed for step in run.steps) and run.plant not in still for run in runs)

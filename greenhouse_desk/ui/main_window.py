@@ -172,6 +172,8 @@ class MainWindow(QMainWindow):
         for screen in self._screens:
             if screen.tick is not None:
                 screen.tick(now)
+        if self.session.stale(now):
+            self._read_session(now)
         self._read_what_waits()
 
     def undo(self) -> None:
@@ -201,16 +203,19 @@ class MainWindow(QMainWindow):
         zone, now = self._desk.read(house.zone), self._desk.clock()
         self.undo_panel.show_deeds(self._desk.next_undo(), self._desk.next_redo(), self._started, zone)
         self._house_waits = self._at_the_bench()
+        self._read_session(now)
         if self._house_waits:
-            self.session.show_open((), now, zone)
             return
-        self.session.show_open(self._desk.read(treatments.open_sittings, now), now, zone)
         self.day.set_home(self._desk.read(house.home), zone, self._desk.read(house.home_is_set))
         self.day.set_air(self._desk.read(airflow.rinse_by, now), self._desk.read(airflow.air_until))
         self.day.again()
         self.day.show_now(now)
         for plate, screen in zip(self.navigation.plates, self._screens, strict=True):
             plate.set_count(screen.count())
+
+    def _read_session(self, now: datetime) -> None:
+        opened = () if self._at_the_bench() else self._desk.read(treatments.open_sittings, now)
+        self.session.show_open(opened, now, self._desk.read(house.zone))
 
     def showEvent(self, event: QShowEvent) -> None:
         """After a start what waits is offered once."""

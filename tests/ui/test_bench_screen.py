@@ -110,7 +110,10 @@ def test_a_soak_left_running_rings_while_bench_mode_is_closed(opened: Opened) ->
     QTest.keyClick(mode, K.Key_N)
     opened.wait(left.soak.most_s + 5)
     assert opened.rings[-1] is Ring.LOUD
-    assert "over its most. Take the session up again." in opened.noted[-1]
+    assert f"past its most since {left.soak.most_at:%H:%M}. Take the session up again." in opened.noted[-1]
+    opened.wait(12 * 60)
+    assert "passed its most" in words_of(opened.screen.chooser.open_rows[0])
+    assert "12 min ago" in words_of(opened.screen.chooser.open_rows[0]), "it follows the clock"
     opened.screen.on_alarm_gave_up("bench")
     record = opened.desk.read(treatments.record, opened.desk.read(treatments.open_sittings)[0].id)
     assert any("rang unanswered" in line for line in record)

@@ -11,11 +11,13 @@ from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
 from greenhouse_desk import app
+from greenhouse_desk.domain.bench import Key
 from greenhouse_desk.services import shelf, treatments
 from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.desk import Changed, Desk
 from greenhouse_desk.services.treatments import Choice
 from greenhouse_desk.store.engine import Store
+from tests.services.sittings import shelf_of
 from tests.ui.house import furnish, pressed, program, words_of
 
 
@@ -92,6 +94,22 @@ def test_a_session_taken_up_from_another_page_and_left_again_is_offered_there(af
         qtbot.waitUntil(lambda: after_a_kill.bench.mode is None, timeout=5_000)
         after_a_kill.ticker.tick()
     assert after_a_kill.window.current_title() == "Collection"
+
+
+def test_a_soak_left_running_past_its_most_turns_the_notice_and_follows_the_clock(
+        running: app.Program, clock: SteppedClock) -> None:
+    session = running.desk.run(treatments.start, (Choice(101, "dip-trial"),), shelf_of(), ())
+    running.desk.run(treatments.press, session, Key.SOAK)
+    running.signals.changed.emit(Changed("", frozenset()))
+    notice = running.window.session
+    assert "least at 15:40, most at 15:42" in words_of(notice)
+    assert notice.property("edge") == "due"
+    for minutes, told in ((12, "passed its most at 15:42, 0 min ago"), (12, "passed its most at 15:42, 12 min ago")):
+        clock.advance(minutes * 60)
+        running.window.tick(clock.now())
+        assert told in words_of(notice)
+        assert "A soak ran past its most" in words_of(notice)
+        assert notice.property("edge") == "urgent"
 
 
 def test_the_bench_page_has_its_own_word_for_it(after_a_kill: app.Program, qtbot: QtBot) -> None:

@@ -13,7 +13,7 @@ from greenhouse_desk.domain.countdown import Phase
 from greenhouse_desk.services import treatments
 from greenhouse_desk.services.clock import Clock
 from greenhouse_desk.services.desk import Changed, Desk
-from greenhouse_desk.ui.bench.callings import alarm
+from greenhouse_desk.ui.bench.callings import its, overdue, who
 
 LOUDNESS = tuple(Ring)
 KINDS = {"bench", "sessions"}
@@ -55,7 +55,8 @@ class LeftSoaks(QObject):
             self._rung = loudest
             self._ring(loudest)
             if loudest is Ring.LOUD:
-                self._words(" ".join(f"{_said(one)} Take the session up again." for one in boards if alarm(one)))
+                self._words(" ".join(f"{_said(one, self._zone)} Take the session up again." for one in boards
+                                     if overdue(one)))
 
     def missed(self) -> None:
         """The alarm rang to its limit with nobody there: every soak past its most gets an entry that says so."""
@@ -71,5 +72,7 @@ class LeftSoaks(QObject):
         return tuple(sitting for sitting in found if running(sitting))
 
 
-def _said(of: Board) -> str:
-    return alarm(of).partition(": ")[0] + "."
+def _said(of: Board, zone: tzinfo) -> str:
+    """Which soaks passed their most and when, by the clock: how long ago would be another a second later."""
+    return " ".join(f"{who(cell)} past {its(cell)} most since {cell.soak.most_at.astimezone(zone):%H:%M}."
+                    for cell in overdue(of))

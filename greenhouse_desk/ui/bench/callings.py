@@ -64,7 +64,7 @@ def alarm(board: Board, soak_cap: str = "S", stay_cap: str = "") -> str:
     cells = overdue(board)
     if not cells:
         return ""
-    said = [f"{_who(cell)} {spoken(-cell.view.to_most_s)} over {_its(cell)} most" for cell in cells[:2]]
+    said = [f"{who(cell)} {spoken(-cell.view.to_most_s)} over {its(cell)} most" for cell in cells[:2]]
     rest = f", and {len(cells) - 2} more" if len(cells) > 2 else ""
     todo = f"press {soak_cap} to end it now" if _names(board, cells[0]) else "see to it now"
     if stay_cap:
@@ -76,12 +76,14 @@ def _names(board: Board, cell: Cell) -> bool:
     return board.instruction.action is Action.END_SOAK and board.instruction.soak == cell.soak.id
 
 
-def _who(cell: Cell) -> str:
+def who(cell: Cell) -> str:
+    """Whose soak, what is in it, and the verb."""
     who = f"{cell.plant}, {cell.title}," if cell.plant is not None else cell.title
     return f"{who} {'are' if cell.soak.tool == ALL_TOOLS else 'is'}"
 
 
-def _its(cell: Cell) -> str:
+def its(cell: Cell) -> str:
+    """"its", of tools "their"."""
     return "their" if cell.soak.tool == ALL_TOOLS else "its"
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from datetime import datetime
 
 from PySide6.QtCore import QModelIndex, Qt, Signal
 from PySide6.QtGui import QKeyEvent
@@ -67,10 +68,10 @@ class OpenRow(QFrame):
 
     wanted = Signal(int)
 
-    def __init__(self, session: int, words: str, palette: Palette) -> None:
+    def __init__(self, session: int, words: str, palette: Palette, over: bool = False) -> None:
         super().__init__()
         self.session = session
-        self.setProperty("edge", "water")
+        self.setProperty("edge", "urgent" if over else "water")
         row = QHBoxLayout(self)
         row.setContentsMargins(12, 8, 8, 8)
         row.setSpacing(10)
@@ -125,6 +126,7 @@ class ChooserPage(QWidget):
         self.size_button.clicked.connect(self.screen_size)
         self._count, self._open = heading("", 20), QVBoxLayout()
         self.open_rows: list[OpenRow] = []
+        self._renew_at: datetime | None = None
         self._build()
 
     def _build(self) -> None:
@@ -184,15 +186,20 @@ class ChooserPage(QWidget):
 
     def show_open(self, sessions: Sequence[tuple[OpenSitting, str]]) -> None:
         """Show the sessions not ended, each with its words; the keyboard stays at the session it was at."""
+        self._renew_at = min((one.renew_at for one, _ in sessions if one.renew_at is not None), default=None)
         held = next((row.session for row in self.open_rows if row.button.hasFocus()), 0)
         for row in self.open_rows:
             self._open.removeWidget(row)
             row.deleteLater()
-        self.open_rows = [OpenRow(one.id, words, self._look) for one, words in sessions]
+        self.open_rows = [OpenRow(one.id, words, self._look, one.over) for one, words in sessions]
         for row in self.open_rows:
             row.wanted.connect(self.take_up)
             self._open.addWidget(row)
         self.offer(held)
+
+    def stale(self, now: datetime) -> bool:
+        """Whether a soak left running came further, so that its session's words are other ones at `now` (aware UTC)."""
+        return self._renew_at is not None and now >= self._renew_at
 
     def offer(self, session: int) -> None:
         """Put the keyboard on the button that takes this session up again, if it is open."""

@@ -10,6 +10,11 @@ from greenhouse_desk.services.treatments import OpenSitting
 from greenhouse_desk.ui import words
 
 
+def opened(desk: Desk) -> list[tuple[OpenSitting, str]]:
+    """Every session not ended, each with its words."""
+    return [(one, told(desk, one)) for one in desk.read(treatments.open_sittings, desk.clock())]
+
+
 def told(desk: Desk, one: OpenSitting) -> str:
     """The session in words, as it stands now."""
     zone, now = desk.read(collection.zone), desk.clock()

@@ -28,7 +28,7 @@ from greenhouse_desk.ui.bench.chooser import ChooserPage
 from greenhouse_desk.ui.bench.due import CareBell
 from greenhouse_desk.ui.bench.keymap import KeyMap
 from greenhouse_desk.ui.bench.mode import BenchMode
-from greenhouse_desk.ui.bench.open_words import told
+from greenhouse_desk.ui.bench.open_words import opened
 from greenhouse_desk.ui.bench.record_page import RecordPage
 from greenhouse_desk.ui.bench.ruler import RulerDialog, logical_dpi
 from greenhouse_desk.ui.bench.sheets import BenchSheets
@@ -124,8 +124,7 @@ class BenchScreen(QWidget):
         if not self._choices.of:
             self.before.kit.begun()
         self._show_choosing()
-        opened = self._desk.read(treatments.open_sittings, self._desk.clock())
-        self.chooser.show_open([(one, told(self._desk, one)) for one in opened])
+        self.chooser.show_open(opened(self._desk))
         if self.pages.currentWidget() is self.before and not self._show_before():
             self.pages.setCurrentWidget(self.chooser)
 
@@ -211,9 +210,11 @@ class BenchScreen(QWidget):
         return True
 
     def _on_second(self, now: datetime) -> None:
-        """A plan that has stood a while no longer tells the time of anything: it is made anew from now."""
+        """A plan that stood a while is made anew from now; what is said of a soak left running follows the clock."""
         if self.mode is None and self.before.isVisible() and self.before.stale(now) and not self._show_before():
             self.pages.setCurrentWidget(self.chooser)
+        if self.mode is None and self.chooser.stale(now):
+            self.chooser.show_open(opened(self._desk))
 
     def _on_toggled(self, plant: int) -> None:
         self._signals.settled.emit()
