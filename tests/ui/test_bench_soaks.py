@@ -8,7 +8,7 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from greenhouse_desk.domain.bench import Ring
+from greenhouse_desk.domain.bench import Key, Ring
 from greenhouse_desk.domain.journal import ClockChanged, Step
 from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.desk import Desk
@@ -62,6 +62,20 @@ def test_the_second_press_is_no_longer_waited_for_after_a_while(bench: Bench) ->
     assert "Least not reached" not in bench.says
     bench.key(K.Key_S)
     assert not any(soak.early for soak in soaks(bench))
+
+
+def test_any_other_key_only_closes_the_question_whether_a_soak_is_to_end_early(bench: Bench) -> None:
+    bench.until(bench.plant_soak)
+    bench.key(K.Key_S)
+    bench.until(lambda: bench.mode.board.instruction.soak is not None and not question(bench))
+    before = bench.mode.board.instruction, bench.mode.board.queue, soaks(bench)
+    for other in (K.Key_Space, K.Key_U, K.Key_B, K.Key_N, K.Key_Escape):
+        bench.key(K.Key_S)
+        assert "Least not reached" in bench.says
+        bench.key(other)
+        assert "Least not reached" not in bench.says
+        assert (bench.mode.board.instruction, bench.mode.board.queue, soaks(bench)) == before
+        assert bench.mode.face.keys[Key.NOTE].face.word != "Leave", "Esc does not ask to leave yet"
 
 
 def test_the_screen_turns_and_rings_when_a_most_is_passed(bench: Bench) -> None:

@@ -91,6 +91,8 @@ class BenchMode(QWidget):
             self._press_leaving(key)
         elif self._hands.jotter is not None:
             self._press_jotter(self._hands.jotter, key)
+        elif self._hands.sure is not None and self._hands.sure.key is not key:
+            self._set(sure=None)  # any other key only closes the question
         elif key is Key.NOTE:
             self._set(jotter=Jotter(self._board.note_for), said=None, sure=None)
         elif self._hands.dial is not None and key in (Key.SOAK, Key.BACK):
@@ -234,8 +236,11 @@ class BenchMode(QWidget):
             self._set(dial=dial.digit(int(event.text())), said=None)
 
     def _on_leave(self) -> None:
-        """Show what stands open before leaving; Esc and its touch target stay when used again, and drop a note."""
-        if self._hands.leaving or self._hands.jotter is not None:
+        """Show what stands open before leaving; Esc and its touch target stay when used again, and drop a note or close
+        the question whether a soak is to end early."""
+        if self._hands.sure is not None:
+            self._set(sure=None)
+        elif self._hands.leaving or self._hands.jotter is not None:
             self._set(leaving=False, jotter=None)
         else:
             self._set(leaving=True, jotter=None, sure=None, said=None)
