@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
-from itertools import combinations
+from dataclasses import replace
+from itertools import combinations, pairwise
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from PySide6.QtCore import QPoint
+from PySide6.QtGui import QColor, QImage, QPainter
 
+from greenhouse_desk.domain.care import CareWords
 from greenhouse_desk.domain.names import parse
 from greenhouse_desk.domain.plants import Place
 from greenhouse_desk.domain.quarantine import Standing
 from greenhouse_desk.services.collection import BenchRow, Card
+from greenhouse_desk.ui import style
 from greenhouse_desk.ui.collection.dragging import by_key, target_at
 from greenhouse_desk.ui.collection.layout import lay, nearest, sizes
 from greenhouse_desk.ui.collection.model import Seat
-from greenhouse_desk.ui.collection.register import grouped
+from greenhouse_desk.ui.collection.register import grouped, level_of, paint_tick
 from tests.builders import plant
 
 WIDTHS = st.integers(380, 3000)
@@ -140,3 +144,24 @@ def test_the_register_has_a_tick_for_each_plant_inside_its_width(qapp: object, w
 def seats(row: BenchRow, number: int) -> list[Seat]:
     """The seats of one bench."""
     return [Seat(card, number, row.place.id, row.path, False) for card in row.cards]
+
+
+@pytest.mark.parametrize(("mark", "level"), [("over", "over"), ("drying", "today"), ("later", "none")])
+def test_a_crown_with_time_left_to_dry_is_not_late_in_the_register(mark: str, level: str) -> None:
+    seat = seats(bench(0, [101]), 0)[0]
+    card = replace(seat.card, words=CareWords(mark, "crown dry by 17:59"))
+    assert level_of(replace(seat, card=card)) == level
+
+
+@pytest.mark.parametrize("pitch", [4, 3, 2])
+def test_late_neighbours_stand_apart_in_the_register(qapp: object, pitch: int) -> None:
+    """Ten of them: as many flags with ground between, not one block."""
+    colours = style.palette(False)
+    drawn = QImage(80, 30, QImage.Format.Format_RGB32)
+    drawn.fill(colours.bench)
+    painter = QPainter(drawn)
+    for place in range(10):
+        paint_tick(painter, "over", 10 + (place + 0.5) * pitch, pitch, colours)
+    painter.end()
+    inked = [QColor(drawn.pixel(x, 9)).name() == colours.madder.name() for x in range(80)]
+    assert sum(now and not before for before, now in pairwise(inked)) == 10

@@ -14,11 +14,11 @@ from greenhouse_desk.ui import drawing, words
 from greenhouse_desk.ui.collection.model import Seat
 from greenhouse_desk.ui.style import Palette, sans
 
-TALL, MIDDLE, LOW = 20, 13, 5
+TALL, MIDDLE, LOW, FLAG = 20, 13, 5, 7
 TOP = 3
 BASE = TOP + TALL
 SPACE = 16
-LEVELS = {"over": "over", "drying": "over", "today": "today", "hold": "hold"}
+LEVELS = {"over": "over", "drying": "today", "today": "today", "hold": "hold"}
 KEY = (("today", "today"), ("over", "over"), ("hold", "hold"), ("infested", "infested"), ("none", "nothing yet"),
        ("seen", "on screen"))
 KEY_COLUMNS = (66, 92, 78)
@@ -51,7 +51,7 @@ class Group:
 
 
 def level_of(seat: Seat) -> str:
-    """How a plant stands in the register."""
+    """How a plant stands in the register. A wet crown whose limit is still ahead is work of today, not late."""
     if seat.card.standing.word == "infested":
         return "infested"
     return LEVELS.get(seat.card.words.mark, "none") if seat.card.words else "none"
@@ -218,9 +218,18 @@ def paint_tick(painter: QPainter, level: str, x: float, pitch: float, palette: P
         painter.setBrush(palette.madder)
         painter.drawPolygon(QPolygonF([QPointF(x, TOP + 3), QPointF(x + 4.5, BASE), QPointF(x - 4.5, BASE)]))
         return
-    tall, ink = {"hold": (TALL, palette.hold), "today": (MIDDLE, palette.due), "over": (MIDDLE, palette.madder)}.get(
-        level, (LOW, palette.ink2))
+    if level == "over":
+        _paint_pennant(painter, x, pitch, palette)
+        return
+    tall, ink = {"hold": (TALL, palette.hold), "today": (MIDDLE, palette.due)}.get(level, (LOW, palette.ink2))
     wide = wide if level == "none" else max(wide, min(3.0, pitch))
     painter.fillRect(QRectF(x - wide / 2, BASE - tall, wide, tall), ink)
-    if level == "over":
-        painter.fillRect(QRectF(x - wide / 2, BASE - tall - 3.5, wide + 3, 3.5), ink)
+
+
+def _paint_pennant(painter: QPainter, x: float, pitch: float, palette: Palette) -> None:
+    """A pole with a flag, within the tick's own room, so that late neighbours stand apart."""
+    room = max(1.0, min(6.0, pitch - 1.0) // 1)
+    pole = min(1.6, room)
+    left, top = (x - room / 2) // 1, BASE - MIDDLE - 4
+    painter.fillRect(QRectF(left, top, pole, BASE - top), palette.madder)
+    painter.fillRect(QRectF(left, top, room, FLAG), palette.madder)
