@@ -7,7 +7,7 @@ from datetime import datetime, timedelta, tzinfo
 from typing import NamedTuple
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QColor, QFont, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from greenhouse_desk.domain.airflow_reasons import hours
@@ -20,6 +20,7 @@ from greenhouse_desk.ui.style import Palette, hatch, sans, serif
 HEIGHT = 216
 BAR_TOP, BAR = 128, 16
 COMPACT = 104
+DIGITS, ROOMY = (46, 34, 28), 236
 LOOK_BACK = timedelta(hours=8)
 LOOK_ON = timedelta(hours=10)
 TELLING_HOURS = 0.1
@@ -127,9 +128,8 @@ class DryingBox(QWidget):
         drawing.text(painter, QRectF(12, 8, 70, 38), number, serif(28, 600), self._palette.ink)
         left = 22 + drawing.width_of(number, serif(28, 600))
         drawing.name_block(painter, QRectF(left, 9, width - left - 8, 40), self._name, self._palette, 15, 2, 18)
-        digits = sans(46 if width > 236 else 34, 600)
+        digits, beside = _beside(told, width)
         drawing.text(painter, QRectF(12, 52, width - 24, 48), told.digits, digits, ink)
-        beside = 22 + drawing.width_of(told.digits, digits)
         until = QRectF(beside, 57, width - beside - 6, 40)
         drawing.text_block(painter, until, f"{told.until} {told.limit}", sans(14, 600), ink, 2)
         if not self._compact:
@@ -152,8 +152,9 @@ class DryingBox(QWidget):
 
         colours = self._palette
         likely, latest = x(drying.earliest or end), x(drying.latest or end)
-        if drying.limit is not None:
-            painter.fillRect(QRectF(x(drying.limit), bar.top() - 5, bar.right() - x(drying.limit), BAR + 10),
+        dusk = drying.limit if drying.limit is not None and drying.limit >= start else None
+        if dusk is not None:
+            painter.fillRect(QRectF(x(dusk), bar.top() - 5, bar.right() - x(dusk), BAR + 10),
                              colours.dusk_fill)
         painter.fillRect(bar, colours.dry_root)
         painter.fillRect(QRectF(bar.left(), bar.top(), likely - bar.left(), BAR), colours.wet_root)
@@ -162,8 +163,8 @@ class DryingBox(QWidget):
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawRect(bar.adjusted(0.5, 0.5, -0.5, -0.5))
         self._paint_hours(painter, bar, start, end, x)
-        if drying.limit is not None:
-            self._paint_dusk(painter, bar, x(drying.limit), drying.limit_name)
+        if dusk is not None:
+            self._paint_dusk(painter, bar, x(dusk), drying.limit_name)
         painter.setPen(QPen(colours.ink, 2.5))
         painter.drawLine(QPointF(x(now), bar.top() - 6), QPointF(x(now), bar.bottom() + 5))
 
@@ -175,7 +176,7 @@ class DryingBox(QWidget):
         painter.setPen(QPen(self._palette.duskink, 2))
         painter.drawLine(QPointF(at, bar.top() - 8), QPointF(at, bar.bottom() + 6))
         width = drawing.width_of(name, sans(13, 600)) + 4
-        left = min(at - width / 2, bar.right() - width)
+        left = max(bar.left(), min(at - width / 2, bar.right() - width))
         drawing.text(painter, QRectF(left, bar.top() - 25, width, 17), name, sans(13, 600), self._palette.duskink)
 
     def _paint_hours(self, painter: QPainter, bar: QRectF, start: datetime, end: datetime, x: object) -> None:
@@ -189,6 +190,17 @@ class DryingBox(QWidget):
                 drawing.text(painter, QRectF(at - 14, bar.bottom() + 6, 28, 17), str(local.hour), sans(13),
                              self._palette.ink2, Align.AlignCenter)
             local += timedelta(hours=1)
+
+
+def _beside(told: Said, width: float) -> tuple[QFont, float]:
+    """The largest digits beside which the words after them stand whole, and where these begin."""
+    words_after = f"{told.until} {told.limit}"
+    for px in DIGITS if width > ROOMY else DIGITS[1:]:
+        digits = sans(px, 600)
+        beside = 22 + drawing.width_of(told.digits, digits)
+        if " ".join(drawing.wrapped(words_after, sans(14, 600), width - beside - 6, 2)) == words_after:
+            break
+    return digits, beside
 
 
 def _span(drying: Drying, now: datetime) -> tuple[datetime, datetime]:
