@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from functools import cache
 
-from greenhouse_desk.domain.care_day import dated
+from greenhouse_desk.domain.care_day import dated, moment_words
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Entry, Facts, Note, Photo, Placed, Shared, Treated
 from greenhouse_desk.domain.plants import History, Plant
@@ -33,7 +33,7 @@ def add(session: Session, now: datetime, plant: int, facts: Facts, at: datetime 
 
     Raises Refused for an unknown plant, one that had left by then, a moment to come, or a figure that cannot be.
     """
-    moment = _moment(now, at)
+    moment = _moment(session, now, at)
     known = _plant(session, plant)
     check(facts)
     _check_place(session, facts)
@@ -49,7 +49,7 @@ def correct(session: Session, now: datetime, entry: int, at: datetime, facts: Fa
     Raises Refused when there is no such entry, the moment is to come, or a figure cannot be.
     """
     old = _entry(session, entry)
-    moment = _moment(now, at)
+    moment = _moment(session, now, at)
     check(facts)
     _check_place(session, facts)
     _check_shared(session, old.plant, facts)
@@ -93,11 +93,11 @@ def moment_of(session: Session, now: datetime, day: date | None) -> datetime:
     return min(datetime(day.year, day.month, day.day, 12, tzinfo=zone).astimezone(UTC), now)
 
 
-def _moment(now: datetime, at: datetime | None) -> datetime:
+def _moment(session: Session, now: datetime, at: datetime | None) -> datetime:
     if at is None:
         return now
     if at > now + CLOCK_SLACK:
-        raise Refused("That moment is still to come", f"{at.isoformat()} is later than now.",
+        raise Refused("That moment is still to come", f"{moment_words(at, house_zone(session))} is later than now.",
                       "The journal keeps what happened: name an earlier moment.")
     return at
 

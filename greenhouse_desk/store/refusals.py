@@ -66,6 +66,7 @@ def damaged(folder: Path, words: str) -> Damaged:
         return Damaged("The collection is damaged", detail,
                        "No good backup was found. Keep the folder as it is and copy it before trying anything.")
     return Damaged("The collection is damaged", detail,
-                   f"Restore the latest good backup, of {moment_words(good.made, None)} ({good.name}). "
+                   f"Restore the latest good backup, of {moment_words(good.made, None)} by this computer's clock "
+                   f"({good.name}). "
                    f"Without the window: greenhouse-desk --store {shlex.quote(str(folder))} restore {good.name}",
                    good.name)

@@ -118,7 +118,8 @@ def test_damage_is_said_in_plain_words_with_the_way_back(store: Store, tmp_path:
     assert "words of the library" not in said
     assert str(store.folder) in refused.detail
     assert f"greenhouse-desk --store {store.folder} restore {made.name}" in refused.next_step
-    assert f"Restore the latest good backup, of {moment_words(made.made, None)} ({made.name})." in refused.next_step
+    assert f"Restore the latest good backup, of {moment_words(made.made, None)} by this computer's clock " \
+        f"({made.name})." in refused.next_step
     assert "cannot be read whole" in refused.detail
 
 
