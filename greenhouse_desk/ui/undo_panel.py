@@ -68,11 +68,12 @@ class UndoPanel(QWidget):
         return self.undo_button.sizeHint().width() + self.redo_button.sizeHint().width() + 8
 
     def show_deeds(self, undo: Deed | None, redo: Deed | None, started: datetime, zone: tzinfo) -> None:
-        """Say what undo and redo would do; redo is only there when there is something to do again."""
+        """Say what undo and redo would do; redo is only there when there is something to do again. Both beside each
+        other have fewer lines each: a low window has no room for more, and the tip says the whole."""
         for deed, made, below, word in ((undo, self.undo_button, self._undo_words, "Undo"),
                                         (redo, self.redo_button, self._redo_words, "Redo")):
             what = told(deed, started, zone) if deed else ""
-            below.setText("\n".join(drawing.wrapped(what, sans(13), ROOM, 3)))
+            below.setText("\n".join(drawing.wrapped(what, sans(13), ROOM, 3 if redo is None else 2)))
             below.setVisible(bool(what) and not self._flat)
             made.setEnabled(deed is not None)
             made.setToolTip(f"{word}: {what}" if what else f"Nothing to {word.lower()}")

@@ -6,12 +6,13 @@ import os
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QApplication, QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
 from greenhouse_desk import app
@@ -33,6 +34,13 @@ from tests.ui.house import furnish, order, pressed, shown, wet, words_of
 CTRL = Qt.KeyboardModifier.ControlModifier
 SHIFT = Qt.KeyboardModifier.ShiftModifier
 LONDON = ZoneInfo("Europe/London")
+
+
+class Waiting(NamedTuple):
+    """A deed that can be taken back."""
+
+    at: datetime
+    label: str
 
 
 class Page(QWidget):
@@ -99,6 +107,19 @@ def test_undo_and_redo_say_what_they_do_and_do_it(running: app.Program) -> None:
 
 def test_a_deed_from_before_this_start_says_when_it_was_done(running: app.Program) -> None:
     assert running.window.undo_panel.undo_button.toolTip() == "Undo: Air at Long bench, done 15:30"
+
+
+def test_undo_and_redo_with_long_labels_stand_whole_in_a_low_window(running: app.Program) -> None:
+    """Both at once in 768 pixels: each line as high as it needs, the whole in the tip."""
+    panel, yesterday = running.window.undo_panel, NOW - timedelta(days=1)
+    deeds = [Waiting(yesterday, f"{word} the bench session of three plants and tools") for word in ("End", "Begin")]
+    for undo, redo in (deeds, (deeds[0], None)):
+        panel.show_deeds(undo, redo, NOW, LONDON)
+        QApplication.processEvents()
+        for told in panel.findChildren(QLabel):
+            if told.isVisible():
+                assert told.height() >= told.heightForWidth(told.width()), told.text()
+    assert "17 Nov 15:30" in panel.undo_button.toolTip()
 
 
 def test_nothing_to_undo_is_said(desk: Desk, qtbot: QtBot) -> None:
