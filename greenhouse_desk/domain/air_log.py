@@ -118,7 +118,8 @@ class Heard:
     """What a whole file holds: its readings, and all that a grower should know of how they came.
 
     `refused` counts the lines not taken, of which `faults` tells the first; `doubled` lines named an instant that a
-    later line named again; `over` readings stood above 100 % RH; `notes` tell of the clock.
+    later line named again; `over` readings stood above 100 % RH; `notes` tell of the clock; `turned` is the order of
+    day and month that fits the file where the chosen one does not.
     """
 
     log: Log
@@ -130,6 +131,7 @@ class Heard:
     step_s: int = 0
     gaps: tuple[Pause, ...] = ()
     stuck: tuple[Pause, ...] = ()
+    turned: DateOrder | None = None
 
     @property
     def first(self) -> datetime:

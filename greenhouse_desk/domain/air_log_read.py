@@ -30,6 +30,7 @@ from greenhouse_desk.domain.air_log import (
     TempUnit,
     instant,
 )
+from greenhouse_desk.domain.air_log_order import turned
 from greenhouse_desk.domain.air_log_time import Times, Unread
 from greenhouse_desk.domain.care_day import moment_words
 
@@ -85,7 +86,7 @@ def heard(lines: Iterable[str], columns: Columns, zone: tzinfo, now: datetime, l
         log = Log(log.at, log.temp, [min(rh, FULL) for rh in log.rh], log.speed)
     step = usual_step(log.at)
     return Heard(log, found.refused, tuple(found.faults), doubled, over, times.notes(), step, gaps(log.at, step),
-                 stuck(log))
+                 stuck(log), turned(times.days, columns.order, now.astimezone(zone).date()))
 
 
 def _read(lines: Iterable[str], columns: Columns, times: Times, now_s: int, found: _Found, look: Look) -> None:

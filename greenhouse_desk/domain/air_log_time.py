@@ -29,13 +29,15 @@ class Unread(ValueError):
 
 class Times:
     """Reads the times of one file, line after line as they stand there: the order tells the two hours of the night on
-    which clocks go back. `zone` is the home's. `notes()` tells, at the end, what could not be told for sure."""
+    which clocks go back. `zone` is the home's. `notes()` tells, at the end, what could not be told for sure; `days` are
+    the days as they are written, readable or not, each once."""
 
     def __init__(self, columns: Columns, zone: tzinfo) -> None:
         self._places = PLACES.get(columns.order)
         self._zone = zone if columns.clock is Clock.HOME else None
         self._offset_s = 60 * columns.offset_minutes if columns.clock is Clock.FIXED else 0
         self._days: dict[str, int] = {}
+        self.days: dict[str, None] = {}
         self._times: dict[str, tuple[int, int | None]] = {}
         self._level: dict[int, int | None] = {}
         self._before: int | None = None
@@ -71,6 +73,7 @@ class Times:
 
     def _day(self, text: str) -> int:
         if text not in self._days:
+            self.days[text] = None
             self._days[text] = _day_s(text, self._places or PLACES[DateOrder.YEAR])
         return self._days[text]
 
@@ -144,6 +147,11 @@ def _seconds(text: str) -> int:
     if not 0 <= found < 1e11:
         raise Unread(f"“{text.strip()}” is no number of seconds since 1970.")
     return int(found)
+
+
+def day_read(text: str, order: DateOrder) -> date:
+    """A day as a file writes it. Raises Unread where it is none in that order."""
+    return _date(_day_s(text, PLACES[order]))
 
 
 def _day_s(text: str, places: tuple[int, int, int]) -> int:

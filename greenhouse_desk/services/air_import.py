@@ -146,6 +146,10 @@ def prepare(looked: Looked, place: int, zone: tzinfo, now: datetime, known: Mapp
         first = next((f"Line {one.line}: {one.words}" for one in found.faults), "It has no line with readings.")
         raise Refused(f"Nothing could be read from {looked.path.name}", first,
                       "Look at the columns, units and the order of the date again.")
+    if found.turned is not None:
+        raise Refused(f"Day and month are the other way round in {looked.path.name}",
+                      _turned_words(found, looked.columns),
+                      f"Choose “{found.turned}” for how the day is written. Nothing was taken in.")
     return _packed(looked, place, found, known, read_otherwise(looked, found, earlier), told)
 
 
@@ -172,6 +176,14 @@ def _packed(looked: Looked, place: int, found: Heard, known: Mapping[date, Block
     before = {day: known[day] for day in (*days, *emptied) if day in known}
     return Prepared(place, looked.path.name, looked.columns, looked.sample.signature, found, tuple(days.values()),
                     before, added, changed, emptied, instead, cut.readings)
+
+
+def _turned_words(found: Heard, columns: Columns) -> str:
+    """What speaks against the order that was chosen: the lines it loses, or days that lie a month apart."""
+    lines = found.refused + len(found.log.at)
+    lost = f"{found.refused:,} of {lines:,} lines cannot be read or are still to come" if found.refused else \
+        "the days lie a month apart"
+    return f"Read as “{columns.order}”, {lost}; as “{found.turned}” its days follow one another."
 
 
 def by_days(log: Log) -> Iterator[tuple[date, Log]]:

@@ -159,6 +159,16 @@ def test_a_wrong_order_of_the_day_is_seen_row_by_row(running: app.Program, place
     sheet.reject()
 
 
+def test_where_most_lines_are_refused_enter_does_not_take_the_rest_in(running: app.Program, places: dict[str, int],
+                                                                     tmp_path: Path, qtbot: QtBot) -> None:
+    rows = [f"2026-11-17 {nth:02}:00,{'20' if nth < 5 else '--'},60\n" for nth in range(12)]
+    (tmp_path / "faulty.csv").write_text("".join(["time,temp,rh\n", *rows]), encoding="utf-8")
+    sheet = opened(running, places["North sill"], tmp_path / "faulty.csv")
+    read(sheet, qtbot)
+    assert (sheet.focusWidget(), sheet.take.isEnabled()) == (sheet.back, True)
+    sheet.reject()
+
+
 def test_reading_shows_how_far_it_is_and_stops_when_cancelled(
         running: app.Program, places: dict[str, int], file: Path, qtbot: QtBot,
         monkeypatch: pytest.MonkeyPatch) -> None:

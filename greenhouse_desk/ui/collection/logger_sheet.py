@@ -179,7 +179,8 @@ class LoggerSheet(QDialog):
         self.take.setEnabled(made.changes)
         self.take.setText("Take it in" if made.changes else "Nothing new to take in")
         self.turn(1)
-        (self.take if made.changes else self.back).setFocus()
+        mostly_read = 2 * refused <= refused + len(made.heard.log.at)
+        (self.take if made.changes and mostly_read else self.back).setFocus()
 
     def show_fault(self, words: str) -> None:
         """The file could not be read, or not be taken in."""
