@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from greenhouse_desk.domain.faults import Refused
+from greenhouse_desk.domain.figures import counted
 from greenhouse_desk.domain.labels import Layout, Told
 from greenhouse_desk.domain.labels_sheets import Printed, printed
 from greenhouse_desk.domain.paper import Measure
@@ -28,6 +29,7 @@ class Order:
     layout: Layout
     tolds: tuple[Told, ...]
     printed: Printed
+    copies: int = 1
 
     @property
     def title(self) -> str:
@@ -48,9 +50,10 @@ class Order:
 
     def words(self, files: Sequence[Path]) -> str:
         """For reading."""
-        many, pages = len(self.printed.made), len(self.printed.pages)
+        many = counted(len(self.printed.made) * self.copies, "label")
+        many += f", {self.copies} of each plant," if self.copies > 1 else ""
         into = str(files[0]) if len(files) == 1 else f"{files[0]} to {files[-1].name}"
-        said = (f"{many} label{'s' if many != 1 else ''} on {pages} page{'s' if pages != 1 else ''} "
+        said = (f"{many} on {counted(len(self.printed.pages), 'page')} "
                 f"({self.layout.title}) in {into}. Print at 100 %, without fitting to the page.")
         return "\n".join([said, *(f"  {note}" for note in self.printed.notes)])
 
@@ -77,7 +80,7 @@ def order(desk: Desk, args: argparse.Namespace, measure: Measure) -> Order:
     layout = layouts(folder).named(args.layout)
     wanted = _wanted(desk, args)
     tolds = desk.read(labels.told, wanted, shelf(folder).genera, args.line)
-    return Order(layout, tolds, printed(layout, tolds, measure, args.start, args.copies))
+    return Order(layout, tolds, printed(layout, tolds, measure, args.start, args.copies), args.copies)
 
 
 def _wanted(desk: Desk, args: argparse.Namespace) -> tuple[int, ...]:

@@ -85,6 +85,13 @@ def test_a_picture_for_each_label_of_a_roll_at_the_printers_dots(labels: Labels,
     assert sizes == [(round(57 / 25.4 * 203), round(32 / 25.4 * 203))] * 3
 
 
+def test_copies_are_counted_as_labels(labels: Labels, tmp_path: Path) -> None:
+    _, out, _ = labels("--plants", "101-103,128", "--copies", 2, "-o", tmp_path / "a.pdf")
+    assert "8 labels, 2 of each plant, on 1 page" in out
+    text = PdfReader(tmp_path / "a.pdf").pages[0].extract_text()
+    assert sum("Phalaenopsis" in line for line in text.splitlines()) == 8
+
+
 def test_as_svg(labels: Labels, tmp_path: Path) -> None:
     assert labels("--plants", "101", "-o", tmp_path / "a.svg")[0] == 0
     assert "<svg" in (tmp_path / "a.svg").read_text("utf-8")
