@@ -8,7 +8,7 @@ from datetime import datetime, tzinfo
 
 from greenhouse_desk.domain.air_log import Columns, DateOrder, instant
 from greenhouse_desk.domain.air_log_look import DELIMITER_WORDS, Sample, order_unsure
-from greenhouse_desk.domain.air_log_read import moisture, speed, temperature
+from greenhouse_desk.domain.air_log_read import moisture, speed, temperature, too_few
 from greenhouse_desk.domain.air_log_time import Times, Unread
 
 
@@ -40,7 +40,7 @@ def _row(line: int, cells: tuple[str, ...], columns: Columns, times: Times) -> U
     except Unread as fault:
         return Understood(line, fault=str(fault))
     except IndexError:
-        return Understood(line, fault=f"It has only {len(cells)} cells.")
+        return Understood(line, fault=too_few(cells))
 
 
 def doubts(sample: Sample, columns: Columns) -> tuple[str, ...]:

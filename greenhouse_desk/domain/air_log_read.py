@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 from bisect import bisect_right
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from datetime import UTC, datetime, tzinfo
 from itertools import pairwise
 from statistics import median
@@ -33,6 +33,7 @@ from greenhouse_desk.domain.air_log import (
 from greenhouse_desk.domain.air_log_order import turned
 from greenhouse_desk.domain.air_log_time import Times, Unread
 from greenhouse_desk.domain.care_day import moment_words
+from greenhouse_desk.domain.figures import counted
 
 FAULTS_TOLD = 200
 KEPT_TEXTS = 100_000
@@ -122,7 +123,12 @@ def _read(lines: Iterable[str], columns: Columns, times: Times, now_s: int, foun
 
 
 def _words(fault: Exception, cells: list[str]) -> str:
-    return str(fault) if isinstance(fault, Unread) else f"It has only {len(cells)} cells."
+    return str(fault) if isinstance(fault, Unread) else too_few(cells)
+
+
+def too_few(cells: Sequence[str]) -> str:
+    """That a line lacks a column that is to be read."""
+    return f"It has only {counted(len(cells), 'cell')}."
 
 
 def _number(text: str, comma: bool, what: str) -> float:

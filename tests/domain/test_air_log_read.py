@@ -38,7 +38,8 @@ def test_the_day_may_stand_in_a_column_of_its_own() -> None:
     ("2026-11-01 12:00,60.01,60", "60.01 C would be 60.0 C"), ("2026-11-01 12:00,-30.01,60", "that cannot be"),
     ("2026-11-01 12:00,20,105.1", "105.1 % RH, and that cannot be"), ("2026-11-01 12:00,20,-0.1", "that cannot be"),
     ("2026-11-01 12:00,nan,60", "“nan” cannot be"), ("2026-11-01 12:00,,60", "Temperature: The cell is empty"),
-    ("2026-11-01 12:00,20,--", "Humidity: “--” is no number"), ("2026-11-01 12:00,20", "It has only 2 cells"),
+    ("2026-11-01 12:00,20,--", "Humidity: “--” is no number"), ("2026-11-01 12:00,20", "It has only 2 cells."),
+    ("2026-11-01 12:00", "It has only 1 cell."),
     ("2026-11-18 16:31,20,60", "18 Nov 2026, 15:31 UTC is still to come")])
 def test_what_cannot_be_is_refused_with_its_line_and_why(row: str, said: str) -> None:
     found = read(["2026-11-01 11:00,20,60", row, "2026-11-01 13:00,20,60"])
