@@ -20,7 +20,7 @@ from greenhouse_desk.services import air_import, collection
 from greenhouse_desk.services.air_import import Looked, Prepared
 from greenhouse_desk.store import air
 from greenhouse_desk.store.air import Block, Import
-from greenhouse_desk.ui.collection.logger_sheet import AS_BEFORE, GUESSED, NAMELESS, LoggerSheet
+from greenhouse_desk.ui.collection.logger_sheet import AS_BEFORE, ASSUMED, GUESSED, NAMELESS, LoggerSheet
 from greenhouse_desk.ui.collection.place_deeds import PlaceList
 from greenhouse_desk.ui.style import palette
 from tests.ui.house import pressed, words_of
@@ -145,6 +145,17 @@ def test_a_file_without_names_is_never_said_to_be_of_a_logger_known(qtbot: QtBot
                         palette(dark=False), parent)
     assert NAMELESS in words_of(sheet)
     assert AS_BEFORE not in words_of(sheet)
+
+
+def test_a_clock_nobody_told_is_said_to_be_assumed(qtbot: QtBot) -> None:
+    """Until the grower says where home is, its clock is the Greenwich one."""
+    parent = QWidget()
+    qtbot.addWidget(parent)
+    sample = look(["time,temp,rh\n", "2026-11-17 12:00,20,60\n"])
+    told = [LoggerSheet("Sill", Looked(Path("a.csv"), sample, guessed(sample), False), ZoneInfo("Europe/London"), START,
+                        palette(dark=False), parent, known) for known in (True, False)]
+    assert ASSUMED not in words_of(told[0])
+    assert ASSUMED in words_of(told[1])
 
 
 def test_a_wrong_order_of_the_day_is_seen_row_by_row(running: app.Program, places: dict[str, int], file: Path,

@@ -58,7 +58,8 @@ class LoggerDeeds:
             self._deeds.signals.refused.emit(refusal)
             return None
         name = next(one.name for one in desk.read(collection.places_of) if one.id == place)
-        sheet = LoggerSheet(name, looked, desk.read(house.zone), desk.clock(), self._look, self._parent.window())
+        sheet = LoggerSheet(name, looked, desk.read(house.zone), desk.clock(), self._look, self._parent.window(),
+                            desk.read(house.home_is_set))
         sheet.wanted.connect(lambda wanted: self._read(place, wanted))
         sheet.stopped.connect(self._stop)
         sheet.kept.connect(self._keep)

@@ -38,6 +38,8 @@ NAMELESS = ("Read as such a file was before. No line names its columns, so it ma
             "choice.")
 GUESSED = "Guessed from its first lines. Look over each choice; it is remembered for this logger's next file."
 
+ASSUMED = "No home is set on the House page yet, so its clock is only assumed. Set it first, or choose another clock."
+
 
 class LoggerSheet(QDialog):
     """`wanted(Looked)`: read the whole file this way. `stopped()`: do not read on. `kept(Prepared)`: take it in."""
@@ -47,11 +49,13 @@ class LoggerSheet(QDialog):
     kept = Signal(object)
 
     def __init__(self, place: str, looked: Looked, zone: ZoneInfo, now: datetime, look: Palette,
-                 parent: QWidget) -> None:
+                 parent: QWidget, home_known: bool = True) -> None:
         super().__init__(parent)
         self.setWindowTitle(f"Air of {place} from a logger")
         self._looked, self._zone = looked, zone
-        self.times = FormRows(time_fields(looked.sample, looked.columns, zone, zone.key, now))
+        self._home_known = home_known
+        named = zone.key if home_known else f"{zone.key} (assumed)"
+        self.times = FormRows(time_fields(looked.sample, looked.columns, zone, named, now))
         self.figures = FormRows(air_fields(looked.sample, looked.columns))
         self.preview = Preview(look)
         self.told = label("", "second")
@@ -110,6 +114,8 @@ class LoggerSheet(QDialog):
         seen.addWidget(heading("The first rows, as they are understood", 18))
         as_before = AS_BEFORE if self._looked.sample.head else NAMELESS
         seen.addWidget(label(as_before if self._looked.known else GUESSED))
+        if not self._home_known:
+            seen.addWidget(label(ASSUMED, bold=True))
         seen.addWidget(self.told)
         seen.addWidget(self.preview, 1)
         self._parts.addWidget(self._seen, 6)
