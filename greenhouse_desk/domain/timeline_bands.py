@@ -10,7 +10,7 @@ from greenhouse_desk.domain.bench import Soak
 from greenhouse_desk.domain.care_day import care_day, day_words
 from greenhouse_desk.domain.care_values import CareKind
 from greenhouse_desk.domain.courses_forecast import NoOutlook, Outlook
-from greenhouse_desk.domain.courses_values import Course, End
+from greenhouse_desk.domain.courses_values import Course, End, Verdict
 from greenhouse_desk.domain.journal import Answer, Entry, Left, Placed, Purpose, Reply, Treated
 from greenhouse_desk.domain.settings import HouseRules
 from greenhouse_desk.domain.timeline_values import Band, Look
@@ -85,6 +85,8 @@ def forecast(course: Course, seen: Outlook | NoOutlook, now: datetime, zone: tzi
     if isfinite(seen.likely):
         likely = course.start + timedelta(days=round(seen.likely))
         title = f"settled, likely {day_words(likely, now.astimezone(zone).date())}"
+    if course.verdict is Verdict.STEP_IN:
+        title += ", if it follows the others"
     yield Band(early, max(late, early + 1.0), Look.FORECAST, title, tuple(inner))
 
 

@@ -76,6 +76,17 @@ def row(dice: random.Random, plant: int) -> Row:
     return Row(found, names.parse(dice.choice(NAMES)), looks, outlook(dice, found.days))
 
 
+@pytest.mark.parametrize(("verdict", "said"), [
+    (Verdict.STAY, "likely 18 Dec"), (Verdict.STEP_IN, "18 Dec if it follows the others")])
+def test_a_plant_to_step_in_on_has_no_day_without_an_if(verdict: Verdict, said: str) -> None:
+    begun = TODAY - timedelta(days=30)
+    look = Judged(Look(TODAY, NOW, 30), verdict, verdict, "7 of 10 dead", WHY)
+    going = Course(101, "Genus", 1, begun, "bark", "clay pellets", (look,), End.RUNNING, TODAY)
+    shown = Row(going, names.parse("Stelis gelida"), (), Outlook(40, 50, 60, 70, 80, "all your plants", 9, (), WHY))
+    assert told.likely(shown, TODAY) == said
+    assert ("if it follows the others" in told.row_words(shown, TODAY)) == (verdict is Verdict.STEP_IN)
+
+
 def overview(dice: random.Random) -> Overview:
     rows = tuple(row(dice, 100 + n) for n in range(dice.randint(0, 14)))
     return Overview(TODAY, rows, len(rows), curve([one.course for one in rows]), outcomes(()),

@@ -15,6 +15,8 @@ MARKS = {Verdict.STAY: "stay", Verdict.AGAIN: "look again", Verdict.STEP_IN: "st
          Verdict.UNSEEN: "later"}
 """The mark of each verdict; its word always stands beside it."""
 TOO_FEW = "too few to tell"
+IF = " if it follows the others"
+"""Said with a forecast of a plant that is doing badly: the others did well."""
 
 
 def head(told: Overview) -> str:
@@ -56,13 +58,14 @@ def evidence(row: Row, today: date) -> str:
 
 
 def likely(row: Row, today: date) -> str:
-    """ "likely 2 Feb", or that it cannot be told."""
+    """ "likely 2 Feb", "2 Feb if it follows the others" where to step in, or that it cannot be told."""
     outlook = row.outlook
     if not isinstance(outlook, Outlook):
         return TOO_FEW if isinstance(outlook, NoOutlook) else ""
     if not isfinite(outlook.likely):
         return "half later than the record"
-    return f"likely {words.day(row.course.start + timedelta(days=outlook.likely), today)}"
+    day = words.day(row.course.start + timedelta(days=outlook.likely), today)
+    return f"{day}{IF}" if row.course.verdict is Verdict.STEP_IN else f"likely {day}"
 
 
 def row_words(row: Row, today: date) -> str:
@@ -83,4 +86,5 @@ def forecast(row: Row, today: date) -> str:
         return TOO_FEW
     ends = [f"{name} {words.day(row.course.start + timedelta(days=days), today)}" for name, days in (
         ("earliest", outlook.early), ("likely", outlook.likely), ("latest", outlook.late)) if isfinite(days)]
-    return f"{', '.join(ends)}, by {outlook.group}, n\u00a0=\u00a0{outlook.plants}"
+    doubt = IF if row.course.verdict is Verdict.STEP_IN else ""
+    return f"{', '.join(ends)}{doubt}, by {outlook.group}, n\u00a0=\u00a0{outlook.plants}"
