@@ -45,6 +45,7 @@ def test_a_year_is_changed_in_the_form_read_out_and_put_back(panel: YearsPanel, 
     shipped = spoken(panel)
     assert shipped.startswith("Cattleya, 1 plant, from memory: Growth Mar to Oct, rest Nov to Jan")
     assert not panel.back.isEnabled()
+    assert not panel.hint.isVisibleTo(panel.frame)
     panel.change.click()
     assert form().rows.values()["rest_from"] == 11
     fill(rest_from=12, rest_to=2, dry=True, bloom_from=None, note="  mine   sulk ")
@@ -53,6 +54,13 @@ def test_a_year_is_changed_in_the_form_read_out_and_put_back(panel: YearsPanel, 
     assert panel.list.chosen.genus == "Cattleya", "it stays chosen"
     panel.back.click()
     assert spoken(panel) == shipped
+
+
+def test_with_no_genus_chosen_it_is_said_that_one_must_be(panel: YearsPanel) -> None:
+    panel.list.setCurrentIndex(QModelIndex())
+    assert not panel.change.isEnabled()
+    assert panel.hint.isVisibleTo(panel.frame)
+    assert panel.hint.text() == "Choose a genus in the list first, to change its year or put it back."
 
 
 def test_another_genus_is_added_and_all_are_shown_on_asking(panel: YearsPanel, desk: Desk) -> None:

@@ -14,7 +14,7 @@ from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.years import Row
 from greenhouse_desk.ui.forms import Field, Form, Input, Values
 from greenhouse_desk.ui.house.years_list import NAMES, YearsList
-from greenhouse_desk.ui.messages import button
+from greenhouse_desk.ui.messages import button, label
 from greenhouse_desk.ui.panel import panel
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
@@ -45,6 +45,8 @@ class YearsPanel(QObject):
         for made, heard in ((self.change, self._on_change), (self.back, self._on_back),
                             (self.another, self._on_another), (self.all, self.show_now)):
             made.clicked.connect(heard)
+        self.hint = label("Choose a genus in the list first, to change its year or put it back.", "second")
+        column.addWidget(self.hint)
         for pair in ((self.another, self.all), (self.back, self.change)):
             foot = QHBoxLayout()
             foot.addStretch(1)
@@ -70,6 +72,7 @@ class YearsPanel(QObject):
     def _on_chosen(self, *_at: object) -> None:
         row = self.list.chosen
         self.change.setEnabled(row is not None)
+        self.hint.setVisible(row is None)
         self.back.setEnabled(row is not None and row.own)
 
     def _on_change(self, *_at: object) -> Form | None:
