@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
 from typing import Any
 from uuid import UUID, uuid4, uuid5
@@ -61,6 +61,32 @@ class Subject:
     place: str
 
 
+@dataclass(frozen=True, slots=True)
+class Rings:
+    """When alarms ring: care of a day `at` a local time, seen from `now` (local, aware). What would have rung before
+    that rings the next time it is `at`, for an alarm in the past never does."""
+
+    at: time
+    now: datetime
+
+    def day(self, due: date) -> timedelta | datetime:
+        """For care of a day, counted from its beginning."""
+        if datetime.combine(due, self.at, self.now.tzinfo) <= self.now:
+            return self._next()
+        return timedelta(hours=self.at.hour)
+
+    def instant(self, due: datetime) -> timedelta | datetime:
+        """For what has a minute of its own: ahead of it, else at it."""
+        if due <= self.now:
+            return self._next()
+        return BEFORE_INSTANT if due + BEFORE_INSTANT > self.now else timedelta(0)
+
+    def _next(self) -> datetime:
+        days = [self.now.date() + timedelta(days=nth) for nth in (0, 1)]
+        moments = [datetime.combine(day, self.at, self.now.tzinfo) for day in days]
+        return next(moment for moment in moments if moment > self.now).astimezone(UTC)
+
+
 def kinds_of(words: str) -> frozenset[CareKind]:
     """The kinds named in `words`, parted by commas; all when empty. Raises Refused for a word that is none."""
     wanted = [word.strip().lower().replace(" ", "-") for word in words.split(",") if word.strip()]
@@ -89,7 +115,7 @@ def made(session: Session, now: datetime, marked: str, kinds: frozenset[CareKind
     from icalendar import Calendar
 
     before = _before(old)
-    rings = timedelta(hours=house.rules(session).day_rings_at_hour)
+    rings = Rings(house.rules(session).day_rings_at, now.astimezone(collection.zone(session)))
     calendar = Calendar()
     for key, value in (("prodid", PRODUCT), ("version", "2.0"), ("calscale", "GREGORIAN"), ("method", "PUBLISH")):
         calendar.add(key, value)
@@ -139,7 +165,7 @@ def _before(old: bytes) -> dict[str, Component]:
     return {str(one["UID"]): one for one in calendar.subcomponents if "UID" in one}
 
 
-def _component(of: Subject, marked: UUID, rings: timedelta, events: bool) -> Component:
+def _component(of: Subject, marked: UUID, rings: Rings, events: bool) -> Component:
     from icalendar import Event, Todo
 
     one = of.care
@@ -157,7 +183,7 @@ def _component(of: Subject, marked: UUID, rings: timedelta, events: bool) -> Com
     return made
 
 
-def _asks(made: Any, one: Care, rings: timedelta, events: bool) -> None:
+def _asks(made: Any, one: Care, rings: Rings, events: bool) -> None:
     """When it is due, and its alarm; what is calm is due on its last day and rings never."""
     due = one.latest or one.due if one.kind in CALM else one.due
     if events:
@@ -166,8 +192,8 @@ def _asks(made: Any, one: Care, rings: timedelta, events: bool) -> None:
         made.add("due", due.astimezone(UTC) if isinstance(due, datetime) else due)
         made.add("status", "NEEDS-ACTION")
     if one.kind not in CALM:
-        early = BEFORE_INSTANT if isinstance(due, datetime) and not events else rings
-        made.add_component(_alarm(f"{one.plant}: {one.what}", early, "START" if events else "END"))
+        trigger = rings.instant(due) if isinstance(due, datetime) and not events else rings.day(_day(due))
+        made.add_component(_alarm(f"{one.plant}: {one.what}", trigger, "START" if events else "END"))
 
 
 def _window(one: Care) -> Sequence[str]:
@@ -184,14 +210,16 @@ def _day(moment: date | datetime) -> date:
     return moment.date() if isinstance(moment, datetime) else moment
 
 
-def _alarm(words: str, trigger: timedelta, related: str) -> Component:
-    """A displayed alarm. A task that has only a DUE has no start: its trigger must say that it counts from the end."""
+def _alarm(words: str, trigger: timedelta | datetime, related: str) -> Component:
+    """A displayed alarm. A task that has only a DUE has no start: its trigger must say that it counts from the end.
+    An instant of its own counts from nothing."""
     from icalendar import Alarm
 
     made = Alarm()
     made.add("action", "DISPLAY")
     made.add("description", words)
-    made.add("trigger", trigger, parameters={"RELATED": related})
+    told = {"VALUE": "DATE-TIME"} if isinstance(trigger, datetime) else {"RELATED": related}
+    made.add("trigger", trigger, parameters=told)
     return made
 
 

@@ -95,6 +95,20 @@ def test_days_stay_days_and_ring_in_the_morning_and_instants_are_utc(owing: Desk
     assert airing.subcomponents[0]["TRIGGER"].dt == timedelta(minutes=-30)
 
 
+def test_what_is_overdue_rings_once_more_on_the_day_the_file_is_made(owing: Desk, clock: SteppedClock,
+                                                                     tmp_path: Path) -> None:
+    """Its day stays its day; an alarm in the past would never ring."""
+    before = entries(written(owing, tmp_path / "a.ics", "root-check"))
+    clock.advance(86400 * 16)
+    late = min(entries(written(owing, tmp_path / "b.ics", "root-check")).values(), key=lambda one: one["DUE"].dt)
+    assert late["DUE"].dt == before[str(late["UID"])]["DUE"].dt < clock.now().date()
+    (alarm,) = late.subcomponents
+    rings = alarm["TRIGGER"].dt
+    assert clock.now() < rings < clock.now() + timedelta(days=1)
+    assert alarm["TRIGGER"].params["VALUE"] == "DATE-TIME"
+    assert entries(written(owing, tmp_path / "b.ics", "root-check"))[str(late["UID"])]["SEQUENCE"] == late["SEQUENCE"]
+
+
 def test_a_second_import_updates_instead_of_doubling(owing: Desk, clock: SteppedClock, tmp_path: Path) -> None:
     path, phone = tmp_path / "care.ics", dict[str, Any]()
     first = written(owing, path)
