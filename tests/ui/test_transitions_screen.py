@@ -11,7 +11,7 @@ from pypdf import PdfReader
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QFileDialog
 from pytestqt.qtbot import QtBot
 
 from greenhouse_desk import app
@@ -229,6 +229,19 @@ def test_the_calendar_is_written_from_the_window(running: app.Program, tmp_path:
     (tmp_path / "theirs.ics").write_text("mine", "utf-8")
     running.transitions.write_calendar(tmp_path / "theirs.ics")
     assert "That file is no calendar" in words_of(running.window.messages)
+
+
+def test_the_kinds_of_care_are_chosen_before_the_file(running: app.Program, tmp_path: Path) -> None:
+    pressed(running.transitions, "Export calendar")
+    nothing = fill(**{kind.name: False for kind in CareKind})
+    assert "No kind of care is chosen." in words_of(nothing)
+    fill(ROOT_CHECK=True)
+    dialog = running.window.findChild(QFileDialog)
+    assert isinstance(dialog, QFileDialog)
+    dialog.fileSelected.emit(str(tmp_path / "roots.ics"))
+    dialog.close()
+    told = (tmp_path / "roots.ics").read_text("utf-8").splitlines()
+    assert {line for line in told if line.startswith("CATEGORIES")} == {"CATEGORIES:root check"}
 
 
 def test_the_month_page_is_chosen_seen_and_saved(running: app.Program, tmp_path: Path, qtbot: QtBot) -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QBoxLayout, QFileDialog, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
-from greenhouse_desk.domain.care import Care
+from greenhouse_desk.domain.care import Care, CareKind
 from greenhouse_desk.domain.courses_values import End
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.services import calendar, transitions, transitions_start
@@ -16,12 +16,14 @@ from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.month_page import month_page
 from greenhouse_desk.services.transitions import Overview
 from greenhouse_desk.ui import paper
+from greenhouse_desk.ui.forms import Form
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.page_box import opened
 from greenhouse_desk.ui.sides import scrolled
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.transitions import told
+from greenhouse_desk.ui.transitions.calendar_form import TITLE, Kinds, calendar_form
 from greenhouse_desk.ui.transitions.chart import CourseChart
 from greenhouse_desk.ui.transitions.deeds import TransitionDeeds
 from greenhouse_desk.ui.transitions.key_line import KeyLine
@@ -180,19 +182,22 @@ class TransitionsScreen(QWidget):
         return opened(MonthBox(today, lambda month: self._desk.read(month_page, now, month, paper.measure),
                                self.window()), self._signals)
 
-    def _on_export(self) -> QFileDialog:
-        dialog = QFileDialog(self.window(), "Export care as a calendar", "care.ics", "Calendars (*.ics)")
+    def _on_export(self) -> Form:
+        return calendar_form(self._choose_file, self.window())
+
+    def _choose_file(self, kinds: Kinds, events: bool) -> QFileDialog:
+        dialog = QFileDialog(self.window(), TITLE, "care.ics", "Calendars (*.ics)")
         dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
         dialog.setDefaultSuffix("ics")
         dialog.setOption(QFileDialog.Option.DontConfirmOverwrite, True)  # a calendar of ours is updated, not lost
-        dialog.fileSelected.connect(lambda name: self.write_calendar(Path(name)))
+        dialog.fileSelected.connect(lambda name: self.write_calendar(Path(name), kinds, events))
         dialog.open()
         return dialog
 
-    def write_calendar(self, path: Path) -> None:
-        """Write all care to `path` as a calendar; says what was written."""
+    def write_calendar(self, path: Path, kinds: Kinds = frozenset(CareKind), events: bool = False) -> None:
+        """Write care of these kinds to `path` as a calendar; says what was written."""
         try:
-            made = calendar.to_file(self._desk, path, calendar.kinds_of(""))
+            made = calendar.to_file(self._desk, path, kinds, events)
         except Refused as refusal:
             self._signals.refused.emit(refusal)
             return
