@@ -8,7 +8,7 @@ from datetime import date
 from types import MappingProxyType
 
 from greenhouse_desk.domain.labels_set import isolation_mark
-from greenhouse_desk.domain.paper import A4, HAIR, Item, Line, Measure, Page, Words, frame
+from greenhouse_desk.domain.paper import A4, HAIR, Item, Line, Measure, Page, Picture, Words, frame
 from greenhouse_desk.domain.paper_text import broken, listed, shortened
 from greenhouse_desk.domain.sitter import Rest, days_of
 from greenhouse_desk.services.page_flow import (
@@ -50,6 +50,7 @@ NEVER = (
 RESTING = "water those that rest dry, also when their bench gets water (bulbs that shrivel: call me)"
 ASK = "water these before you asked me, they may rest dry"
 LEFT_TO_ME = "Left to me, I know that it falls due; please do not:"
+LEFT_OFF = "Pictures left off: no room"
 REPORT = "Report back"
 REPORT_HEADS = (("Day", 0.0), ("Number", 0.14), ("What you saw", 0.28))
 
@@ -61,15 +62,28 @@ def wanted(sheet: SitterSheet) -> tuple[str, ...]:
 
 
 def pages(sheet: SitterSheet, measure: Measure, pictures: Mapping[str, Printable] = NO_PICTURES,
-          size: tuple[float, float] = A4) -> tuple[Page, ...]:
-    """The sheet on one page, the roomiest way in which that can be; where it cannot, on as few as pictures allow."""
-    tried = [set_in(sheet, Flow(measure, size, MARGINS), pictures, way) for way in WAYS]
+          size: tuple[float, float] = A4, over: bool = False) -> tuple[Page, ...]:
+    """The sheet on one page, the roomiest way in which that can be; where it cannot, on as few as pictures allow.
+
+    Where one page has room only without pictures they are left off, and its foot says so; with `over` they are kept
+    and go on over more pages.
+    """
+    off = any(one in pictures for one in wanted(sheet))
+    tried = [set_in(sheet, Flow(measure, size, MARGINS), pictures, way, off) for way in WAYS]
+    pictured = [made for made in tried[:-1] if any(_pictured(page.items) for page in made)]
+    best = min(pictured, key=len, default=())
+    if best and (over or len(best) == 1):
+        return best
     return next((made for made in tried if len(made) == 1), min(tried[:-1], key=len))
 
 
+def _pictured(items: Sequence[Item]) -> bool:
+    return any(isinstance(item, Picture) for item in items)
+
+
 def set_in(sheet: SitterSheet, flow: Flow, pictures: Mapping[str, Printable],
-           way: Way) -> tuple[Page, ...]:
-    """The sheet set in one way, on as many pages as that takes."""
+           way: Way, off: bool = False) -> tuple[Page, ...]:
+    """The sheet set in one way, on as many pages as that takes; `off` tells whether pictures are lost without room."""
     dates = f"{day_words(sheet.first)} to {day_words(sheet.last)}"
     _head(flow, dates)
     _lists(flow, sheet)
@@ -78,7 +92,8 @@ def set_in(sheet: SitterSheet, flow: Flow, pictures: Mapping[str, Printable],
     looks(flow, sheet, pictures, way)
     _left(flow, sheet)
     _report(flow)
-    return flow.done(f"While I am away, {dates}, made on {day_words(sheet.made)}")
+    lost = f". {LEFT_OFF}" if off and not any(map(_pictured, (*flow.full, flow.items))) else ""
+    return flow.done(f"While I am away, {dates}, made on {day_words(sheet.made)}{lost}")
 
 
 def _head(flow: Flow, dates: str) -> None:

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from greenhouse_desk.domain.care_values import Care, CareKind, Reason
 from greenhouse_desk.domain.names_genera import Genera
-from greenhouse_desk.domain.paper import Group, Page, Words, flat
+from greenhouse_desk.domain.paper import Group, Page, Picture, Words, flat
 from greenhouse_desk.domain.protocols import KitLine
 from greenhouse_desk.domain.sitter import LOOKS, Rest
 from greenhouse_desk.services import bench_pages, kit_pages, round_sheet, shelf_map, sitter_looks, sitter_pages
@@ -138,6 +138,25 @@ def test_a_sitters_sheet(made: tuple[SitterSheet, dict[str, Printable]], size: t
     for row in sheet.rows:
         for number in row.plants:
             assert str(number) in said
+
+
+@pytest.mark.parametrize(("counted", "one", "more"), [
+    (3, (1, True), (1, True)), (84, (1, True), (1, True)), (300, (1, False), (2, True))])
+def test_pictures_that_one_page_has_no_room_for_are_said_to_be_left_off_or_take_two(
+        counted: int, one: tuple[int, bool], more: tuple[int, bool]) -> None:
+    numbers = tuple(range(101, 101 + counted))
+    look = next(iter(LOOKS.values()))
+    row = Row(DAY, "Sill", False, look, numbers, "all")
+    sheet = SitterSheet(DAY, DAY, DAY + timedelta(days=13), (Watered("Sill", "Sill", False, numbers),), (row,), (), (),
+                        (), (), {number: str(number) for number in numbers})
+    pictures = {str(number): photo(220, 220) for number in numbers}
+    for over, wanted in ((False, one), (True, more)):
+        made = sitter_pages.pages(sheet, measure, pictures, over=over)
+        pictured = any(isinstance(item, Picture) for page in made for item in flat(page.items))
+        assert (len(made), pictured) == wanted
+        assert (sitter_pages.LEFT_OFF in " ".join(words(made))) == (not pictured)
+    bare = sitter_pages.pages(sheet, measure)
+    assert sitter_pages.LEFT_OFF not in " ".join(words(bare)), "there was none to leave off"
 
 
 @pytest.mark.parametrize("longer", range(4))

@@ -19,7 +19,7 @@ from pytestqt.qtbot import QtBot
 from greenhouse_desk import app
 from greenhouse_desk.domain.care import TONIGHT
 from greenhouse_desk.domain.paper import SIZES
-from greenhouse_desk.services import collection, photos, round_sheet
+from greenhouse_desk.services import collection, photos, round_sheet, sitter_looks, sitter_pages
 from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.page_flow import SHEETS, Flow
@@ -123,6 +123,19 @@ def test_the_sitters_sheet_holds_pictures_and_says_what_comes_before(running: ap
     drawn = [one.image for one in PdfReader(tmp_path / "sitter.pdf").pages[0].images]
     assert drawn
     assert all(one is not None and max(one.size) <= 220 for one in drawn)
+
+
+def test_the_sitters_pictures_are_kept_on_more_pages_when_that_is_ticked(
+        running: app.Program, tmp_path: Path, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
+    running.desk.run(photos.add, 101, picture(tmp_path / "a.png"))
+    monkeypatch.setattr(sitter_looks, "WAYS", (sitter_looks.Way(200, once=True), sitter_looks.WAYS[-1]))
+    monkeypatch.setattr(sitter_pages, "WAYS", sitter_looks.WAYS)
+    box = ready(chosen(running, "Sitter's sheet…"), qtbot)
+    assert isinstance(box, SitterBox)
+    assert len(box.pages) == 1, "pictures that large have no room on it"
+    box.over.click()
+    assert len(ready(box, qtbot).pages) == 2
+    box.reject()
 
 
 def test_print_is_at_hand_by_key_where_the_window_is_too_narrow_for_its_button(running: app.Program,

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import QDate, QPoint, Qt
-from PySide6.QtWidgets import QDateEdit, QHBoxLayout, QMenu, QWidget
+from PySide6.QtWidgets import QCheckBox, QDateEdit, QHBoxLayout, QMenu, QWidget
 
 from greenhouse_desk.domain.figures import counted
 from greenhouse_desk.domain.paper import Page
@@ -25,7 +25,8 @@ from greenhouse_desk.ui.wheel import calm
 ROUND = ("Today's round", "What needs hands today, bench by bench, with a box to tick and room to write.")
 MAP = ("Shelf map", "Every bench with its plants as they stand, their numbers large.")
 SITTER = ("Sitter's sheet", "Up to two weeks for somebody who knows nothing: plain water and looks. Circle the days to "
-          "water, and write your telephone number on it.")
+          "water, and write your telephone number on it. Where one page has no room for pictures they are left off; "
+          "tick “All pictures” for more pages.")
 
 
 class Sheets:
@@ -74,8 +75,12 @@ class SitterBox(PageBox):
         self._desk = desk
         first, last = desk.read(sitter_sheet.first_days, desk.clock())
         self.first, self.last = _day_field("From", first), _day_field("To", last)
+        self.over = QCheckBox("All pictures")
+        self.over.setAccessibleName("Keep the pictures, on more pages where one has no room")
+        self.over.setToolTip(self.over.accessibleName())
         super().__init__(Sheet(*SITTER, "sitter.pdf", self._read), parent,
-                         (_named("From", self.first), _named("to", self.last)))
+                         (_named("From", self.first), _named("to", self.last), self.over))
+        self.over.toggled.connect(lambda _on: self.refresh())
         for edit in (self.first, self.last):
             edit.dateChanged.connect(lambda _day: self.refresh())
 
@@ -83,13 +88,13 @@ class SitterBox(PageBox):
         self.say("")
         told = self._desk.read(sitter_sheet.sitter_sheet, self._desk.clock(), _day(self.first), _day(self.last))
         self.say(before_words(told))
-        return partial(_set, told, self._desk.store.photos)
+        return partial(_set, told, self._desk.store.photos, self.over.isChecked())
 
 
-def _set(told: SitterSheet, folder: Path, size: Size) -> tuple[Page, ...]:
+def _set(told: SitterSheet, folder: Path, over: bool, size: Size) -> tuple[Page, ...]:
     """The sheet on pages, its pictures read from the folder of photos; for the pool."""
     shown = photos.printable(folder, sitter_pages.wanted(told), sitter_pages.PIXELS)
-    return sitter_pages.pages(told, paper.measure, shown, size)
+    return sitter_pages.pages(told, paper.measure, shown, size, over)
 
 
 def before_words(told: SitterSheet) -> str:
