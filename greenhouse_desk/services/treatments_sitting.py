@@ -14,7 +14,7 @@ from greenhouse_desk.domain.bench_board import span
 from greenhouse_desk.domain.bench_facts import open_in, uncounted_cuts
 from greenhouse_desk.domain.bench_open import loose_ends
 from greenhouse_desk.domain.bench_order import PEST_STANDINGS
-from greenhouse_desk.domain.bench_turns import ALL_TOOLS, running, whose
+from greenhouse_desk.domain.bench_turns import ALL_TOOLS, Blocked, running, turn, whose
 from greenhouse_desk.domain.contacts import is_virus
 from greenhouse_desk.domain.countdown import Phase, elapsed, next_said, view
 from greenhouse_desk.domain.faults import Refused
@@ -174,7 +174,7 @@ def _limit(session: Session, numbers: list[int], since: datetime) -> tuple[datet
 def _words(session: Session, at: Sitting, now: datetime | None) -> str:
     runs, left = at.runs, [end for end in loose_ends(at) if end.kind is not LooseKind.SOAK]
     still = {end.plant for end in left}
-    done = sum(all(step.closed for step in run.steps) and run.plant not in still for run in runs)
+    done = sum(turn(at, run).blocked is Blocked.DONE and run.plant not in still for run in runs)
     words = f"{len(runs)} {'plant' if len(runs) == 1 else 'plants'}, {done} done"
     for soak in at.soaks:
         if soak.ended_at is None:

@@ -89,6 +89,17 @@ def test_a_rinse_told_to_care_does_the_bench_step_too_and_undo_takes_both_back(d
     assert [end.kind for end in at.board.loose_ends] == [LooseKind.AGENT]
 
 
+def test_a_plant_counts_as_done_though_a_step_that_was_not_needed_stands_open(
+        desk: Desk, clock: SteppedClock) -> None:
+    spare = Protocol("spare-trial", "Spare", "For tests.", (
+        step("lay out", Deed.PREPARE), step("wipe", Deed.HYGIENE, ["lay out"], only_if="pests")))
+    at = grower(desk, clock, [101, 102]).begins({101: spare.id, 102: spare.id}, shelf_of(spare))
+    at.obeys()
+    assert at.board.queue[0].words == "done"
+    (left,) = desk.read(treatments.open_sittings, clock.now())
+    assert left.words == "2 plants, 1 done"
+
+
 def test_an_entry_put_right_keeps_the_rinse_it_waits_for(desk: Desk, clock: SteppedClock) -> None:
     at = washed(desk, clock)
     entry = next(one for one in at.told(101) if isinstance(one.facts, Treated))
