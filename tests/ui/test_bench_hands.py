@@ -117,6 +117,17 @@ def test_a_small_screen_shows_what_needs_hands_first_in_the_order_of_start() -> 
     assert "1 more soak runs than this screen can show." in said
 
 
+def test_while_a_note_is_typed_its_keys_are_those_that_do_not_type() -> None:
+    typing = callings.Hands(jotter=Jotter(104).typed("").typed("u"))
+    words = callings.key_words(typing)
+    assert (callings.own_cap(typing, Key.NEXT), words[Key.NEXT]) == ("Enter", ("Keep", "this note"))
+    assert words[Key.UNDO] == ("", "a letter now"), "U types its letter"
+    assert callings.leave_words(typing) == ("Drop", "no note")
+    empty = callings.Hands(jotter=Jotter(104).typed(""))
+    assert callings.own_cap(empty, Key.NEXT) == "", "with nothing typed Space shows the phrases: its own cap"
+    assert callings.own_cap(callings.Hands(), Key.NEXT) == ""
+
+
 def test_what_waits_is_over_when_its_time_has_come() -> None:
     hands = callings.Hands(sure=callings.Sure(Key.SOAK, "short", NOW + timedelta(seconds=10)),
                            said=callings.Said("Done.", NOW + timedelta(seconds=3)))

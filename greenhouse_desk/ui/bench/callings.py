@@ -123,12 +123,17 @@ def key_words(hands: Hands) -> Words:
         chosen = hands.dial is not None and hands.dial.question.choices
         return {Key.SOAK: ("Down", "the next one"), Key.BACK: ("Up", "the one before")} if chosen else {}
     if hands.jotter.typing:
-        first = ("Phrases", "ready ones") if hands.jotter.empty else ("Keep", "touch, or Enter")
-        return {Key.NEXT: first, **dict.fromkeys((Key.SOAK, Key.BACK, Key.NOTE), ("", "a letter now")),
-                Key.UNDO: ("Drop", "touch, or Esc")}
+        first = ("Phrases", "ready ones") if hands.jotter.empty else ("Keep", "this note")
+        return {Key.NEXT: first, **dict.fromkeys((Key.SOAK, Key.BACK, Key.NOTE, Key.UNDO), ("", "a letter now"))}
     return {Key.NEXT: ("Keep", "this phrase"), Key.SOAK: ("Phrase", "the next one"),
             Key.BACK: ("Phrase", "the one before"), Key.NOTE: ("Type", "a line of your own"),
             Key.UNDO: ("Drop", "no note")}
+
+
+def own_cap(hands: Hands, key: Key) -> str:
+    """The cap of another real key that does what `key` shows now, "" for its own: a note begun is kept by Enter."""
+    typing = hands.jotter is not None and hands.jotter.typing and not hands.jotter.empty
+    return "Enter" if typing and key is Key.NEXT else ""
 
 
 def leave_words(hands: Hands) -> tuple[str, str]:

@@ -21,6 +21,7 @@ from greenhouse_desk.ui.bench.callings import (
     leave_words,
     loud,
     notices,
+    own_cap,
     shown_cells,
     to_go,
     unanswered,
@@ -109,7 +110,7 @@ class BenchFace(QWidget):
             live = bool(word) if key in own else key_face.live
             if key is Key.NEXT and unanswered(hands):
                 sub, live = "no answer yet", False
-            self.keys[key].show_face(Face(self._caps.cap(key), word, sub, live, key is main))
+            self.keys[key].show_face(Face(own_cap(hands, key) or self._caps.cap(key), word, sub, live, key is main))
         self.leave_key.show_face(Face("Esc", *leave_words(hands)))
 
     def _fits(self, at: Arrangement) -> bool:

@@ -193,9 +193,11 @@ class BenchMode(QWidget):
     def _press_jotter(self, jotter: Jotter, key: Key) -> None:
         if key is Key.NEXT:
             self._set(jotter=jotter.phrases()) if jotter.empty else self._keep(jotter)
+        elif jotter.typing:
+            return
         elif key is Key.UNDO:
             self._set(jotter=None)
-        elif not jotter.typing:
+        else:
             self._set(jotter=jotter.typed("") if key is Key.NOTE else jotter.stepped(1 if key is Key.SOAK else -1))
 
     def _keep(self, jotter: Jotter) -> None:
