@@ -69,10 +69,12 @@ class Program:
         return sheet
 
     def bring_up(self, number: int) -> None:
-        """Show a plant whose label was scanned; at the bench the session goes on undisturbed."""
+        """Show a plant whose label was scanned, its card in sight; at the bench the session goes on undisturbed."""
         self._put_sheets_away()
         if self.bench.mode is None and self.signals.attempt(lambda: self.collection.open_drawer(number)):
             self.window.show_titled("Collection")
+            self.collection.view.choose(number)
+            self.collection.open_drawer(number)  # one that left has no card: its drawer is open all the same
 
     def _put_sheets_away(self) -> None:
         """A hand-held scanner may be quicker than the camera."""

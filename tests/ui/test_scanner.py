@@ -57,6 +57,7 @@ def test_on_any_screen_the_plant_comes_up(running: app.Program, title: str, qtbo
     scan(running.window, "PLANT 104")
     assert running.window.current_title() == "Collection"
     assert running.collection.drawer_open()
+    assert running.collection.view.numbers() == (104,), "its card is chosen and in sight"
     assert "104" in running.collection.drawer.accessibleName() + words_of(running.collection.drawer)
 
 
