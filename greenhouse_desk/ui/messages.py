@@ -71,7 +71,6 @@ class MessageBar(QFrame):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.setProperty("edge", "due")
         self._title = label(bold=True, px=15)
         self._detail = label()
         self._next = label(ink="second")
@@ -89,13 +88,15 @@ class MessageBar(QFrame):
 
     def refuse(self, refusal: Refused) -> None:
         """Say a refusal: what, why, and what to do next."""
-        self._say(refusal.title, refusal.detail, refusal.next_step)
+        self._say("due", refusal.title, refusal.detail, refusal.next_step)
 
     def note(self, words: str) -> None:
         """Say one calm sentence."""
-        self._say(words, "", "")
+        self._say("note", words, "", "")
 
-    def _say(self, title: str, detail: str, next_step: str) -> None:
+    def _say(self, edge: str, title: str, detail: str, next_step: str) -> None:
+        self.setProperty("edge", edge)
+        self.style().polish(self)  # the look hangs on the property
         for part, words in ((self._title, title), (self._detail, detail), (self._next, next_step)):
             part.setText(words)
             part.setVisible(bool(words))

@@ -84,3 +84,12 @@ def test_a_remedy_that_is_refused_says_why(qtbot: QtBot) -> None:
     assert window.remedy_button.isEnabled()
     assert "a photo is missing" in words_of(window)
     assert "Choose another backup." in words_of(window)
+
+
+def test_what_was_done_is_said_without_the_colour_of_what_is_due(qtbot: QtBot) -> None:
+    bar = MessageBar()
+    qtbot.addWidget(bar)
+    bar.refuse(Refused("The name is empty", "Nothing was changed.", "Write one."))
+    assert bar.property("edge") == "due"
+    bar.note("December 2026 written to month.pdf")
+    assert bar.property("edge") == "note"
