@@ -14,7 +14,8 @@ from greenhouse_desk.domain.faults import Refused
 FIRST = date(2026, 11, 18)
 LAST = date(2026, 12, 1)
 HANDS = (CareKind.FIRST_WASH, CareKind.WASH_REPEAT, CareKind.DRESS_CUT, CareKind.POT_UP, CareKind.STEP_IN,
-         CareKind.HALF_FEED, CareKind.AIR, CareKind.CHECK, CareKind.REPOT_WINDOW)
+         CareKind.HALF_FEED, CareKind.AIR, CareKind.CHECK, CareKind.REPOT_WINDOW,
+         CareKind.RINSE)
 
 
 def care(kind: CareKind, plant: int = 101, hold: bool = False) -> Care:
