@@ -46,22 +46,44 @@ if [ -n "$long" ]; then
 fi
 GREENHOUSE_NO_SKIP=1
 export GREENHOUSE_NO_SKIP
-# As many processes as cores, each with its part of the tests; the first is seen at work, the others are told after it.
-parts=$(nproc)
+# In several processes for each core, one of them at work on each. A process that was ended by a signal (a fault of
+# memory in Qt, not a test that fails: see DEVELOPERS.md) is told as such, and its part is run again once.
+parts=$(($(nproc) * 4))
 told=$(mktemp -d)
 trap 'rm -rf "$told"' EXIT
-part=2
-while [ "$part" -le "$parts" ]; do
-    { "$bin/python" -m pytest --part "$part/$parts" $long >"$told/$part" 2>&1 || : >"$told/$part.failed"; } &
-    part=$((part + 1))
+part() {
+    "$bin/python" -m pytest --part "$1/$parts" $long >"$told/$1" 2>&1 && return
+    if [ $? -gt 128 ]; then
+        grep -h -A 12 "Fatal Python error" "$told/$1" >"$told/$1.ended" || :
+        "$bin/python" -m pytest --part "$1/$parts" $long >"$told/$1" 2>&1 && return
+    fi
+    : >"$told/$1.failed"
+}
+worker() {
+    of=$1
+    while [ "$of" -le "$parts" ]; do
+        part "$of"
+        say "part $of of $parts: $(tail -n 1 "$told/$of")"
+        of=$((of + $(nproc)))
+    done
+}
+core=1
+while [ "$core" -le "$(nproc)" ]; do
+    worker "$core" &
+    core=$((core + 1))
 done
-status=0
-"$bin/python" -m pytest --part "1/$parts" $long || status=$?
 wait
-for part in "$told"/*; do
-    case $part in
-    *.failed) status=1 ;;
-    *) [ -e "$part" ] && cat "$part" ;;
+status=0
+for one in "$told"/*; do
+    case $one in
+    *.failed)
+        status=1
+        cat "${one%.failed}"
+        ;;
+    *.ended)
+        say "part $(basename "${one%.ended}") was ended by a signal, and run again:"
+        cat "$one"
+        ;;
     esac
 done
 if [ -n "$failed" ]; then

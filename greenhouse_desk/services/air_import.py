@@ -25,6 +25,8 @@ from greenhouse_desk.store.engine import Session
 KINDS = frozenset({"air", "house"})
 HEAD_BYTES = 64 * 1024
 LARGEST_MB = 256
+LONGEST_CELL = 128 * 1024
+"""Characters; set before each reading, for the limit is the process's and a list of plants may hold longer ones."""
 NO_TABLE = "Let the logger write CSV, or choose another file."
 CLOCKS_APART = timedelta(hours=26)
 """The farthest two clocks on earth stand apart, from UTC-12 to UTC+14."""
@@ -82,6 +84,7 @@ def open_head(path: Path) -> Sample:
     except OSError as error:
         raise Refused("The file cannot be read", f"{path}: {error.strerror}.", "Check its name and place.") from error
     lines = decoded(data).splitlines(keepends=True)
+    csv.field_size_limit(LONGEST_CELL)
     try:
         sample = look_over(lines[:-1] if len(data) == HEAD_BYTES else lines)
     except csv.Error as error:
@@ -138,6 +141,7 @@ def prepare(looked: Looked, place: int, zone: tzinfo, now: datetime, known: Mapp
         lines = decoded(looked.path.read_bytes()).splitlines(keepends=True)
     except OSError as error:
         raise Refused("The file cannot be read", f"{looked.path}: {error.strerror}.", "Check its place.") from error
+    csv.field_size_limit(LONGEST_CELL)
     try:
         found = heard(lines, looked.columns, zone, now, lambda line: told(line / max(len(lines), 1)))
     except csv.Error as error:
