@@ -106,10 +106,17 @@ def _no_real_clock(monkeypatch: pytest.MonkeyPatch, request: pytest.FixtureReque
         monkeypatch.setattr(SystemClock, "now", refuse)
 
 
+def pytest_collection_finish() -> None:
+    """What is imported by now stays, and is not looked through after each test."""
+    gc.collect()
+    gc.freeze()
+
+
 @pytest.hookimpl(trylast=True)
 def pytest_runtest_teardown(item: pytest.Item) -> None:
-    """Collect between tests, on this thread, as the program does (`ui/collector.py`)."""
-    gc.collect(1)
+    """Collect between tests, on this thread, as the program does (`ui/collector.py`); wholly after one of the window,
+    so that no Python object outlives the widget of Qt's own making that it stood for."""
+    gc.collect(2 if "qapp" in getattr(item, "fixturenames", ()) else 1)
 
 
 class ExpectedLog(list[str]):
