@@ -164,3 +164,9 @@ class HouseRules:
 
 RULES: dict[str, Field[Any]] = {item.name: item for item in fields(HouseRules)}
 """Each house rule's field by name: its metadata is read by the form and by the reasons of care."""
+
+TOPICS = {"plain_water_days": "After work on a plant", "day_ends_at_hour": "The day, alarms and what is ahead",
+          "dusk_margin_minutes": "Wet crowns and air", "root_check_first": "Roots after a move",
+          "sighting_days": "Pests and washes", "isolation_days": "Standing apart, looks and contacts",
+          "dry_rest_told": "The year of a genus"}
+"""The headings the rules stand under where all are shown: the first rule of each topic, with its words."""

@@ -7,11 +7,11 @@ from dataclasses import fields
 
 import pytest
 from PySide6.QtCore import QPoint
-from PySide6.QtWidgets import QApplication, QSpinBox, QWidget
+from PySide6.QtWidgets import QApplication, QLabel, QSpinBox, QWidget
 from pytestqt.qtbot import QtBot
 
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.domain.settings import HouseRules
+from greenhouse_desk.domain.settings import RULES, TOPICS, HouseRules
 from greenhouse_desk.services import backup, house
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.ui import style
@@ -57,6 +57,20 @@ def test_every_rule_stands_with_label_help_range_and_source(screen: HouseScreen)
         assert f"{rule.metadata['source']}; {span}" in told
         control = screen.rules.controls[rule.name].widget
         assert rule.metadata["unit"] in control.accessibleName()
+
+
+def test_rules_stand_under_headings_of_their_topics_in_order(screen: HouseScreen) -> None:
+    """Forty figures in one row are a wall: the first thing above a rule in the serif face says what it is about."""
+    texts = [made.text() for made in screen.rules.findChildren(QLabel)]
+    under = {}
+    for name, field in RULES.items():
+        above = texts[: texts.index(field.metadata["label"])]
+        under[name] = next(words for words in reversed(above) if words in TOPICS.values())
+    assert set(TOPICS) <= set(RULES)
+    assert list(dict.fromkeys(under.values())) == list(TOPICS.values())
+    assert under["ahead_days"] == TOPICS["day_ends_at_hour"]
+    assert under["wet_night_hours"] == "Wet crowns and air"
+    assert under["masked_days"] == "Standing apart, looks and contacts"
 
 
 def test_on_a_wide_screen_a_figure_stays_near_its_words(screen: HouseScreen, qtbot: QtBot) -> None:

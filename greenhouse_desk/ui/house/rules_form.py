@@ -8,10 +8,10 @@ from typing import Any
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QCheckBox, QDoubleSpinBox, QGridLayout, QSpinBox, QVBoxLayout, QWidget
 
-from greenhouse_desk.domain.settings import HouseRules, said
+from greenhouse_desk.domain.settings import TOPICS, HouseRules, said
 from greenhouse_desk.ui.controls import CONTROLS, Control
 from greenhouse_desk.ui.forms import Field, Input
-from greenhouse_desk.ui.messages import label
+from greenhouse_desk.ui.messages import heading, label
 from greenhouse_desk.ui.style import sans
 
 
@@ -29,20 +29,24 @@ class RulesForm(QWidget):
         grid.setHorizontalSpacing(12)
         grid.setVerticalSpacing(12)
         grid.setColumnStretch(0, 1)
-        for row, item in enumerate(fields(HouseRules)):
-            meta = dict(item.metadata)
-            field = _field(item.name, item.default, meta)
-            control = CONTROLS[field.input.value](field, item.default)
-            control.widget.setAccessibleName(", ".join(filter(None, (meta["label"], field.unit))))
-            control.widget.setAccessibleDescription(f"{field.help} {_range(item.default, meta)}.")
-            control.widget.setFixedWidth(92)
-            self.controls[item.name] = control
-            self._hear(control.widget)
-            grid.addLayout(_told(item.default, meta), row, 0)
-            grid.addWidget(control.widget, row, 1, Qt.AlignmentFlag.AlignTop)
-            unit = label(field.unit, "second", wrap=False)
-            unit.setContentsMargins(0, 6, 0, 0)
-            grid.addWidget(unit, row, 2, Qt.AlignmentFlag.AlignTop)
+        for item in fields(HouseRules):
+            if item.name in TOPICS:
+                grid.addWidget(_topic(TOPICS[item.name], grid.count() > 0), grid.rowCount(), 0, 1, 3)
+            self._add(grid, item.name, item.default, dict(item.metadata))
+
+    def _add(self, grid: QGridLayout, name: str, default: Any, meta: dict[str, Any]) -> None:
+        field, row = _field(name, default, meta), grid.rowCount()
+        control = CONTROLS[field.input.value](field, default)
+        control.widget.setAccessibleName(", ".join(filter(None, (meta["label"], field.unit))))
+        control.widget.setAccessibleDescription(f"{field.help} {_range(default, meta)}.")
+        control.widget.setFixedWidth(92)
+        self.controls[name] = control
+        self._hear(control.widget)
+        grid.addLayout(_told(default, meta), row, 0)
+        grid.addWidget(control.widget, row, 1, Qt.AlignmentFlag.AlignTop)
+        unit = label(field.unit, "second", wrap=False)
+        unit.setContentsMargins(0, 6, 0, 0)
+        grid.addWidget(unit, row, 2, Qt.AlignmentFlag.AlignTop)
 
     def _hear(self, widget: QWidget) -> None:
         if isinstance(widget, QSpinBox | QDoubleSpinBox):
@@ -90,6 +94,13 @@ def _field(name: str, default: Any, meta: dict[str, Any]) -> Field:
 
 def _range(default: Any, meta: dict[str, Any]) -> str:
     return "on or off" if isinstance(default, bool) else f"{meta['low']:g} to {meta['high']:g} {meta['unit']}"
+
+
+def _topic(words: str, is_below: bool) -> QWidget:
+    """What the rules under it are about, with some air above it."""
+    made = heading(words, 17)
+    made.setContentsMargins(0, 14 if is_below else 0, 0, 0)
+    return made
 
 
 def _told(default: Any, meta: dict[str, Any]) -> QVBoxLayout:
