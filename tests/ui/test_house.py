@@ -81,6 +81,20 @@ def test_on_a_wide_screen_a_figure_stays_near_its_words(screen: HouseScreen, qtb
     qtbot.waitUntil(lambda: screen.bound.width() < 900)
 
 
+def test_a_wide_window_gives_the_years_a_column_of_their_own_and_a_narrower_one_takes_it_back(
+        screen: HouseScreen, qtbot: QtBot) -> None:
+    years, backups = screen.years.frame, screen.backups.frame
+
+    def left(of: QWidget) -> int:
+        return of.mapTo(screen, QPoint()).x()
+
+    for width, apart in ((2400, True), (1366, False), (2400, True)):
+        screen.resize(width, 1300)
+        qtbot.waitUntil(lambda apart=apart: (left(years) >= left(backups) + backups.width()) is apart)
+        assert (left(years) == left(backups)) is not apart
+        assert years.isVisible()
+
+
 def test_a_rule_is_kept_and_cannot_leave_its_range(screen: HouseScreen, desk: Desk) -> None:
     box = screen.rules.controls["plain_water_days"].widget
     assert isinstance(box, QSpinBox)

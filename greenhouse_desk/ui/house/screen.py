@@ -21,8 +21,10 @@ from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.window_settings import LOOKS, TEXT_SIZES, WindowSettings
 
 NARROW = 780
-WIDEST = 1320
-"""Wider the page does not grow: a figure stays near its words."""
+WIDEST, WIDEST_OF_THREE = 1320, 1980
+"""Wider two columns and three do not grow: a figure stays near its words."""
+WIDE = 1800
+"""From this width on the years of the genera have a column of their own."""
 HOME = (
     Field("latitude", Input.DECIMAL, "Latitude", "North is positive.", unit="degrees", low=-90, high=90, decimals=4),
     Field("longitude", Input.DECIMAL, "Longitude", "East is positive.", unit="degrees", low=-180, high=180, decimals=4),
@@ -75,7 +77,7 @@ class HouseScreen(QWidget):
         aside.setContentsMargins(24, 4, 24, 24)
         self.bound = QWidget()
         self.bound.setMaximumWidth(WIDEST)
-        aside.addWidget(self.bound, WIDEST)
+        aside.addWidget(self.bound, WIDEST_OF_THREE)
         aside.addStretch(1)
         whole = QVBoxLayout(self.bound)
         whole.setContentsMargins(0, 0, 0, 0)
@@ -85,6 +87,8 @@ class HouseScreen(QWidget):
         self._row.setSpacing(12)
         self._row.addLayout(left, 3)
         self._row.addLayout(self._right, 2)
+        self._third = QVBoxLayout()
+        self._row.addLayout(self._third)
         whole.addLayout(self._row)
         self._frame(page)
 
@@ -165,11 +169,22 @@ class HouseScreen(QWidget):
         self.years.show_now()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """In a narrow window the panels stand under each other, the home first."""
+        """In a narrow window the panels stand under each other, the home first; in a wide one in three columns."""
         super().resizeEvent(event)
+        self._spread(self.width() >= WIDE)
         narrow = self.width() < NARROW
         self._row.setDirection(QBoxLayout.Direction.BottomToTop if narrow else QBoxLayout.Direction.LeftToRight)
         self._asked_row.setDirection(QBoxLayout.Direction.TopToBottom if narrow else QBoxLayout.Direction.LeftToRight)
+
+    def _spread(self, wide: bool) -> None:
+        if (self._third.count() > 0) is wide:
+            return
+        self.bound.setMaximumWidth(WIDEST_OF_THREE if wide else WIDEST)
+        self._row.setStretchFactor(self._third, 2 if wide else 0)
+        if wide:
+            self._third.addWidget(self.years.frame, 1)
+        else:
+            self._right.insertWidget(self._right.count() - 1, self.years.frame)
 
     def close_tasks(self) -> None:
         """Wait for a backup under way."""
