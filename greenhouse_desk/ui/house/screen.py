@@ -88,6 +88,7 @@ class HouseScreen(QWidget):
         self._row.addLayout(left, 3)
         self._row.addLayout(self._right, 2)
         self._third = QVBoxLayout()
+        self._third.addStretch(1)
         self._row.addLayout(self._third)
         whole.addLayout(self._row)
         self._frame(page)
@@ -177,12 +178,12 @@ class HouseScreen(QWidget):
         self._asked_row.setDirection(QBoxLayout.Direction.TopToBottom if narrow else QBoxLayout.Direction.LeftToRight)
 
     def _spread(self, wide: bool) -> None:
-        if (self._third.count() > 0) is wide:
+        if (self._third.indexOf(self.years.frame) >= 0) is wide:
             return
         self.bound.setMaximumWidth(WIDEST_OF_THREE if wide else WIDEST)
         self._row.setStretchFactor(self._third, 2 if wide else 0)
         if wide:
-            self._third.addWidget(self.years.frame, 1)
+            self._third.insertWidget(0, self.years.frame)
         else:
             self._right.insertWidget(self._right.count() - 1, self.years.frame)
 
