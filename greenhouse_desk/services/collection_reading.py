@@ -10,8 +10,8 @@ from zoneinfo import ZoneInfo
 
 from rapidfuzz import fuzz, utils
 
+from greenhouse_desk.domain import airflow, names
 from greenhouse_desk.domain import care as rules_of_care
-from greenhouse_desk.domain import names
 from greenhouse_desk.domain.care import Care, CareWords, Turn
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Entry, Kind, Placed, Unpotted
@@ -51,13 +51,17 @@ class Card:
 
 @dataclass(frozen=True, slots=True)
 class BenchRow:
-    """One bench: its place, the path to it ("Landing, window"), the newest air there or above it, 24 h of readings."""
+    """One bench: its place, the path to it ("Landing, window"), the newest air there or above it, 24 h of readings.
+
+    `holds`: the newest reading is not older than the house rule lets one tell of the air.
+    """
 
     place: Place
     path: str
     air: Air | None
     trace: tuple[Air, ...]
     cards: tuple[Card, ...]
+    holds: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -239,7 +243,8 @@ def _bench(session: Session, place: Place, scene: Scene, newest: Mapping[int, Ai
     measured = air_place(place.id, scene.places, newest)
     trace = air.record(session, measured, scene.now - TRACE, TRACE_APART_S) if measured is not None else ()
     read = newest[measured] if measured is not None else None
-    return BenchRow(place, path_of(place.id, scene.places), read, trace, tuple(cards))
+    holds = airflow.fresh(read, scene.now, scene.rules) is not None
+    return BenchRow(place, path_of(place.id, scene.places), read, trace, tuple(cards), holds)
 
 
 def _here_since(entries: Sequence[Entry], place: int) -> datetime | None:

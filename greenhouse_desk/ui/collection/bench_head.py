@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime, timedelta
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QPainter, QPen, QPolygonF
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPolygonF
 
 from greenhouse_desk.domain.plants import Air
 from greenhouse_desk.services.collection import BenchRow
@@ -17,27 +17,54 @@ DAY = timedelta(hours=24)
 TICKS = 11
 FASTEST = 1.0
 STILL = 0.05
-BELOW = 100
+TO_AIR = 24
+BELOW_NONE, BELOW_OLD = 40, 120
+
+
+def wants_air(bench: BenchRow) -> bool:
+    """Whether a reading is to be entered here: there is none, or it is too old to tell of the air."""
+    return bool(bench.place.id) and (bench.air is None or not bench.holds)
+
+
+def air_words(bench: BenchRow, now: datetime) -> str:
+    """How long ago the air was read, "read 3 days ago"; "" where it never was."""
+    return f"read {words.stretch(now - bench.air.at)} ago" if bench.air is not None else ""
+
+
+def button_below(bench: BenchRow, width: float) -> int:
+    """How far below the head's top the button stands that enters air, `width` the head's."""
+    return round(_air_from(bench, width) + (BELOW_NONE if bench.air is None else BELOW_OLD))
 
 
 def paint(painter: QPainter, rect: QRectF, bench: BenchRow, now: datetime, palette: Palette, dense: bool) -> None:
     """Paint the head of `bench` from the top of `rect`; what does not fit below is left out from the end."""
     count = words.counted(len(bench.cards), "plant")
     if dense:
-        _paint_dense(painter, rect, bench, count, palette)
+        _paint_dense(painter, rect, bench, count, now, palette)
         return
     y = drawing.text_block(painter, QRectF(rect.left(), rect.top() - 2, rect.width(), 52), bench.place.name,
                            serif(21, 600), palette.ink, 2)
     drawing.text(painter, QRectF(rect.left(), y, rect.width(), 20), count, sans(13), palette.ink2)
-    _air(painter, QRectF(rect.left(), y + 24, rect.width(), rect.bottom() - y - 24), bench, now, palette)
+    top = rect.top() + _air_from(bench, rect.width())
+    _air(painter, QRectF(rect.left(), top, rect.width(), rect.bottom() - top), bench, now, palette)
 
 
-def _paint_dense(painter: QPainter, rect: QRectF, bench: BenchRow, count: str, palette: Palette) -> None:
+def _air_from(bench: BenchRow, width: float) -> float:
+    """How far below the head's top its air begins: under the name, on one line or two, and the count."""
+    font = serif(21, 600)
+    lines = len(drawing.wrapped(bench.place.name, font, width, 2))
+    return lines * QFontMetricsF(font).height() * 0.96 - 2 + TO_AIR
+
+
+def _paint_dense(painter: QPainter, rect: QRectF, bench: BenchRow, count: str, now: datetime, palette: Palette) -> None:
+    """As much as stands in a low row: of air too old to tell anything only how old it is."""
     drawing.text(painter, QRectF(rect.left(), rect.top() - 2, rect.width(), 24), bench.place.name, serif(17, 600),
                  palette.ink)
     drawing.text(painter, QRectF(rect.left(), rect.top() + 22, rect.width(), 18), count, sans(13), palette.ink2)
     air = bench.air
     told = f"{air.temp_c:.1f} C  {air.rh * 100:.0f} % RH" if air else ""
+    if air is not None and not bench.holds:
+        told = f"air {words.stretch(now - air.at)} old"
     drawing.text(painter, QRectF(rect.left(), rect.top() + 42, rect.width(), 18), told, sans(13, 600), palette.ink)
 
 
@@ -47,17 +74,20 @@ def _air(painter: QPainter, rect: QRectF, bench: BenchRow, now: datetime, palett
         if bench.place.id:
             drawing.text_block(painter, rect, "No air reading yet.", sans(13), palette.ink2, 2)
         return
-    _figure(painter, QRectF(x, y, rect.width(), 28), f"{air.temp_c:.1f}", "C", palette)
-    _figure(painter, QRectF(x, y + 28, rect.width(), 28), f"{air.rh * 100:.0f}", "% RH", palette)
-    if rect.height() >= 106:
-        _speed(painter, QRectF(x, y + 64, rect.width() - 10, 40), air, palette)
-    if rect.height() >= 168:
-        _trace(painter, QRectF(x, y + 112, rect.width() - 10, 36), bench.trace, now, palette)
+    ink = palette.ink if bench.holds else palette.ink2
+    _figure(painter, QRectF(x, y, rect.width(), 28), f"{air.temp_c:.1f}", "C", ink, palette)
+    _figure(painter, QRectF(x, y + 28, rect.width(), 28), f"{air.rh * 100:.0f}", "% RH", ink, palette)
+    drawing.text(painter, QRectF(x, y + 55, rect.width(), 18), air_words(bench, now), sans(13),
+                 palette.ink2 if bench.holds else palette.due)
+    if rect.height() >= 122:
+        _speed(painter, QRectF(x, y + 78, rect.width() - 10, 40), air, palette)
+    if rect.height() >= 178 and bench.holds:
+        _trace(painter, QRectF(x, y + 122, rect.width() - 10, 36), bench.trace, now, palette)
 
 
-def _figure(painter: QPainter, rect: QRectF, figure: str, unit: str, palette: Palette) -> None:
+def _figure(painter: QPainter, rect: QRectF, figure: str, unit: str, ink: QColor, palette: Palette) -> None:
     font = sans(25, 600)
-    drawing.text(painter, rect, figure, font, palette.ink)
+    drawing.text(painter, rect, figure, font, ink)
     after = rect.adjusted(drawing.width_of(figure, font) + 5, 4, 0, 4)
     drawing.text(painter, after, unit, sans(14), palette.ink2)
 

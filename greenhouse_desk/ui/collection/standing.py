@@ -131,8 +131,10 @@ class StandingView(QListView):
             place = self._benches[strip.bench].place
             if strip.empty is not None and place.id:
                 self._add_filler("Place a plant", f"Place a plant on {place.name}", self.filling, number, False)
-            if self._benches[strip.bench].air is None and place.id and not self._dense:
-                self._add_filler("Enter air…", f"Enter an air reading of {place.name}", self.air_wanted, number, True)
+            if bench_head.wants_air(self._benches[strip.bench]) and not self._dense:
+                last = bench_head.air_words(self._benches[strip.bench], self._now)
+                name = f"Enter an air reading of {place.name}{f': {last}' if last else ''}"
+                self._add_filler("Enter air…", name, self.air_wanted, number, True)
 
     def _add_filler(self, word: str, name: str, signal: SignalInstance, strip: int, at_head: bool) -> None:
         place = self._benches[self._plan.strips[strip].bench].place.id
@@ -147,8 +149,8 @@ class StandingView(QListView):
         for filler, number, at_head in self._fillers:
             strip = self._plan.strips[number]
             if at_head:
-                head = canvas.head_rect(strip, top)
-                filler.move(head.x(), head.y() + bench_head.BELOW - top)
+                head, bench = canvas.head_rect(strip, top), self._benches[strip.bench]
+                filler.move(head.x(), head.y() - top + bench_head.button_below(bench, head.width()))
             elif strip.empty is not None:
                 below = 32 if self._dense else self._plan.sizes.photo + 24
                 filler.move(strip.empty.x() + 4, strip.empty.y() + below - top)
@@ -221,7 +223,9 @@ class StandingView(QListView):
         if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
             bench = self.bench_at(event.pos())
             if bench is not None:
-                told = f"{bench.path}\nPress to enter air, bring in a logger's file, ask why, place a plant, or edit"
+                air = bench_head.air_words(bench, self._now)
+                ways = "Press to enter air, bring in a logger's file, ask why, place a plant, or edit"
+                told = f"{bench.path}{f', air {air}' if air else ''}\n{ways}"
                 QToolTip.showText(event.globalPos(), told, self.viewport())
                 return True
         return super().viewportEvent(event)
