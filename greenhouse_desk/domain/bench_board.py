@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import datetime, tzinfo
+from math import ceil
 
 from greenhouse_desk.domain.bench_choice import choose, note_plant, waits_for
 from greenhouse_desk.domain.bench_keys import faces
@@ -34,7 +35,7 @@ from greenhouse_desk.domain.bench_values import (
     ToolState,
 )
 from greenhouse_desk.domain.care_day import day_words
-from greenhouse_desk.domain.countdown import CountdownView, Phase, Soak, view
+from greenhouse_desk.domain.countdown import CountdownView, Phase, Soak, spoken, view
 from greenhouse_desk.domain.protocols import ProtocolStep
 
 SAID_AFTER_S = 60.0
@@ -49,7 +50,7 @@ def board(sitting: Sitting, now: datetime, zone: tzinfo) -> Board:
     cells = _cells(sitting, now, zone)
     waiting = sum(turn(sitting, run).blocked is Blocked.CELL for run in sitting.runs)
     queue = tuple(_row(sitting, run, instruction.run == run.id, now.astimezone(zone)) for run in sitting.runs)
-    return Board(now, instruction, cells, waiting, queue, _panel(sitting, instruction, zone),
+    return Board(now, instruction, cells, waiting, queue, _panel(sitting, instruction, now, zone),
                  faces(sitting, instruction), _ring(sitting, cells, now), loose_ends(sitting), _head(instruction),
                  _clock(sitting, now, zone), _words(sitting, cells, waiting), note_plant(sitting, instruction))
 
@@ -98,6 +99,9 @@ def _until(sitting: Sitting, soak: Soak, now: datetime) -> str:
     if phase is Phase.OVER:
         return f"over its most since {_by_clock(soak.most_at, now)}"
     doing = f"waits for {whose(sitting, soak)}" if soak.tool else "soaking"
+    left = (soak.least_at - now).total_seconds()
+    if 0 < left < SAID_AFTER_S:
+        return f"{doing}, least in {spoken(ceil(left))}"
     return f"{doing}, least {'at' if phase is Phase.LEAVE else 'reached at'} {_by_clock(soak.least_at, now)}"
 
 
@@ -116,9 +120,19 @@ def _left(sitting: Sitting, run: Run) -> list[str]:
     return [end.words for end in loose_ends(sitting) if end.plant == run.plant]
 
 
-def _panel(sitting: Sitting, instruction: Instruction, zone: tzinfo) -> ToolPanel | None:
+def _in_soak(until: datetime, now: datetime) -> str:
+    """How long a tool stays in its soak, by the clock of `now`; the last minute in seconds."""
+    left = (until - now).total_seconds()
+    if left <= 0:
+        return "may come out of its soak now"
+    if left < SAID_AFTER_S:
+        return f"in its soak for {spoken(ceil(left))} more"
+    return f"in its soak until {_by_clock(until, now)}"
+
+
+def _panel(sitting: Sitting, instruction: Instruction, now: datetime, zone: tzinfo) -> ToolPanel | None:
     stand = {item.name: item for item in tools(sitting)}
-    keep = "; ".join(_keeps(item, zone) for item in stand.values()
+    keep = "; ".join(_keeps(item, now.astimezone(zone)) for item in stand.values()
                      if item.name != instruction.tool and item.state is not ToolState.CLEAN)
     if instruction.tool and instruction.action in (Action.HANDS, Action.START_SOAK):
         return _to_take(sitting, instruction, stand.get(instruction.tool), keep)
@@ -126,7 +140,7 @@ def _panel(sitting: Sitting, instruction: Instruction, zone: tzinfo) -> ToolPane
     first = min((item for item in stand.values() if item.until is not None), key=lambda item: str(item.until),
                 default=None)
     if waits and first is not None and first.until is not None:
-        return ToolPanel(NOT_CLEAN, first.name, f"in its soak until {first.until.astimezone(zone):%H:%M}", keep)
+        return ToolPanel(NOT_CLEAN, first.name, _in_soak(first.until, now.astimezone(zone)), keep)
     return None
 
 
@@ -144,9 +158,10 @@ def _to_take(sitting: Sitting, instruction: Instruction, item: Tool | None, keep
     return ToolPanel(TAKE_UP, instruction.tool, f"already on {instruction.plant}" if own else "clean", keep)
 
 
-def _keeps(item: Tool, zone: tzinfo) -> str:
+def _keeps(item: Tool, now: datetime) -> str:
     if item.state is ToolState.SOAKING and item.until is not None:
-        return f"{item.name} stays in its soak until {item.until.astimezone(zone):%H:%M}"
+        stays = "stays " if item.until > now else ""
+        return f"{item.name} {stays}{_in_soak(item.until, now)}"
     return f"{item.name} is for {item.plant} only" if item.state is ToolState.IN_USE else f"{item.name} is not clean"
 
 

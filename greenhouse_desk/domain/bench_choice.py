@@ -44,6 +44,7 @@ from greenhouse_desk.domain.bench_values import (
     Instruction,
     LooseEnd,
     LooseKind,
+    Question,
     Run,
     RunStep,
     Sitting,
@@ -242,17 +243,28 @@ def _at(sitting: Sitting, at: Turn) -> Instruction:
     assert at.step is not None
     step, run = at.step, at.run
     before = counted_before(run, step, sitting.choices) if step.asking else {}
-    asked = question(step, sitting.choices, before, left_on(sitting, run)) if step.asking else None
+    asked = question(step, sitting.choices, before, left_on(sitting, run),
+                     sitting.known.get(run.plant, ())) if step.asking else None
     action = Action.ANSWER if asked else Action.START_SOAK if starts_soak(step) else Action.HANDS
     number, count = _place(sitting, run, step)
     beside = soonest(sitting) if action is Action.HANDS else None
-    caution = " ".join(part for part in (_taken_up(sitting, run), step.step.caution) if part)
+    caution = " ".join(part for part in (_taken_up(sitting, run), step.step.caution,
+                                         _known_words(sitting, run, asked)) if part)
     page = asked.page if asked is not None and asked.page else step.step.page
     plant = None if for_tools(step.step) else run.plant
     return Instruction(action, plant, step.step.say, page, caution, number, count, run.id, step.id,
                        beside.id if beside else None, asked,
                        (tool_for(sitting, run) or "") if step.step.tool and not asked else "",
                        answered=0 if step.leaving else len(step.found), source=step.step.source)
+
+
+def _known_words(sitting: Sitting, run: Run, asked: Question | None) -> str:
+    """What stands first on the dial, because it was found on the plant or may have come to it."""
+    if asked is None or not asked.values:
+        return ""
+    names = {choice.key: choice.name for choice in sitting.choices}
+    known = [names[key] for key in dict.fromkeys(sitting.known[run.plant]) if key in names]
+    return f"On record for {run.plant}: {', '.join(known)}. Look for {'it' if len(known) == 1 else 'these'} first."
 
 
 def _place(sitting: Sitting, run: Run, step: RunStep) -> tuple[int, int]:

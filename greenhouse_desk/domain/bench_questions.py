@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 from greenhouse_desk.domain.bench_deciding import STOP, STOP_OPEN, go_on, why_left_out
@@ -46,16 +46,16 @@ NOTHING: Mapping[Asks, int] = MappingProxyType({})
 
 
 def question(step: RunStep, choices: Sequence[PestChoice], before: Mapping[Asks, int] = NOTHING,
-             still: Collection[LooseKind] = ()) -> Question | None:
+             still: Collection[LooseKind] = (), known: Sequence[str] = ()) -> Question | None:
     """The next question of `step`, None once all are answered; `before` is what earlier steps of the run counted,
-    `still` what stands open on the plant should the work on it stop here."""
+    `still` what stands open on the plant should the work on it stop here, `known` the keys of what may be on it."""
     if step.leaving:
         return why_left_out(step.step)
     left = list(step.found)
     numbers: dict[Asks, int] = {}
     for asks in _asked(step):
         if asks is Asks.SIGHTINGS:
-            open_question = _sightings(left, choices)
+            open_question = _sightings(left, choices, known)
             if open_question is not None:
                 return open_question
         elif _needless(asks, numbers):
@@ -137,7 +137,7 @@ def _dead_share(so_far: Mapping[Asks, int]) -> int:
     return round(100 * dead / (living + dead) / REMOVED_BY) * REMOVED_BY if dead else 0
 
 
-def _sightings(left: list[int], choices: Sequence[PestChoice]) -> Question | None:
+def _sightings(left: list[int], choices: Sequence[PestChoice], known: Sequence[str]) -> Question | None:
     """The open question of the loop of sightings; the answers used up are taken off `left`.
 
     It starts at "not looked at": an answer given without looking must not become a clean look.
@@ -158,7 +158,17 @@ def _sightings(left: list[int], choices: Sequence[PestChoice]) -> Question | Non
         if not left:
             return Question(f"{seen.name}: how many?", start=1, asks=Asks.SIGHTINGS)
         left.pop(0)
-    return _choice("Pests or diseases seen?", (*ends, *(choice.name for choice in choices)), 0)
+    return _seen(ends, choices, known)
+
+
+def _seen(ends: tuple[str, ...], choices: Sequence[PestChoice], known: Sequence[str]) -> Question:
+    """What was seen: what is known of the plant stands first of all, so that a list on two pages hides none of it."""
+    places = {choice.key: place for place, choice in enumerate(choices)}
+    first = [places[key] for key in dict.fromkeys(known) if key in places]
+    order = (*first, *(place for place in range(len(choices)) if place not in first))
+    asked = _choice("Pests or diseases seen?", (*ends, *(choices[place].name for place in order)), 0)
+    values = (*range(len(ends)), *(len(ends) + place for place in order))
+    return replace(asked, values=values) if first else asked
 
 
 def _choice(prompt: str, choices: tuple[str, ...], start: int | None) -> Question:

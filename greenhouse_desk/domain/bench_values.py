@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import datetime
 from enum import StrEnum
 
@@ -126,6 +127,7 @@ class Sitting:
     a tool. `ending`: it is asked why the session
     is to end with something open. `limit` is when crowns must be dry, `limit_name` "dusk" and the like.
     `undo_label` is "" when undo would take back something else than a press. `notices` are words on the clocks.
+    `known` are by plant the keys of what was found on it or stands against it, the newest first.
     """
 
     id: int
@@ -153,6 +155,7 @@ class Sitting:
     notices: tuple[str, ...] = ()
     left_at: datetime | None = None
     ended_at: datetime | None = None
+    known: Mapping[int, tuple[str, ...]] = field(default_factory=dict)
 
 
 class Action(StrEnum):
@@ -173,6 +176,7 @@ class Question:
 
     `start` is where the dial stands unasked; None: at no answer, and nothing can be accepted before something was
     dialled or typed. The first step of a dial at no answer goes to `first` (None: to `low`). `page` says more about it.
+    `values` are the answers that are kept, one a choice, where the choices stand in an order of their own.
     """
 
     prompt: str
@@ -185,6 +189,17 @@ class Question:
     asks: Asks | None = None
     first: int | None = None
     page: str = ""
+    values: tuple[int, ...] = ()
+
+    def kept(self, at: int) -> int:
+        """The answer that is kept for where the dial stands."""
+        return self.values[at] if self.values else at
+
+    def told(self, answer: int) -> str:
+        """The words of an answer that is kept."""
+        if self.choices:
+            return self.choices[self.values.index(answer) if self.values else answer]
+        return f"{answer} {self.unit}".strip()
 
 
 class LooseKind(StrEnum):

@@ -210,7 +210,7 @@ def _accept(at: Press) -> Done[Pressed]:
     if at.step.leaving:
         return leave_out(at.session, at.now, at.run, at.step, asked, value)
     step = replace(at.step, found=(*at.step.found, value))
-    told = asked.choices[value] if asked.choices else f"{value}{' ' + asked.unit if asked.unit else ''}"
+    told = asked.told(value)
     also = ""
     if question(step, at.at.choices) is None:
         finish(at.session, at.now, at.at, at.run, step, kept_of(at.at, step))

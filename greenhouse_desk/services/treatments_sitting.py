@@ -18,7 +18,7 @@ from greenhouse_desk.domain.bench_turns import ALL_TOOLS, Blocked, running, turn
 from greenhouse_desk.domain.contacts import is_virus
 from greenhouse_desk.domain.countdown import Phase, elapsed, next_said, view
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.domain.journal import Kind, Sighted
+from greenhouse_desk.domain.journal import Entry, Kind, Sighted
 from greenhouse_desk.services import care, house, shelf
 from greenhouse_desk.store import bench, journal, plants, undo
 from greenhouse_desk.store.engine import Session
@@ -67,7 +67,8 @@ def at_bench(session: Session, session_id: int, now: datetime | None = None, ste
     standing.cuts_open |= uncounted_cuts(runs)
     soaks, notices = by_steady(bench.soaks(session, session_id), now, steady)
     elsewhere = _used_elsewhere(session, kept)
-    virus = _with_virus(standing.seen) | _virus_before(session, {run.plant for run in runs}
+    seen = journal.of_kinds(session, [Kind.SIGHTED])
+    virus = _with_virus(standing.seen) | _virus_before(seen, {run.plant for run in runs}
                                                        | {use.plant for use in elsewhere})
     return Sitting(
         session_id, kept.started_at, runs, soaks, bench.tool_uses(session, session_id), frozenset(standing.cuts_open),
@@ -75,7 +76,7 @@ def at_bench(session: Session, session_id: int, now: datetime | None = None, ste
         frozenset(standing.seen) | _suspected(runs), frozenset(standing.seen),
         virus, _not_made_good(session, kept, elsewhere, virus), virus_agents(),
         bool(kept.loose_ends) and kept.left_at is None and kept.ended_at is None, choices=choices(), notices=notices,
-        left_at=kept.left_at, ended_at=kept.ended_at)
+        left_at=kept.left_at, ended_at=kept.ended_at, known=_known(seen, runs))
 
 
 def _used_elsewhere(session: Session, kept: bench.Sat) -> tuple[ToolUse, ...]:
@@ -156,9 +157,20 @@ def _with_virus(seen: dict[int, set[str]]) -> frozenset[int]:
     return frozenset(plant for plant, found in seen.items() if any(is_virus(what) for what in found))
 
 
-def _virus_before(session: Session, here: set[int]) -> frozenset[int]:
+def _known(seen: Sequence[Entry], runs: Sequence[Run]) -> dict[int, tuple[str, ...]]:
+    """What may be on each plant, by key: what was found on it, the newest first, then what its standing names."""
+    found: dict[int, list[str]] = {run.plant: [] for run in runs}
+    for entry in reversed(seen):
+        if entry.plant in found and isinstance(entry.facts, Sighted):
+            found[entry.plant].append(entry.facts.what)
+    for run in runs:
+        found[run.plant] += [one.key for one in choices() if one.name in run.standing_why]
+    return {plant: tuple(dict.fromkeys(keys)) for plant, keys in found.items() if keys}
+
+
+def _virus_before(seen: Sequence[Entry], here: set[int]) -> frozenset[int]:
     """Those plants on which virus signs were ever seen: nothing but a test ends that suspicion."""
-    return frozenset(entry.plant for entry in journal.of_kinds(session, [Kind.SIGHTED]) if entry.plant in here
+    return frozenset(entry.plant for entry in seen if entry.plant in here
                      and entry.plant is not None and isinstance(entry.facts, Sighted)
                      and is_virus(entry.facts.what))
 

@@ -145,7 +145,7 @@ class Grower:
         """Take a choice of the question that is asked, by its words."""
         asked = self.board.instruction.question
         assert asked is not None
-        return self.press(Key.NEXT, asked.choices.index(choice))
+        return self.press(Key.NEXT, asked.kept(asked.choices.index(choice)))
 
     def obeys_until(self, action: Action, plant: int | None = None, most: int = 300) -> Board:
         """Obey until the board wants `action` (of `plant`)."""

@@ -124,3 +124,13 @@ def test_nothing_lies_on_anything_else(width: int, shape: float, dpi: float, cel
         assert one.bottom <= sizes.height + 0.01
         for two in boxes[n + 1:]:
             assert not _overlap(one, two), (one, two)
+
+
+@given(WIDTHS, st.floats(0.52, 0.75), DPI, st.integers(1, 6), st.booleans())
+def test_countdowns_stand_still_whatever_is_said_below_them(width: int, shape: float, dpi: float, cells: int,
+                                                            tool: bool) -> None:
+    sizes = Sizes(width, width * shape, dpi)
+    at = [[box.whole for box in arrange(sizes, cells, tool, notices).cells] for notices in (0, 1, 2)]
+    assert at[0] == at[1] == at[2]
+    fewer = [box.whole for box in arrange(sizes, cells - 1, not tool, 1).cells]
+    assert fewer == at[0][:len(fewer)], "nor where one ends or begins"

@@ -6,7 +6,9 @@ from dataclasses import dataclass
 
 from greenhouse_desk.ui.bench.sizes import MOST_ROWS, Sizes
 
-NOTICE = 30.0
+NOTICES = (30.0, 50.0)
+"""How high one line of notices is, and two: these stand closer."""
+MOST_LINES = 2
 TOOL = 146.0
 
 
@@ -52,17 +54,22 @@ class Arrangement:
 
 
 def arrange(sizes: Sizes, cells: int, tool: bool, notices: int, keys: int = 5) -> Arrangement:
-    """Lay out `cells` countdowns, the tool panel when there is one, `notices` lines, and the keys."""
+    """Lay out `cells` countdowns, the tool panel when there is one, `notices` lines, and the keys.
+
+    Room for all lines of notices is kept free: countdowns stand still whatever comes to be said below them.
+    """
     gap, margin = sizes.gap, sizes.margin
     head = Box(0, 0, sizes.width, sizes.head - gap)
     bottom = sizes.height - sizes.foot - sizes.key
     notices = max(notices, 1)
-    told = Box(margin, bottom - gap - notices * sizes.u(NOTICE), sizes.width - 2 * margin, notices * sizes.u(NOTICE))
+    lines = sizes.u(NOTICES[min(notices, MOST_LINES) - 1])
+    told = Box(margin, bottom - gap - lines, sizes.width - 2 * margin, lines)
     middle = Box(margin, sizes.head, sizes.field, max(told.y - gap / 2 - sizes.head, 1))
     side = Box(sizes.width - margin - sizes.queue, sizes.head, sizes.queue, middle.h)
     high = sizes.u(TOOL) if tool else 0.0
     below = side.y + high + (gap if tool else 0)
-    boxes, rest = _cells(sizes, cells, middle)
+    still = sizes.u(NOTICES[-1]) - lines if cells else 0.0
+    boxes, rest = _cells(sizes, cells, Box(middle.x, middle.y, middle.w, max(middle.h - still, 1)))
     whole = Box(margin, middle.y, side.right - margin, middle.h)
     return Arrangement(head, boxes, rest, side, whole, Box(side.x, side.y, side.w, high),
                        Box(side.x - sizes.u(8), below, side.w + sizes.u(8), max(side.bottom - below, 1)), told,

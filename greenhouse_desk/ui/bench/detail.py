@@ -33,6 +33,9 @@ TIGHT, PAGED = 36.0, 44.0
 """The least height of a row of choices, in pixels of the base screen: two lines of the smallest letters; and where a
 list is too long for one page, one line of the largest."""
 
+MORE = 34.0
+"""The height of the line that tells of a list's other pages."""
+
 Detail = Page | Dial | Jotter | Leaving
 
 
@@ -49,6 +52,17 @@ def words(value: Detail) -> tuple[str, str]:
             return f"Note: {value.text}", "ready phrases" if not value.typing else FIRST if value.empty else TYPING
         case Leaving():
             return value.words
+
+
+def pages(dial: Dial, fit: int, less: str, more: str) -> str:
+    """What is shown of a list of choices too long for one page of `fit`, and how to come to the others by the keys'
+    caps `less` and `more`, or by a number."""
+    count = len(dial.question.choices)
+    first = (dial.value or 0) // fit * fit
+    last = min(first + fit, count)
+    if last < count:
+        return f"{first + 1} to {last} of {count}; {count - last} more: {more}, or type {last + 1}"
+    return f"{first + 1} to {last} of {count}; {first} before: {less}, or type 1"
 
 
 class DetailView(Pane[Detail]):
@@ -142,14 +156,25 @@ class DetailView(Pane[Detail]):
         if page is not None:
             self._paint_page(painter, dial.question.page, page)
         rows, columns, high = self.grid(len(choices), room)
-        more = f"; {len(choices)} in all" if rows * columns < len(choices) else ""
-        says = f"{self._less} up, {self._more} down, {self._next} takes it; a digit goes to it{more}"
+        if rows * columns < len(choices):
+            strip = QRectF(room.left(), room.bottom() - self.u(MORE), room.width(), self.u(MORE))
+            room = room.adjusted(0, 0, 0, -self.u(MORE))
+            rows, columns, high = self.grid(len(choices), room)
+            self._paint_pages(painter, dial, rows * columns, strip)
+        says = f"{self._less} up, {self._more} down, {self._next} takes it; a digit goes to it"
         hint = fitted(says, sans(400), inside.width(), (self.px(22), self.px(20), self.px(18)), 2)
         draw(painter, hint, inside.left(), inside.bottom() - hint.height, self.look.ink2)
         wide, first = room.width() / columns, (dial.value or 0) // (rows * columns) * rows * columns
         for n, choice in enumerate(choices[first:first + rows * columns]):
             cell = QRectF(room.left() + (n // rows) * wide, room.top() + (n % rows) * high, wide - self.u(10), high)
             self._paint_choice(painter, f"{first + n + 1}", choice, first + n == dial.value, cell)
+
+    def _paint_pages(self, painter: QPainter, dial: Dial, fit: int, strip: QRectF) -> None:
+        """Which part of a long list is shown, and what comes to the others, as loud as a choice."""
+        painter.fillRect(strip, self.look.rail)
+        words = fitted(pages(dial, fit, self._less, self._more), sans(600), strip.width() - self.u(24),
+                       (self.px(24), self.px(18), self.px(16)), 1)
+        draw(painter, words, strip.left() + self.u(18), strip.center().y() - words.height / 2, self.look.on_rail)
 
     def rooms(self, count: int, page: bool, body: QRectF) -> tuple[QRectF, QRectF | None]:
         """Where the choices stand, and what a question says of itself: at their right, or below them in a column."""

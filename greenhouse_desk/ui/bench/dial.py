@@ -63,6 +63,11 @@ class Dial:
         return replace(self, value=value if value is None else min(max(value, self.low), self.high), typed=typed)
 
     @property
+    def answer(self) -> int | None:
+        """The answer that is kept once it is accepted; None while there is none."""
+        return None if self.value is None else self.question.kept(self.value)
+
+    @property
     def words(self) -> str:
         """The answer in words: "12 living roots", or the choice; "-" while there is none."""
         if self.value is None:

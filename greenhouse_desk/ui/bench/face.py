@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QWidget
 
 from greenhouse_desk.domain.bench import Action, Board, Key, Ring
 from greenhouse_desk.ui import style
-from greenhouse_desk.ui.bench.arrange import Arrangement, Box, arrange
+from greenhouse_desk.ui.bench.arrange import MOST_LINES, Arrangement, Box, arrange
 from greenhouse_desk.ui.bench.callings import (
     Hands,
     Sure,
@@ -33,7 +33,7 @@ from greenhouse_desk.ui.bench.instruction import Call, InstructionView, Tone
 from greenhouse_desk.ui.bench.keymap import KeyMap
 from greenhouse_desk.ui.bench.keys import Face, KeyView
 from greenhouse_desk.ui.bench.leaving import Leaving, leaving
-from greenhouse_desk.ui.bench.notices import MOST_LINES, NoticeView
+from greenhouse_desk.ui.bench.notices import NoticeView
 from greenhouse_desk.ui.bench.pane import Pane, frame
 from greenhouse_desk.ui.bench.queue import QueueView, ToolView
 from greenhouse_desk.ui.bench.ruler import logical_dpi

@@ -12,6 +12,9 @@ from greenhouse_desk.ui import style
 from greenhouse_desk.ui.bench.lettering import Lines, draw, draw_line, fitted, sans, serif, width_of
 from greenhouse_desk.ui.bench.pane import Pane, plate
 
+ASIDE, LEAST = 196.0, 20
+"""The width of the column at the right, and the least size of its words, in pixels of the base screen."""
+
 
 class Tone(StrEnum):
     """What the line under the instruction is."""
@@ -52,7 +55,7 @@ class InstructionView(Pane[Call]):
             return
         ink = self.look.on_plate if call.loud else self.look.ink
         painter = self.painter(self.look.madder if call.loud else None)
-        margin, aside = self.sizes.margin, self.u(196)
+        margin, aside = self.sizes.margin, self.aside(call)
         left = self._paint_plate(painter, call, margin)
         room = self.width() - margin - aside - self.u(20) - left
         lines = self.lines(call.say, room)
@@ -60,6 +63,12 @@ class InstructionView(Pane[Call]):
         self._paint_under(painter, call, ink)
         self._paint_aside(painter, call, QRectF(self.width() - margin - aside, self.u(12), aside, self.u(106)), ink)
         painter.end()
+
+    def aside(self, call: Call) -> float:
+        """How wide the column at the right is: what it says stands there whole, at its least size where it is long."""
+        rest = call.clock.partition(", ")[2]
+        needs = max(width_of(style.sans(self.px(LEAST), 400), rest), width_of(style.sans(self.px(22), 600), call.head))
+        return max(self.u(ASIDE), needs + 2)
 
     def lines(self, text: str, room: float) -> Lines:
         """One line down to four fifths; two lines stand tighter, so that they keep their size and miss the caution."""
@@ -97,11 +106,11 @@ class InstructionView(Pane[Call]):
     def _paint_aside(self, painter: QPainter, call: Call, rect: QRectF, ink: QColor) -> None:
         time, _, rest = call.clock.partition(", ")
         dusk = ink if call.loud else self.look.duskink
-        rows = ((time, style.sans(self.px(38), 600), ink, 38.0), (rest, style.sans(self.px(22), 400), dusk, 27.0),
-                (call.head, style.sans(self.px(22), 600), ink, 28.0))
+        rows = ((time, 38, 600, ink, 38.0), (rest, 22, 400, dusk, 27.0), (call.head, 22, 600, ink, 28.0))
         top = rect.top()
-        for text, font, colour, high in rows:
+        for text, size, weight, colour, high in rows:
             row = QRectF(rect.left(), top, rect.width(), self.u(high))
+            font = fitted(text, sans(weight), rect.width(), (self.px(size), self.px(LEAST), self.px(LEAST)), 1).font
             draw_line(painter, text, font, colour, row, right=True)
             top += row.height()
         self._paint_ticks(painter, call, QRectF(rect.left(), top + self.u(2), rect.width(), self.u(9)), ink)

@@ -133,7 +133,7 @@ class BenchMode(QWidget):
         sure = self._hands.sure is not None and self._hands.sure.key is key
         dial = self._hands.dial if key is Key.NEXT else None
         try:
-            done = self._desk.run(treatments.press, self._session, key, value=dial.value if dial else None, sure=sure,
+            done = self._desk.run(treatments.press, self._session, key, value=dial.answer if dial else None, sure=sure,
                                   expect=self._board.instruction.token_for(key), steady=self._clock.steady())
         except Refused as refusal:
             self._refuse(refusal)

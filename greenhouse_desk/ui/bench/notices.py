@@ -8,7 +8,6 @@ from greenhouse_desk.ui import style
 from greenhouse_desk.ui.bench.lettering import draw, fitted, sans, width_of
 from greenhouse_desk.ui.bench.pane import Pane
 
-MOST_LINES = 2
 MOST_NOTICES = 3
 
 
@@ -24,7 +23,7 @@ class NoticeView(Pane[tuple[str, ...]]):
         painter = self.painter()
         lines = self.lines(self.value)
         high = self.height() / len(lines)
-        large = self.px(22) if len(lines) <= MOST_LINES else self.px(17)
+        large = self.px((22, 20, 17)[min(len(lines), MOST_NOTICES) - 1])
         for n, text in enumerate(lines):
             top = n * high
             painter.fillRect(0, round(top + (high - large) / 2), round(self.u(4)), large, self.look.ink)
