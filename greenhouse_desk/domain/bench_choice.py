@@ -18,7 +18,7 @@ from greenhouse_desk.domain.bench_open import (
     still_open,
     stopped,
 )
-from greenhouse_desk.domain.bench_order import apart, before_it, rank
+from greenhouse_desk.domain.bench_order import apart, before_it, held_lead, rank
 from greenhouse_desk.domain.bench_questions import counted_before, question
 from greenhouse_desk.domain.bench_turns import (
     Blocked,
@@ -207,9 +207,9 @@ def _held_words(sitting: Sitting) -> str:
         return ""
     cleaner = {other.id for run in held for other in held_by(sitting, run)} - {run.id for run in held}
     first = _listed([run for run in sitting.runs if run.id in cleaner], "is", "are")
-    finds = sorted({other.plant for run in held for other in held_by(sitting, run) if rank(other) > rank(run)})
-    lead = f"Found on {' and '.join(map(str, finds))}" if finds else "Cleanest first"
-    return f"{lead}: {_listed(held, 'waits', 'wait')} until {first} finished. Wash your hands."
+    dirtier = {other.plant: other.standing for run in held for other in held_by(sitting, run)
+               if rank(other) > rank(run)}
+    return f"{held_lead(sitting, dirtier)}: {_listed(held, 'waits', 'wait')} until {first} finished. Wash your hands."
 
 
 def waits_for(sitting: Sitting, run: Run) -> str:

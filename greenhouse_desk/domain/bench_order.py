@@ -2,8 +2,8 @@
 
 Working from the cleanest plant to the most suspect is common practice. That hands wait for a soak rather than begin a
 suspect plant meanwhile follows from it: they would come back from it to the cleaner one. A find at the bench counts at
-once: a plant that was only looked at goes behind the cleaner ones; one that is opened already is finished before a
-cleaner one is begun.
+once: a plant that was only looked at goes behind the cleaner ones. One that is opened already, by a find or because the
+grower put it first, is finished before a cleaner one is begun: so hands pass from it to cleaner ones once, and told so.
 """
 
 from __future__ import annotations
@@ -51,7 +51,8 @@ def before_it(sitting: Sitting, run: Run) -> tuple[Run, ...]:
     """The runs of other plants to be finished before `run` is begun, or goes on after no more than a look.
 
     Where its plant may carry something: cleaner ones before it in the queue, and those begun. One that the grower put
-    in front of cleaner ones waits for none of them. For any plant: one with a find of this session that is opened.
+    in front of cleaner ones waits for none of them; once it is opened they wait for it instead. For any plant: a
+    dirtier one that is opened, whether it was known before or something was found on it here.
     """
     if opened(run) or (begun(run) and run.plant not in sitting.found):
         return ()
@@ -63,9 +64,21 @@ def before_it(sitting: Sitting, run: Run) -> tuple[Run, ...]:
 
 
 def _first_to_finish(sitting: Sitting, other: Run, run: Run) -> bool:
-    """Whether something was found here on `other`, opened already, so that hands would come back from it to a cleaner
-    `run`."""
-    return other.plant in sitting.found and opened(other) and rank(run) < rank(other)
+    """Whether `other` carries something, or may, and is opened already: hands would go from it to a cleaner `run` and
+    back to it, whoever set the order."""
+    carries = other.plant in sitting.found or other.standing in PEST_STANDINGS
+    return carries and opened(other) and rank(run) < rank(other)
+
+
+def held_lead(sitting: Sitting, dirtier: Mapping[int, str]) -> str:
+    """Why plants wait: by the rule, or for `dirtier` ones that are opened, with their standings by number."""
+    finds = sorted(plant for plant in dirtier if plant in sitting.found)
+    if finds:
+        return f"Found on {' and '.join(map(str, finds))}"
+    if not dirtier:
+        return "Cleanest first"
+    who = [f"{plant} ({word})" for plant, word in sorted(dirtier.items())]
+    return f"{' and '.join(who)} {'is' if len(who) == 1 else 'are'} begun already"
 
 
 def rank(run: Run) -> int:

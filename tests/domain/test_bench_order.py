@@ -73,6 +73,47 @@ def test_one_that_is_begun_or_was_put_first_by_the_grower_goes_on() -> None:
     assert board(sitting(dirty, run(1, LOOK)), NOW, ZONE).instruction.plant == 102
 
 
+def overruled() -> tuple[Sitting, Run]:
+    """The grower put an infested plant first: its pot is in its soak, two clear ones stand behind it."""
+    dirty, soak = steeping(1)
+    dirty = replace(dirty, standing="infested")
+    return sitting(dirty, run(2, LOOK), run(3, LOOK), soaks=(soak,)), dirty
+
+
+def test_cleaner_plants_wait_for_a_dirtier_one_that_the_grower_put_first() -> None:
+    at, _dirty = overruled()
+    seen = board(at, NOW, ZONE)
+    assert (seen.instruction.action, seen.instruction.plant) == (Action.WAIT, 101)
+    assert seen.instruction.caution == (
+        "101 (infested) is begun already: 102 and 103 wait until 101 is finished. Wash your hands.")
+    assert [row.words for row in seen.queue[1:]] == ["waits until 101 is finished"] * 2
+
+
+def test_after_it_hands_pass_to_the_cleaner_ones_once_and_are_told_so() -> None:
+    at, dirty = overruled()
+    done = replace(dirty, steps=tuple(replace(step, state=State.DONE, done_at=NOW) for step in dirty.steps))
+    seen = board(replace(at, runs=(done, *at.runs[1:]), soaks=()), NOW, ZONE).instruction
+    assert (seen.action, seen.plant) == (Action.HANDS, 102)
+    assert seen.caution.startswith("Coming from 101 (infested): fresh gloves first.")
+
+
+def test_one_put_first_that_hands_were_not_on_yet_keeps_nobody_waiting() -> None:
+    at, dirty = overruled()
+    fresh = replace(dirty, steps=tuple(replace(step, state=State.OPEN) for step in dirty.steps))
+    assert [row.words for row in board(replace(at, runs=(fresh, *at.runs[1:]), soaks=()), NOW, ZONE).queue[1:]] == [
+        "next: inspect"] * 2
+
+
+def test_in_the_plan_hands_are_done_with_one_put_first_before_they_take_up_cleaner_ones() -> None:
+    steps = chain((3, 4, 1, 3, 2, 5), 10, 2, True, 5)
+    made = plan([Job(101, steps, 1), Job(102, steps, 0, standing="infested"), Job(103, steps, 2)])
+    order = [bar.plant for bar in made.steps if bar.lane == "hands"]
+    assert order[0] == 102
+    assert 102 not in order[order.index(101):]
+    assert 102 not in order[order.index(103):]
+    assert made.overruns == ()
+
+
 def test_an_open_cut_of_a_clean_plant_is_seen_to_before_a_suspect_one_is_begun() -> None:
     cut = run(1, LOOK)
     cut = replace(cut, steps=(replace(cut.steps[0], state=State.DONE, done_at=NOW),))

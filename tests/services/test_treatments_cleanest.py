@@ -80,7 +80,7 @@ def test_an_order_of_the_growers_own_is_left_as_it_is(desk: Desk, clock: Stepped
     at = one_infested(desk, clock).begins(dict.fromkeys((101, 102), DIP.id), order=(101, 102))
     assert at.says[0] == 101
     at.obeys()
-    assert at.says[0] == 102, "the soak of 101 runs, and nobody holds 102 back"
+    assert (at.says[0], at.board.instruction.action) == (101, Action.WAIT), "hands do not pass to 102 and back to 101"
     at.finishes()
     assert len(exposed(desk, clock, 102)) == 1, "and it is told what that did"
 
@@ -197,3 +197,20 @@ def test_a_session_taken_up_another_day_counts_what_was_found_meanwhile(desk: De
     assert [plant for plant, _ in queue(at)] == [101, 103, 102]
     assert told.also.startswith("102 is infested now")
     assert at.board.instruction.plant == 101, "the one in hand goes on"
+
+
+@pytest.mark.parametrize("protocol", [REPOT.id, DIP.id])
+def test_where_the_grower_puts_the_infested_plant_first_hands_leave_it_once(
+        desk: Desk, clock: SteppedClock, protocol: str) -> None:
+    at = one_infested(desk, clock).begins(dict.fromkeys((101, 102, 103), protocol), order=(101, 102, 103))
+    cautions: dict[int, str] = {}
+    order = []
+    while at.sitting.ended_at is None:
+        wanted = at.board.instruction
+        if wanted.plant is not None and wanted.action is not Action.WAIT:
+            order.append(wanted.plant)
+            cautions.setdefault(wanted.plant, wanted.caution)
+        at.obeys()
+    assert order[0] == 101
+    assert 101 not in order[order.index(102):], "hands do not come back to it"
+    assert "Coming from 101 (infested): fresh gloves first." in cautions[order[order.index(102)]]

@@ -96,7 +96,8 @@ def to_go(board: Board) -> str:
 def notices(board: Board, hands: Hands, shown: int, lines: Sequence[str]) -> tuple[str, ...]:
     """What the last press did, then what must be said all the while: clocks, tools, what is wrong outside."""
     answer = [hands.said.words] if hands.said is not None and not hands.said.refused else []
-    said = [*answer, *lines, *board.words]
+    hidden_by_alarm = [board.instruction.caution] if loud(board) and board.instruction.caution else []
+    said = [*answer, *hidden_by_alarm, *lines, *board.words]
     hidden = len(board.cells) - shown
     if hidden > 0:
         said.append(f"{hidden} more {'soak runs' if hidden == 1 else 'soaks run'} than this screen can show.")
