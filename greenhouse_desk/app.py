@@ -18,7 +18,7 @@ from greenhouse_desk.program import Program as Program
 from greenhouse_desk.program import assemble as assemble
 from greenhouse_desk.services import backup, house
 from greenhouse_desk.services.clock import Clock, StartedClock, SystemClock
-from greenhouse_desk.store import holder
+from greenhouse_desk.store import holder, reading_copy
 from greenhouse_desk.store.engine import Store, open_store
 from greenhouse_desk.ui import demo_copy, fonts, style, window_settings
 from greenhouse_desk.ui.demo_copy import DemoCopy
@@ -75,7 +75,7 @@ class _Opening:
     def begin(self) -> None:
         """Open the collection; what stands in the way is shown with what can be done."""
         try:
-            store = open_store(self._where.collection, self._create, holder.WINDOW)
+            store = open_store(self._where.collection, self._create, holder.WINDOW, reading=True)
         except Refused as refusal:
             self._trouble = TroubleWindow(refusal, *self._remedy(refusal))
             self._trouble.solved.connect(self._on_solved)
@@ -120,6 +120,8 @@ class _Opening:
         program.ticker.start()
         for words in backup.warnings_for(store.folder):
             program.signals.noted.emit(words)
+        if store.read_only is not None:
+            program.signals.refused.emit(reading_copy.notice(store.read_only))
 
     def _on_called(self) -> None:
         assert self._program is not None

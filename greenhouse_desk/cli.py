@@ -111,7 +111,8 @@ def _on_import(call: Call) -> int:
 
 
 def _on_air(call: Call) -> int:
-    plain, words = _asking(call, lambda desk: cli_import.air(desk, call.args.file, call.args.air, call.now))
+    with _opened(call) as store:
+        plain, words = cli_import.air(Desk(store, lambda: call.now), call.args.file, call.args.air, call.now)
     call.say(plain, words)
     return 0
 
@@ -137,7 +138,7 @@ def _on_export(call: Call) -> int:
 
 
 def _on_calendar(call: Call) -> int:
-    with _opened(call) as store:
+    with _opened(call, reading=True) as store:
         made = calendar.to_file(Desk(store, lambda: call.now), call.args.output, calendar.kinds_of(call.args.kinds),
                                 call.args.events)
     call.say({"file": str(call.args.output), "entries": made.entries, "cancelled": made.cancelled}, made.words)
@@ -179,7 +180,8 @@ def _on_labels(call: Call) -> int:
     from greenhouse_desk.ui import paper  # the same door
 
     paper.ready()
-    with _opened(call) as store:
+    with _opened(call, reading=True) as store:
+        cli_labels.must_be_kept(store.read_only, call.args)
         desk = Desk(store, lambda: call.now)
         made = cli_labels.order(desk, call.args, paper.measure)
         sys.stderr.writelines(f"Not made: {words}.\n" for words in made.printed.refusals)
@@ -192,7 +194,7 @@ def _on_labels(call: Call) -> int:
 
 def _on_check(call: Call) -> int:
     try:
-        with _opened(call) as store:
+        with _opened(call, reading=True) as store:
             faults = backup.check(store)
     except Damaged as damaged:
         faults = (f"{damaged.title}: {damaged.detail} {damaged.next_step}",)
@@ -240,9 +242,10 @@ def _on_sources(call: Call) -> int:
 
 
 @contextmanager
-def _opened(call: Call, create: bool = False) -> Iterator[Store]:
-    """The store of a call, closed again at the end. Raises Refused when it cannot be opened."""
-    store = open_store(call.folder, create, f"`greenhouse-desk {call.args.verb}`")
+def _opened(call: Call, create: bool = False, reading: bool = False) -> Iterator[Store]:
+    """The store of a call, closed again at the end; one that only reads takes a collection that cannot be written too.
+    Raises Refused when it cannot be opened."""
+    store = open_store(call.folder, create, f"`greenhouse-desk {call.args.verb}`", reading)
     try:
         yield store
     finally:
@@ -250,7 +253,7 @@ def _opened(call: Call, create: bool = False) -> Iterator[Store]:
 
 
 def _asking(call: Call, question: Callable[[Desk], T]) -> T:
-    with _opened(call) as store:
+    with _opened(call, reading=True) as store:
         return question(Desk(store, lambda: call.now))
 
 

@@ -94,6 +94,13 @@ def _wanted(desk: Desk, args: argparse.Namespace) -> tuple[int, ...]:
     return wanted
 
 
+def must_be_kept(read_only: Path | None, args: argparse.Namespace) -> None:
+    """Refuse before a file is written when the entry for it could not be (`read_only` names what is)."""
+    if read_only is not None and not args.no_entry:
+        raise Refused("The collection cannot be written", f"{read_only} is read-only, and labels are written into the "
+                      "journal.", "Give yourself the right to write there, or make them without an entry: --no-entry.")
+
+
 def keep(desk: Desk, made: Order) -> None:
     """Write into the journal that these were printed."""
     desk.run(labels.printed, made.layout, made.made)

@@ -129,10 +129,19 @@ def made(session: Session, now: datetime, marked: str, kinds: frozenset[CareKind
     return Made(calendar.to_ical(), len(found) + len(gone), len(gone))
 
 
+def _first_mark(desk: Desk) -> str:
+    part = desk.store.read_only
+    if part is not None:
+        raise Refused("No calendar can be made of this collection yet", f"{part} is read-only, and the mark by which a "
+                      "later calendar updates the first is written into the collection once.",
+                      "Write the first calendar where the collection can be written; the next ones can be made here.")
+    return desk.run(mark)
+
+
 def to_file(desk: Desk, path: Path, kinds: frozenset[CareKind], events: bool = False) -> Made:
     """Write the calendar to `path`, over the one of ours that may lie there. Raises Refused as `made` and `put` do."""
     ending(path, (".ics",), "a calendar")
-    marked = desk.run(mark)
+    marked = desk.read(house.calendar_id) or _first_mark(desk)
     old = path.read_bytes() if path.is_file() else b""
     done = desk.read(made, desk.clock(), marked, kinds, events, old)
     write_file(path, done.data)

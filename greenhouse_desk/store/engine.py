@@ -13,7 +13,7 @@ from sqlalchemy.orm import Session as Session
 from sqlalchemy.pool import StaticPool
 
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.store import backup, holder, undo
+from greenhouse_desk.store import backup, holder, reading_copy, undo
 from greenhouse_desk.store.folder import (
     APPLICATION_ID,
     BACKUPS,
@@ -22,7 +22,6 @@ from greenhouse_desk.store.folder import (
     SCHEMA,
     holds_remains,
     make_folders,
-    must_be_writable,
 )
 from greenhouse_desk.store.kept import Kept
 from greenhouse_desk.store.refusals import damaged, refusals, unreadable
@@ -32,13 +31,20 @@ BUSY_S = 0.2
 
 
 class Store:
-    """An open collection folder. One connection, owned by the thread that opened it."""
+    """An open collection folder. One connection, owned by the thread that opened it.
 
-    def __init__(self, folder: Path, engine: Engine, raw: sqlite3.Connection, kept: Kept) -> None:
+    `read_only` is what cannot be written, its file or folder, where it was opened for reading; else None. `end` holds
+    what is to be let go of when it is closed.
+    """
+
+    def __init__(self, folder: Path, engine: Engine, raw: sqlite3.Connection, kept: Kept, end: ExitStack,
+                 read_only: Path | None = None) -> None:
         self.folder = folder
         self.engine = engine
         self.raw = raw
+        self.read_only = read_only
         self._kept = kept
+        self._end = end
 
     @property
     def photos(self) -> Path:
@@ -62,6 +68,7 @@ class Store:
     @contextmanager
     def transaction(self) -> Iterator[Session]:
         """A session that commits at the end, or rolls back on any error; expected failures come out as Refused."""
+        self._must_be_writable()
         with refusals(self.folder), self.session() as session, session.begin():
             yield session
 
@@ -73,19 +80,26 @@ class Store:
 
     def snapshot(self, now: datetime, before: str = "") -> Path:
         """A copy of the database for a backup in the making (backup.py); expected failures come out as Refused."""
+        self._must_be_writable()
         with refusals(self.folder):
             return backup.snapshot(self.raw, self.folder, now, before)
 
     def close(self) -> None:
         """Let go of the file; the write-ahead log is folded into it."""
-        holder.let_go(self.folder)
-        self.engine.dispose()
+        if self.read_only is None:
+            holder.let_go(self.folder)
+        self._end.close()
+
+    def _must_be_writable(self) -> None:
+        if self.read_only is not None:
+            raise reading_copy.refusal(self.read_only)
 
 
-def open_store(folder: Path, create: bool = False, who: str = "another program") -> Store:
+def open_store(folder: Path, create: bool = False, who: str = "another program", reading: bool = False) -> Store:
     """Open the collection in `folder`; with `create` make it when missing. `who` is told to those who find it held.
 
-    Raises Refused with what to do next: Held when another copy has it, Damaged with the latest good backup.
+    With `reading` one that cannot be written is opened all the same, and refuses every deed. Raises Refused with what
+    to do next: Held when another copy has it, Damaged with the latest good backup.
     """
     path = folder / DATABASE
     if not path.exists() and holds_remains(folder):
@@ -95,23 +109,32 @@ def open_store(folder: Path, create: bool = False, who: str = "another program")
                       "collection there in the window, or import a list of plants into it.")
     if create:
         make_folders(folder)
-    must_be_writable(path)
+    shut = reading_copy.unwritable(path)
+    if shut is not None and not reading:
+        raise reading_copy.refusal(shut)
     with refusals(folder), ExitStack() as opened:
-        raw = connect(path)
+        lies = folder if shut is None else opened.enter_context(reading_copy.copied(folder))
+        raw = connect(lies / DATABASE)
         opened.callback(raw.close)
         version = identify(raw, folder)
-        make_folders(folder)
-        _set_up(raw)
-        engine = _engine(path, raw)
-        opened.callback(engine.dispose)
-        _bring_up(engine, raw, version, folder)
-        undo.watch(raw)
-        kept = Kept()
-        kept.watch(raw)
-        event.listen(engine, "begin", kept.on_begin)
-        holder.note(folder, who)
-        opened.pop_all()
-    return Store(folder, engine, raw, kept)
+        engine, kept = _brought_up(lies, raw, version, opened)
+        if shut is None:
+            holder.note(folder, who)
+        return Store(folder, engine, raw, kept, opened.pop_all(), shut)
+
+
+def _brought_up(lies: Path, raw: sqlite3.Connection, version: int, opened: ExitStack) -> tuple[Engine, Kept]:
+    """The connection to the file in the folder `lies` made ready, its schema of today, its changes watched."""
+    make_folders(lies)
+    _set_up(raw)
+    engine = _engine(lies / DATABASE, raw)
+    opened.callback(engine.dispose)
+    _bring_up(engine, raw, version, lies)
+    undo.watch(raw)
+    kept = Kept()
+    kept.watch(raw)
+    event.listen(engine, "begin", kept.on_begin)
+    return engine, kept
 
 
 def connect(path: Path) -> sqlite3.Connection:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import re
 from collections.abc import Iterable
 from pathlib import Path
@@ -17,7 +16,8 @@ BACKUPS = "backups"
 PROTOCOLS = "protocols"
 LABELS = "labels"
 GENERA = "genera.toml"
-SIDECARS = ("-wal", "-shm", "-journal")
+LOGS = ("-wal", "-journal")
+SIDECARS = (*LOGS, "-shm")
 NETWORK = {"nfs", "nfs3", "nfs4", "cifs", "smb3", "smbfs", "9p", "afs", "ceph", "davfs", "ncpfs", "vboxsf", "webdav"}
 CONFLICT = re.compile(r"^collection\b.*conflict", re.IGNORECASE)
 SYNC_MARK = re.compile(r"^\..*sync", re.IGNORECASE)
@@ -36,15 +36,6 @@ def make_folders(folder: Path) -> None:
 def holds_remains(folder: Path) -> bool:
     """Whether photos or backups of a collection lie in `folder`: then its database cannot be a new one."""
     return any(part.is_dir() and any(part.iterdir()) for part in (folder / PHOTOS, folder / BACKUPS))
-
-
-def must_be_writable(path: Path) -> None:
-    """Refuse a file that is there and read-only, or whose folder is: SQLite itself would only speak of the disk."""
-    effective = os.access in os.supports_effective_ids
-    for part in (path, path.parent):
-        if part.exists() and not os.access(part, os.W_OK, effective_ids=effective):
-            raise Refused("The collection cannot be written", f"{part} is read-only.",
-                          "Give yourself the right to write there, or choose another folder.")
 
 
 def warnings_for(folder: Path, mounts: Path = Path("/proc/mounts")) -> tuple[str, ...]:

@@ -8,6 +8,7 @@ import platform
 from contextlib import suppress
 from pathlib import Path
 
+from greenhouse_desk.domain.faults import Held
 from greenhouse_desk.store import disk
 
 NOTE = "held-by.json"
@@ -26,6 +27,13 @@ def let_go(folder: Path) -> None:
     """Take the note away. One that a killed program left says nothing: it is read only while somebody has the lock."""
     with suppress(OSError):
         (folder / NOTE).unlink(missing_ok=True)
+
+
+def held(folder: Path) -> Held:
+    """The refusal where another copy of the program has it open."""
+    who, step = told(folder)
+    return Held("Another copy holds this collection", f"{folder} is open in {who}. One at a time may have it, so that "
+                "nothing gets lost.", step)
 
 
 def told(folder: Path) -> tuple[str, str]:

@@ -12,7 +12,7 @@ from pathlib import Path
 from sqlalchemy.exc import DBAPIError
 
 from greenhouse_desk.domain.care_day import moment_words
-from greenhouse_desk.domain.faults import Damaged, Held, Refused
+from greenhouse_desk.domain.faults import Damaged, Refused
 from greenhouse_desk.store import backup, holder
 
 LOG = logging.getLogger(__name__)
@@ -37,9 +37,7 @@ def refusal(error: BaseException | None, folder: Path) -> Refused | None:
     """The refusal that says this database error to a grower, None for an error nobody should meet."""
     code = getattr(error, "sqlite_errorcode", 0) & 0xFF
     if code in BUSY:
-        who, step = holder.told(folder)
-        return Held("Another copy holds this collection", f"{folder} is open in {who}. One at a time may have it, so "
-                    "that nothing gets lost.", step)
+        return holder.held(folder)
     if code in SHUT:
         return Refused("The collection cannot be written", f"{folder} or its database is read-only: {error}.",
                        "Give yourself the right to write there, or choose another folder.")

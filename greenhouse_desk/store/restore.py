@@ -10,7 +10,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from greenhouse_desk.domain.faults import Damaged, Refused
-from greenhouse_desk.store import backup, disk, own_protocols, photos, pool
+from greenhouse_desk.store import backup, disk, own_protocols, photos, pool, reading_copy
 from greenhouse_desk.store.engine import connect
 from greenhouse_desk.store.folder import BACKUPS, DATABASE, SCHEMA, SIDECARS
 from greenhouse_desk.store.refusals import refusals
@@ -51,6 +51,9 @@ def restore(folder: Path, name: str, now: datetime) -> Restored:
     if bad:
         raise Refused("The backup is not whole", "; ".join(bad[:5]), "Choose another backup; nothing was replaced.")
     _must_be_known(source, name)
+    shut = reading_copy.unwritable(folder / DATABASE)
+    if shut is not None:
+        raise reading_copy.refusal(shut)
     replaced = _put_aside(folder, now)
     with disk.disk_refusals("Restoring the backup"):
         lost = tuple(one for one in _photos(source) if not pool.put_back(folder, one.sha256))

@@ -104,7 +104,8 @@ class Watch(QObject):
         self._window.banner.list_quietly(cares, self._zone())
 
     def _on_missed(self, care: Care) -> None:
-        self._signals.attempt(lambda: self._desk.run(care_service.missed, care))
+        if self._desk.store.read_only is None:
+            self._signals.attempt(lambda: self._desk.run(care_service.missed, care))
 
     def _on_failed(self, key: object, error: Exception) -> None:
         if isinstance(key, Path):
@@ -112,7 +113,7 @@ class Watch(QObject):
 
     def _back_up(self, now: datetime) -> None:
         folder, at = self._desk.store.folder, now.astimezone(UTC)
-        if not backup.due(folder, at):
+        if self._desk.store.read_only is not None or not backup.due(folder, at):
             return
         try:
             copy = backup.snapshot(self._desk.store, at)

@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-import os
 import sqlite3
 from collections.abc import Iterator
-from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
-from tempfile import TemporaryDirectory
 
 import pytest
 
@@ -22,8 +19,7 @@ from greenhouse_desk.store.engine import Session, Store, open_store
 from greenhouse_desk.store.folder import DATABASE
 from greenhouse_desk.store.refusals import refusal, refusals
 from tests.builders import NOW
-
-NOBODY = 65534
+from tests.rights import public_folder, unprivileged
 
 
 def write_notes(session: Session, now: datetime, count: int) -> Done[int]:
@@ -56,25 +52,11 @@ def test_a_full_disk_is_said_and_the_deed_is_not_half_done(desk: Desk) -> None:
     assert desk.read(notes) == 503
 
 
-@contextmanager
-def unprivileged() -> Iterator[None]:
-    """As a user who owns nothing here, when the tests run as root; root may write everywhere."""
-    root = os.geteuid() == 0
-    if root:
-        os.seteuid(NOBODY)
-    try:
-        yield
-    finally:
-        if root:
-            os.seteuid(0)
-
-
 @pytest.fixture
 def public() -> Iterator[Path]:
-    """A folder that another user can reach (pytest's own are private)."""
-    with TemporaryDirectory() as name:
-        os.chmod(name, 0o755)
-        yield Path(name) / "collection"
+    """A folder that another user can reach."""
+    with public_folder() as folder:
+        yield folder
 
 
 def test_a_read_only_file_is_said(public: Path) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -9,13 +10,15 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from greenhouse_desk import __main__, app
-from greenhouse_desk.services import backup, photos
+from greenhouse_desk.services import backup, collection, photos
 from greenhouse_desk.services.clock import SteppedClock
+from greenhouse_desk.services.collection import NewPlant
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.store import holder
 from greenhouse_desk.store.engine import open_store
 from greenhouse_desk.ui import window_settings
 from greenhouse_desk.ui.window_settings import WindowSettings
+from tests.rights import opened, public_folder, shut, unprivileged
 from tests.ui.house import furnish, order, picture, pressed, words_of
 
 pytestmark = pytest.mark.usefixtures("as_before")
@@ -125,3 +128,32 @@ def test_arguments_name_store_and_instant_and_an_instant_needs_its_zone(capsys: 
     with pytest.raises(SystemExit):
         __main__.arguments(["--now", "2026-11-25T17:00:00"])
     assert "time zone" in capsys.readouterr().err
+
+
+def test_one_that_cannot_be_written_is_opened_for_reading(qapp: QApplication, clock: SteppedClock) -> None:
+    with public_folder() as folder:
+        store = open_store(folder, create=True)
+        furnish(Desk(store, clock.now))
+        store.close()
+        shut(folder)
+        with unprivileged():
+            beside = (folder.parent / name for name in ("settings", "log", "cache"))
+            made = opening(qapp, app.Folders(folder, *beside), clock)
+        program = made._program
+        assert program is not None
+        told = words_of(program.window.messages)
+        assert "This collection is open for reading only" in told
+        assert f"{folder / 'collection.db'} is read-only" in told
+        assert "give yourself the right to write there" in told
+        program.window.messages.hide()
+        program.collection.open_drawer(101)
+        assert not program.signals.attempt(lambda: program.desk.run(collection.add_plant, NewPlant("Vanda")))
+        assert "The collection cannot be written" in words_of(program.window.messages)
+        program.tick(clock.now() + timedelta(hours=1))
+        clock.advance(3600)
+        program.tick(clock.now())
+        assert not list((folder / "backups").iterdir())
+        assert order(program.desk)[0] == [101, 102, 103, 104]
+        closed(made)
+        assert not (folder / holder.NOTE).exists()
+        opened(folder)
