@@ -28,22 +28,25 @@ ALWAYS, NEVER_YET = datetime.min.replace(tzinfo=UTC), datetime.max.replace(tzinf
 
 @dataclass(frozen=True, slots=True)
 class Stay:
-    """A plant stood at a place from `start` to before `end` (aware; `ALWAYS` and `NEVER_YET` where that is open)."""
+    """A plant stood at a place from `start` to before `end` (aware; `ALWAYS` and `NEVER_YET` where that is open), by
+    which journal entry (None: nobody wrote down how it came there)."""
 
     plant: int
     place: int
     start: datetime
     end: datetime
+    entry: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Touch:
-    """A tool was taken to a plant in a bench session."""
+    """A tool was taken to a plant in a bench session; `entry` tells in the journal what was done with it."""
 
     tool: str
     plant: int
     at: datetime
     sitting: int
+    entry: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,12 +63,13 @@ class Cleaned:
 
 @dataclass(frozen=True, slots=True)
 class Worked:
-    """A plant was worked on in a bench session, from its first deed to its last."""
+    """A plant was worked on in a bench session, from its first deed to its last; `entry` is that of the last."""
 
     sitting: int
     plant: int
     first: datetime
     last: datetime
+    entry: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,9 +89,12 @@ class Share:
     how: str
     start: datetime
     end: datetime
+    entry: int | None = None
 
 
 NOTHING_HANDLED = Handled()
+Move = tuple[datetime, int, int | None]
+"""When a plant came to a place, which, and by which entry."""
 
 
 def is_virus(what: str) -> bool:
@@ -104,7 +111,7 @@ def share_of(entry: Entry) -> Share:
     assert isinstance(facts, Shared)
     assert entry.plant is not None
     plants = tuple(dict.fromkeys((entry.plant, *facts.plants)))
-    return Share(plants, facts.how.value, entry.at, entry.at + timedelta(days=facts.days - 1))
+    return Share(plants, facts.how.value, entry.at, entry.at + timedelta(days=facts.days - 1), entry.id)
 
 
 def stays(history: History, now: datetime) -> list[Stay]:
@@ -112,29 +119,29 @@ def stays(history: History, now: datetime) -> list[Stay]:
 
     A plant whose moves were never written down has always stood where it stands.
     """
-    moves: list[tuple[datetime, int]] = []
+    moves: list[Move] = []
     gone = last = None
     for entry in history.entries:
         if entry.at > now:
             break
         last = entry.at
         if isinstance(entry.facts, Placed):
-            moves.append((entry.at, entry.facts.place))
+            moves.append((entry.at, entry.facts.place, entry.id))
         elif isinstance(entry.facts, Left):
             gone = entry.at
     if gone is None:  # of one that left on no known day the last entry is all that is known
         gone = NEVER_YET if history.plant.left is None else last or ALWAYS
     if not moves and history.plant.place is not None:
-        moves = [(ALWAYS, history.plant.place)]
+        moves = [(ALWAYS, history.plant.place, None)]
     return list(_runs(history.plant.number, moves, gone))
 
 
-def _runs(plant: int, moves: list[tuple[datetime, int]], gone: datetime) -> Iterator[Stay]:
+def _runs(plant: int, moves: list[Move], gone: datetime) -> Iterator[Stay]:
     """Stays from moves in time order, until the plant was gone."""
-    runs = [(place, next(run)[0]) for place, run in groupby(moves, key=lambda move: move[1])]
-    for (place, since), (_, until) in pairwise([*runs, (0, gone)]):
+    runs = [next(run) for _, run in groupby(moves, key=lambda move: move[1])]
+    for (since, place, entry), (until, *_) in pairwise([*runs, (gone, 0, None)]):
         if since < min(until, gone):
-            yield Stay(plant, place, since, min(until, gone))
+            yield Stay(plant, place, since, min(until, gone), entry)
 
 
 def contacts(every_stay: Iterable[Stay], handled: Handled, day: Callable[[datetime], date], until: datetime,

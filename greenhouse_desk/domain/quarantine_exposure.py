@@ -26,13 +26,28 @@ NAMED_MOST = 3
 
 
 @dataclass(frozen=True, slots=True)
+class Behind:
+    """What an exposure rests on: a plant that could pass it on, the entry that tells what was found on it, and the one
+    that tells how the two met (None: no entry does)."""
+
+    plant: int
+    find: int
+    contact: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Exposure:
     """The last contact of a plant with something: when (`NEVER_YET` while it goes on), from which plants, how."""
 
     what: str
     at: datetime
-    sources: tuple[int, ...]
+    behind: tuple[Behind, ...]
     how: str
+
+    @property
+    def sources(self) -> tuple[int, ...]:
+        """The plants it came from."""
+        return tuple(one.plant for one in self.behind)
 
     @property
     def going(self) -> bool:
@@ -48,9 +63,18 @@ Spells = Mapping[int, list[Spell]]
 class Danger:
     """At one place, a plant that could pass something on stood there from `start` to before `end` (may be to come)."""
 
-    plant: int
     start: datetime
     end: datetime
+    stay: Stay
+    find: int
+
+    @property
+    def plant(self) -> int:
+        return self.stay.plant
+
+    def met_by(self, stay: Stay) -> Behind:
+        """What the exposure of another that stood there rests on: whichever came last brought them together."""
+        return Behind(self.plant, self.find, max(self.stay, stay, key=lambda one: one.start).entry)
 
 
 PLACE, TOOL, SITTING, SHARED = "place", "tool ", "sitting", "shared "
@@ -82,7 +106,7 @@ def _by_place(stays: list[Stay], spells: Spells, now: datetime, found: Exposures
         for spell in spells.get(stay.plant, ()):
             start, end = max(stay.start, spell.start), min(stay.end, spell.end)
             if start < end and not is_virus(spell.what):
-                dangers[spell.what].append(Danger(stay.plant, start, end))
+                dangers[spell.what].append(Danger(start, end, stay, spell.find))
     for what, there in dangers.items():
         there.sort(key=lambda danger: danger.end, reverse=True)
         for stay in stays:
@@ -91,16 +115,17 @@ def _by_place(stays: list[Stay], spells: Spells, now: datetime, found: Exposures
 
 def _met(stay: Stay, what: str, dangers: list[Danger], now: datetime, found: Exposures) -> None:
     """The last of the dangers (latest end first) that a stay overlapped, with up to three plants that ended it so."""
-    last, sources = None, list[int]()
+    last, behind = None, dict[int, Behind]()
     for danger in dangers:
         until = min(danger.end, stay.end)
-        if last is not None and (until < last or len(sources) == NAMED_MOST):
+        if last is not None and (until < last or len(behind) == NAMED_MOST):
             break
-        if danger.plant != stay.plant and danger.plant not in sources and max(danger.start, stay.start) < until:
+        if danger.plant != stay.plant and danger.plant not in behind and max(danger.start, stay.start) < until:
             last = until
-            sources.append(danger.plant)
+            behind[danger.plant] = danger.met_by(stay)
     if last is not None:
-        _keep(found, stay.plant, Exposure(what, NEVER_YET if last > now else last, tuple(sorted(sources)), PLACE))
+        met = tuple(sorted(behind.values(), key=lambda one: one.plant))
+        _keep(found, stay.plant, Exposure(what, NEVER_YET if last > now else last, met, PLACE))
 
 
 def _by_tool(events: list[Touch | Cleaned], spells: Spells, now: datetime, found: Exposures) -> None:
@@ -108,20 +133,21 @@ def _by_tool(events: list[Touch | Cleaned], spells: Spells, now: datetime, found
 
     Tools are laid out clean, in alcohol, before a session: what is no virus is gone by then.
     """
-    carried: dict[tuple[str, int], None] = {}
+    carried: dict[tuple[str, int], int] = {}
     sitting = None
     for event in events:
         new = isinstance(event, Touch) and event.sitting != sitting
         if isinstance(event, Cleaned) or new:
             thorough = isinstance(event, Cleaned) and event.virus
-            carried = {load: None for load in carried if is_virus(load[0]) and not thorough}
+            carried = {load: find for load, find in carried.items() if is_virus(load[0]) and not thorough}
         if isinstance(event, Cleaned) or event.at > now:
             continue
         sitting = event.sitting
-        for what, source in carried:
+        for (what, source), find in carried.items():
             if source != event.plant:
-                _keep(found, event.plant, Exposure(what, event.at, (source,), TOOL + event.tool))
-        carried |= {(spell.what, event.plant): None for spell in spells.get(event.plant, ())
+                behind = Behind(source, find, event.entry)
+                _keep(found, event.plant, Exposure(what, event.at, (behind,), TOOL + event.tool))
+        carried |= {(spell.what, event.plant): spell.find for spell in spells.get(event.plant, ())
                     if spell.start <= event.at < spell.end}
 
 
@@ -135,7 +161,8 @@ def _by_sitting(sitting: list[Worked], spells: Spells, now: datetime, found: Exp
                 known = found[other.plant].get(spell.what)
                 by_tool = known is not None and known.how.startswith(TOOL) and known.at >= other.first
                 if other.plant != one.plant and one.first <= other.last <= now and not by_tool:
-                    _keep(found, other.plant, Exposure(spell.what, other.last, (one.plant,), SITTING))
+                    _keep(found, other.plant, Exposure(
+                        spell.what, other.last, (Behind(one.plant, spell.find, other.entry),), SITTING))
 
 
 def _by_share(share: Share, spells: Spells, now: datetime, found: Exposures) -> None:
@@ -144,7 +171,8 @@ def _by_share(share: Share, spells: Spells, now: datetime, found: Exposures) -> 
         for spell in spells.get(plant, ()):
             last = min(share.end, spell.end)
             if spell.start <= share.end and share.start < spell.end and share.start <= now:
-                met = Exposure(spell.what, NEVER_YET if last > now else last, (plant,), SHARED + share.how)
+                met = Exposure(spell.what, NEVER_YET if last > now else last,
+                               (Behind(plant, spell.find, share.entry),), SHARED + share.how)
                 for other in share.plants:
                     if other != plant:
                         _keep(found, other, met)

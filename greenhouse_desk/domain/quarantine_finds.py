@@ -44,11 +44,12 @@ class Find:
 
 @dataclass(frozen=True, slots=True)
 class Spell:
-    """A stretch in which a plant could pass `what` on, from `start` to `end` (aware)."""
+    """A stretch in which a plant could pass `what` on, from `start` to `end` (aware), by which `find`'s entry."""
 
     what: str
     start: datetime
     end: datetime
+    find: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +165,7 @@ def spells(read: Life, by: Counting) -> list[Spell]:
                 looks = read.course(find, by)
                 if looks.watched(by):
                     end = min(end, looks.counted[by.rules.clean_looks - 1].at)
-            found.append(Spell(what, find.entry.at - hidden, end))
+            found.append(Spell(what, find.entry.at - hidden, end, find.entry.id))
     return found
 
 

@@ -10,7 +10,7 @@ from greenhouse_desk.domain.care_day import day_words
 from greenhouse_desk.domain.contacts import is_virus
 from greenhouse_desk.domain.journal import Entry, VirusTested
 from greenhouse_desk.domain.origins import DaysApart
-from greenhouse_desk.domain.quarantine_exposure import PLACE, SHARED, SITTING, TOOL, Exposure
+from greenhouse_desk.domain.quarantine_exposure import PLACE, SHARED, SITTING, TOOL, Behind, Exposure
 from greenhouse_desk.domain.quarantine_finds import UNNAMED, Find, Life, treated_since
 from greenhouse_desk.domain.quarantine_looks import NO_NAMES, Counting, Course, course, earliest, next_look
 
@@ -21,10 +21,11 @@ CLEAR, NEVER_LOOKED, EXPOSED, NEWCOMER, SUSPECT, TREATED, INFESTED = range(7)
 class Status:
     """How a plant stands with one pest or disease (`what`, "" for none in particular).
 
-    `since` and `entry` tell what put it there, `next` what must happen, `earliest` the first care day on which it can
-    be over (None: no day can be said), `ignored` which clean looks did not count and why, `sources` the plants that
-    exposed it and `how`, `counted` how many clean looks count so far, `named` the pest or disease in words; `found`
-    tells that `since` is a find, close to which no clean look counts; `apart` by what rule a newcomer stands apart.
+    `since` and `entry` tell what put it there (an exposure: the contact's, or the find's where none tells it), `next`
+    what must happen, `earliest` the first care day on which it can be over (None: no day can be said), `ignored` which
+    clean looks did not count and why, `behind` the plants that exposed it with the entries that rests on and `how`,
+    `counted` how many clean looks count so far, `named` the pest or disease in words; `found` tells that `since` is a
+    find, close to which no clean look counts; `apart` by what rule a newcomer stands apart.
     """
 
     what: str
@@ -36,12 +37,17 @@ class Status:
     next: str = ""
     earliest: date | None = None
     ignored: tuple[str, ...] = ()
-    sources: tuple[int, ...] = ()
+    behind: tuple[Behind, ...] = ()
     how: str = ""
     counted: int = 0
     named: str = ""
     found: bool = False
     apart: DaysApart | None = None
+
+    @property
+    def sources(self) -> tuple[int, ...]:
+        """The plants that exposed it."""
+        return tuple(one.plant for one in self.behind)
 
 
 def spoken(what: str, names: Mapping[str, str] = NO_NAMES) -> str:
@@ -139,8 +145,14 @@ def after_exposure(one: Life, exposure: Exposure, now: datetime, by: Counting) -
     if exposure.going:
         sick = ", ".join(str(number) for number in exposure.sources)
         step = f"set {sick} apart; from today on it can be clear on {day_words(when, by.day(now))} at the earliest"
-    return Status(exposure.what, "exposed", why, EXPOSED, since, None, step, when, looks.ignored,
-                  exposure.sources, exposure.how, len(looks.counted), name)
+    return Status(exposure.what, "exposed", why, EXPOSED, since, _put_there(exposure), step, when, looks.ignored,
+                  exposure.behind, exposure.how, len(looks.counted), name)
+
+
+def _put_there(exposure: Exposure) -> int | None:
+    """The entry that put a plant among the exposed."""
+    told = [one.contact for one in exposure.behind if one.contact is not None]
+    return next(iter([*told, *(one.find for one in exposure.behind)]), None)
 
 
 def _exposed_to_virus(one: Life, exposure: Exposure, since: datetime, by: Counting) -> Status | None:
@@ -153,9 +165,9 @@ def _exposed_to_virus(one: Life, exposure: Exposure, since: datetime, by: Counti
                 return None
             ignored.append(f"{_test(test, by)}, which does not count: {after} days after the contact, "
                            f"{by.rules.virus_test_days} are needed")
-    return Status(exposure.what, "exposed", f"{_how(exposure, by)}: {name}", EXPOSED, since, None,
+    return Status(exposure.what, "exposed", f"{_how(exposure, by)}: {name}", EXPOSED, since, _put_there(exposure),
                   f"test it {by.rules.virus_test_days} days after that contact or later, or watch it for signs; its "
-                  "own tool until then", None, tuple(ignored), exposure.sources, exposure.how, named=name)
+                  "own tool until then", None, tuple(ignored), exposure.behind, exposure.how, named=name)
 
 
 def _how(exposure: Exposure, by: Counting) -> str:

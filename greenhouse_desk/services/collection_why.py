@@ -75,8 +75,9 @@ def standing(session: Session, number: int, now: datetime) -> tuple[Reason, ...]
     """Why plant `number` is clear, exposed, infested and so on at the aware `now`."""
     found = collection_reading.drawer(session, number, now).card.standing
     first = found.why[:1].upper() + found.why[1:]
+    behind = "the plant's journal and its neighbours'" if found.entry is None else ENTRY.format(found.entry)
     return (Reason(f"{first.rstrip('.')}." if first else "No pest or disease is written down that still counts.",
-                   "the plant's journal and its neighbours'"), Reason(f"So: {found.word}.", CONCLUSION))
+                   behind), Reason(f"So: {found.word}.", CONCLUSION))
 
 
 def air(session: Session, place: int, now: datetime) -> tuple[Reason, ...]:

@@ -11,7 +11,7 @@ from greenhouse_desk.domain.dealings import Check, SourceRecord, Verdict, passes
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.origins import DaysApart, days_apart, new_words, of_source
 from greenhouse_desk.domain.plants import Source
-from greenhouse_desk.domain.quarantine import CLEAR, Standing
+from greenhouse_desk.domain.quarantine import EXPOSED, Standing
 from greenhouse_desk.domain.quarantine_finds import life
 from greenhouse_desk.domain.quarantine_looks import Counting
 from greenhouse_desk.domain.settings import RULES
@@ -103,8 +103,8 @@ def before_buying(session: Session, now: datetime, source: str, arrival: date) -
 
 
 def _carriers(standing: dict[int, Standing], growing: set[int], what: str) -> int:
-    return sum(number in growing and any(status.what == what and status.entry is not None and status.rank > CLEAR
-                                         for status in one.statuses) for number, one in standing.items())
+    return sum(number in growing and any(status.what == what and status.rank > EXPOSED for status in one.statuses)
+               for number, one in standing.items())
 
 
 def _words(record: SourceRecord) -> str:

@@ -149,7 +149,7 @@ def active(session: Session, now: datetime) -> tuple[str, ...]:
     tally: dict[str, int] = {}
     for number, standing in quarantine.status(session, now).items():
         for status in standing.statuses:
-            if number in growing and status.what and status.entry is not None and status.rank > CLEAR:
+            if number in growing and status.what and status.rank > EXPOSED:
                 tally[status.what] = tally.get(status.what, 0) + 1
     return tuple(sorted(tally, key=lambda what: (-tally[what], what)))
 

@@ -14,7 +14,7 @@ from greenhouse_desk.domain.outbreak import Concerned, Followed, concerned, last
 from greenhouse_desk.domain.pests import Pest
 from greenhouse_desk.domain.pests_repeat import Interval, interval
 from greenhouse_desk.domain.plants import History, Place
-from greenhouse_desk.domain.quarantine import Standing
+from greenhouse_desk.domain.quarantine import EXPOSED, Standing
 from greenhouse_desk.domain.quarantine_looks import is_spray
 from greenhouse_desk.services import collection, house, quarantine, records
 from greenhouse_desk.services.care_temperatures import Temperatures
@@ -106,7 +106,7 @@ def _check(session: Session, scene: Scene, plant: int, what: str) -> None:
         raise Refused(f"Plant {plant} is not growing here", "", "Check the number.")
     name = records.labels(session).pest(what)
     status = open_status(scene.standing[plant], what)
-    if status is None or status.entry is None:
+    if status is None or status.rank <= EXPOSED:
         raise Refused(f"No {name} on {plant} that is not over", "An outbreak begins with what was seen.",
                       "Write the sighting down first.")
     for entry in journal.of_kinds(session, (Kind.OUTBREAK,)):
@@ -203,7 +203,7 @@ def _given(session: Session, history: History, standing: Standing, what: str, ev
     """The care days of the washes since what holds the plant back began, the newest as many as a course has."""
     zone, rules = house.zone(session), house.rules(session)
     status = open_status(standing, what)
-    since = status.since if status is not None and status.entry is not None else None
+    since = status.since if status is not None and status.rank > EXPOSED else None
     days = [care_day(entry.at, zone, rules) for entry in history.entries
             if is_spray(entry) and (since is None or entry.at >= since)]
     return sorted(dict.fromkeys(days))[-every.most:] if since is not None else []

@@ -58,16 +58,20 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class Exposed:
-    """What the plant was or is exposed to: the words, since when (None: no day can be said), and by which plants."""
+    """What the plant was or is exposed to: the words, since when (None: no day can be said), by which plants, and the
+    entries that rests on: how they met (none where no entry tells it), and what was found on each."""
 
     words: str
     since: date | None
     sources: tuple[int, ...]
+    met: tuple[int, ...] = ()
+    finds: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class PlantRecord:
-    """The record of one plant in plain values. `chance` is in words, never 0 or 100 %; `assumptions` its steps.
+    """The record of one plant in plain values. `standing_entry` put it where it stands (None: no entry did). `chance`
+    is in words, never 0 or 100 %; `assumptions` its steps.
 
     `photos` are SHA-256 with their local day, newest first.
     """
@@ -90,6 +94,7 @@ class PlantRecord:
     assumptions: tuple[Reason, ...]
     photos: tuple[tuple[str, date], ...]
     notes: str
+    standing_entry: int | None = None
     notice: str = NO_CERTIFICATE
 
     def plain(self) -> dict[str, Any]:
@@ -117,7 +122,7 @@ def plant_record(session: Session, now: datetime, number: int, private: bool = F
         plant.medium, plant.pot, labels.places.get(plant.place or 0, ""), _left(plant), today, standing.word,
         standing.why, _parts(entries, labels, session, private), _exposures(session, standing.statuses),
         () if plant.left is not None else dealings.before_trading(session, now, number).checks, chance, why,
-        _photos(entries, session), plant.notes if private else "")
+        _photos(entries, session), plant.notes if private else "", standing.entry)
 
 
 def _chance(session: Session, now: datetime, plant: Plant) -> tuple[str, tuple[Reason, ...]]:
@@ -141,7 +146,9 @@ def _line(entry: Entry, labels: Labels, session: Session, private: bool) -> Line
 
 def _exposures(session: Session, statuses: Iterable[Status]) -> tuple[Exposed, ...]:
     zone = house.zone(session)
-    return tuple(Exposed(one.why, None if one.since is None else one.since.astimezone(zone).date(), one.sources)
+    return tuple(Exposed(one.why, None if one.since is None else one.since.astimezone(zone).date(), one.sources,
+                         tuple(dict.fromkeys(met.contact for met in one.behind if met.contact is not None)),
+                         tuple(met.find for met in one.behind))
                  for one in statuses if one.rank == EXPOSED)
 
 

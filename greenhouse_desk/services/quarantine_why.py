@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, datetime
 
 from greenhouse_desk.domain.care import Reason
@@ -10,6 +11,7 @@ from greenhouse_desk.domain.origins import DaysApart
 from greenhouse_desk.domain.quarantine import Standing, Status
 from greenhouse_desk.domain.settings import RULES, HouseRules
 from greenhouse_desk.services import house
+from greenhouse_desk.services.records_words import listed
 from greenhouse_desk.store.engine import Session
 
 SO = "worked out from the steps above"
@@ -29,13 +31,25 @@ def standing_reasons(session: Session, now: datetime, standing: Standing) -> tup
 
 def _of(status: Status) -> list[Reason]:
     about = f"{status.named}: " if status.what and status.named not in status.why else ""
-    source = f"journal entry {status.entry}" if status.entry is not None else _met(status)
+    source = _met(status) if status.behind else entry_words(status.entry)
     return [Reason(_sentence(about + status.why), source),
             *(Reason(_sentence(why), "a look or a test in the journal, and the rules below") for why in status.ignored)]
 
 
+def entry_words(entry: int | None) -> str:
+    """An entry as the source of a reason."""
+    return f"journal entry {entry}" if entry is not None else "the plant's journal"
+
+
 def _met(status: Status) -> str:
-    return f"contacts with {', '.join(map(str, status.sources))}" if status.sources else "the plant's journal"
+    """The entries of the contact and of what was found on the others."""
+    contacts = list(dict.fromkeys(one.contact for one in status.behind if one.contact is not None))
+    met = f"{_entries(contacts)}: how they met" if contacts else "no entry tells how they met"
+    return "; ".join([met, *(f"journal entry {one.find}: found on {one.plant}" for one in status.behind)])
+
+
+def _entries(ids: Sequence[int]) -> str:
+    return f"journal {'entry' if len(ids) == 1 else 'entries'} {listed([str(one) for one in ids])}"
 
 
 def _rules(rules: HouseRules, apart: DaysApart | None) -> tuple[Reason, ...]:

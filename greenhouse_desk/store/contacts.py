@@ -6,7 +6,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import and_, func, select
+from sqlalchemy import and_, func, null, select
 from sqlalchemy.orm import Session
 
 from greenhouse_desk.domain.contacts import Touch, Worked
@@ -30,10 +30,14 @@ class ToolSoak:
 
 
 def touches(session: Session, since: datetime) -> tuple[Touch, ...]:
-    """The tools taken to plants from `since` (aware) on."""
-    rows = session.execute(select(ToolUseRow.tool, ToolUseRow.plant, ToolUseRow.at, ToolUseRow.session)
+    """The tools taken to plants from `since` (aware) on, each with the first entry of what was done with it."""
+    done = (select(EntryRow.id).join(RunRow, EntryRow.run == func.coalesce(RunRow.id, 0))
+            .where(EntryRow.plant == ToolUseRow.plant, EntryRow.at >= ToolUseRow.at, EntryRow.kind.not_in(BESIDE),
+                   RunRow.session == ToolUseRow.session)
+            .order_by(EntryRow.at, EntryRow.id).limit(1).scalar_subquery())
+    rows = session.execute(select(ToolUseRow.tool, ToolUseRow.plant, ToolUseRow.at, ToolUseRow.session, done)
                            .where(ToolUseRow.at >= since).order_by(ToolUseRow.at, ToolUseRow.id))
-    return tuple(Touch(row.tool, row.plant, row.at, row.session) for row in rows)
+    return tuple(Touch(*row) for row in rows)
 
 
 def tool_soaks(session: Session, since: datetime) -> tuple[ToolSoak, ...]:
@@ -50,15 +54,18 @@ def worked(session: Session, since: datetime) -> tuple[Worked, ...]:
     Told by what its run wrote on the plant, and by tools taken to it; a step that only tidies writes nothing on it.
     """
     spans: dict[tuple[int, int], list[datetime]] = defaultdict(list)
+    told: dict[tuple[int, int], int] = {}
     run = func.coalesce(RunRow.id, 0)  # so that the entries of its plant are searched, not all there are
     asked = (
-        select(RunRow.session, RunRow.plant, func.min(EntryRow.at), func.max(EntryRow.at))
+        select(RunRow.session, RunRow.plant, func.min(EntryRow.at), func.max(EntryRow.at), func.max(EntryRow.id))
         .join(EntryRow, and_(EntryRow.plant == RunRow.plant, EntryRow.run == run))
         .where(EntryRow.at >= since, EntryRow.kind.not_in(BESIDE))
         .group_by(RunRow.session, RunRow.plant),
-        select(ToolUseRow.session, ToolUseRow.plant, func.min(ToolUseRow.at), func.max(ToolUseRow.at))
+        select(ToolUseRow.session, ToolUseRow.plant, func.min(ToolUseRow.at), func.max(ToolUseRow.at),
+               null())
         .where(ToolUseRow.at >= since).group_by(ToolUseRow.session, ToolUseRow.plant))
     for query in asked:
-        for sitting, plant, first, last in session.execute(query):
+        for sitting, plant, first, last, entry in session.execute(query):
             spans[sitting, plant] += [first, last]
-    return tuple(Worked(sitting, plant, min(ats), max(ats)) for (sitting, plant), ats in sorted(spans.items()))
+            told.setdefault((sitting, plant), entry)
+    return tuple(Worked(*key, min(ats), max(ats), told[key]) for key, ats in sorted(spans.items()))

@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QBoxLayout, QComboBox, QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
+from greenhouse_desk.domain.quarantine import EXPOSED
 from greenhouse_desk.services import inspections
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.inspections import Guide, Turn
@@ -205,7 +206,7 @@ class RoundPage(QWidget):
 
     def _on_outbreak(self) -> None:
         turn = self.turn
-        found = [] if turn is None else [one for one in turn.standing.statuses if one.what and one.entry is not None]
+        found = [] if turn is None else [one for one in turn.standing.statuses if one.what and one.rank > EXPOSED]
         if turn is not None and found:
             self._deeds.outbreak(turn.plant, found[0].what)
         elif turn is not None:
