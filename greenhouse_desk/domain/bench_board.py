@@ -25,6 +25,7 @@ from greenhouse_desk.domain.bench_turns import (
 from greenhouse_desk.domain.bench_values import (
     CELLS,
     FRESH_BLADE,
+    OWN_BLADE,
     Action,
     Instruction,
     LooseKind,
@@ -148,6 +149,9 @@ def _to_take(sitting: Sitting, instruction: Instruction, item: Tool | None, keep
     if instruction.run is None:
         touched = f"touched {item.plant}" if item is not None and item.plant is not None else "not clean yet"
         return ToolPanel(NOT_CLEAN, instruction.tool, f"{touched}: ethanol now", keep)
+    if instruction.tool.startswith(OWN_BLADE):
+        return ToolPanel(TAKE_UP, instruction.tool, "laid out for this plant alone: a virus holds it back; afterwards "
+                         "into a closed bag, ethanol clears no virus", keep)
     if instruction.plant in sitting.virus:
         return ToolPanel(TAKE_UP, instruction.tool,
                          "virus signs: for this plant only; ethanol does not clear viruses, use another agent",

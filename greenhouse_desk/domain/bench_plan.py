@@ -31,7 +31,8 @@ def plan(jobs: Sequence[Job], tools: Sequence[str] = TOOLS, names: Mapping[str, 
                                                           enumerate(job.steps)), job.standing)
                  for number, job in enumerate(ordered))
     pests = frozenset(job.plant for job in jobs if job.pests)
-    at = Sitting(0, datetime(2000, 1, 1, tzinfo=UTC), runs, pests=pests)
+    at = Sitting(0, datetime(2000, 1, 1, tzinfo=UTC), runs, pests=pests,
+                 own_blade=frozenset(job.plant for job in jobs if job.own_blade))
     return _better(lambda one_by_one: PlannedBench(at, tools, one_by_one, names))
 
 

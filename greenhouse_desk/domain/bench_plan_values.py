@@ -15,13 +15,14 @@ CUTTERS = "cutters"
 @dataclass(frozen=True, slots=True)
 class Job:
     """One plant with the steps of its protocol; `rank` orders (lowest first), `pests` whether it has any,
-    `standing` what it may carry, in words."""
+    `standing` what it may carry, in words, `own_blade` whether a virus holds it back, so that it has its own."""
 
     plant: int
     steps: tuple[ProtocolStep, ...]
     rank: int = 0
     pests: bool = False
     standing: str = "clear"
+    own_blade: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from greenhouse_desk.domain.bench_choice import TOOL_SOAK_LEAST_MIN, TOOL_SOAK_T
 from greenhouse_desk.domain.bench_cuts import others_open
 from greenhouse_desk.domain.bench_plan_values import CUTTERS, PlannedBench, PlannedSoak, PlanStep
 from greenhouse_desk.domain.bench_turns import for_tools, held_by, needed, next_step, on_plant
-from greenhouse_desk.domain.bench_values import CELLS, Run, RunStep, State
+from greenhouse_desk.domain.bench_values import CELLS, Run, RunStep, State, own_blade
 from greenhouse_desk.domain.protocols import Deed, ProtocolStep, Work
 
 SLACK_MIN = 1e-9
@@ -122,7 +122,7 @@ def _do(bench: PlannedBench, run: Run, step: RunStep) -> None:
     for soak in [soak for soak in bench.soaks if _ends_with(bench, soak, run, step.step)]:
         _end(bench, soak, start)
     tool = _tool(bench, run) if step.step.tool else None
-    if tool is not None:
+    if tool is not None and tool in bench.tools:
         bench.tool_plant[tool] = run.plant
     bench.bars.append(PlanStep("hands", run.plant, step.step.id, step.step.say, start, end, tool or ""))
     soaks = step.step.work is Work.SOAK
@@ -170,10 +170,13 @@ def _set(bench: PlannedBench, run_id: int, step_id: str, state: State) -> None:
 
 
 def _tool(bench: PlannedBench, run: Run) -> str | None:
-    """The tool this run may take: the one on it, else the first that is clean by now."""
+    """The tool this run may take: the one on it, a blade of its own where a virus holds it back, else the first that is
+    clean by now."""
     own = [tool for tool, plant in bench.tool_plant.items() if plant == run.plant]
     clean = [tool for tool in bench.tools
              if tool not in bench.tool_plant and bench.tool_until.get(tool, 0.0) <= bench.now + SLACK_MIN]
+    if not own and run.plant in bench.sitting.own_blade:
+        return own_blade(run.plant)
     return next(iter(own or clean), None)
 
 

@@ -19,6 +19,7 @@ from greenhouse_desk.domain.bench_values import (
     Tool,
     ToolState,
     ToolUse,
+    own_blade,
 )
 from greenhouse_desk.domain.countdown import Phase, Soak, view
 from greenhouse_desk.domain.journal import Part
@@ -235,10 +236,13 @@ def kept_apart(sitting: Sitting, item: Tool) -> bool:
 
 
 def tool_for(sitting: Sitting, run: Run) -> str | None:
-    """The tool this plant may be touched with: its own, a clean one, a fresh blade when none can become clean."""
+    """The tool this plant may be touched with: the one on it, a blade of its own where a virus holds it back, a clean
+    one, a fresh blade when none can become clean."""
     stand = tools(sitting)
     own = [item for item in stand if item.plant == run.plant and item.state in (ToolState.IN_USE, ToolState.UNCLEAN)]
     clean = [item for item in stand if item.state is ToolState.CLEAN]
+    if not own and run.plant in sitting.own_blade:
+        return own_blade(run.plant)
     if own or clean:
         return (own or clean)[0].name
     if all(kept_apart(sitting, item) for item in stand):

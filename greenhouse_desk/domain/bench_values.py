@@ -13,6 +13,12 @@ from greenhouse_desk.domain.protocols import Asks, ProtocolStep
 CELLS = 6
 TOOLS = ("cutter A", "cutter B")
 FRESH_BLADE = "a fresh blade"
+OWN_BLADE = "blade of"
+
+
+def own_blade(plant: int) -> str:
+    """The blade that is laid out for one plant alone, by its number: no other is ever touched with it."""
+    return f"{OWN_BLADE} {plant}"
 
 
 class Key(StrEnum):
@@ -122,9 +128,9 @@ class Sitting:
 
     The sets hold plant numbers: `cuts_open` undressed, `wet` leaves or crown wet and not yet dry, `pools` water
     standing in the crown, `aired` moving air on, `unpotted` out of the pot, `pests` with something seen (before or
-    in this session), `found` those with something seen in it, `virus` with virus signs. `tools_before` are the last
-    uses of tools in other sessions that no soak made good since; of the agents only `virus_agents` clear viruses from
-    a tool. `ending`: it is asked why the session
+    in this session), `found` those with something seen in it, `virus` with virus signs, `own_blade` those held back by
+    a virus, which have a blade of their own. `tools_before` are the last uses of tools in other sessions that no soak
+    made good since; of the agents only `virus_agents` clear viruses from a tool. `ending`: it is asked why the session
     is to end with something open. `limit` is when crowns must be dry, `limit_name` "dusk" and the like.
     `undo_label` is "" when undo would take back something else than a press. `notices` are words on the clocks.
     `known` are by plant the keys of what was found on it or stands against it, the newest first.
@@ -156,6 +162,7 @@ class Sitting:
     left_at: datetime | None = None
     ended_at: datetime | None = None
     known: Mapping[int, tuple[str, ...]] = field(default_factory=dict)
+    own_blade: frozenset[int] = frozenset()
 
 
 class Action(StrEnum):

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from itertools import combinations, groupby, pairwise
 
+from greenhouse_desk.domain.bench_values import FRESH_BLADE
 from greenhouse_desk.domain.journal import Entry, Left, Placed, Shared
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.trace import Contact
@@ -194,10 +195,12 @@ def _together(place: list[Stay], until: datetime) -> Iterator[tuple[Stay, Stay]]
 
 
 def tool_runs(handled: Handled) -> Iterator[list[Touch | Cleaned]]:
-    """For each tool, its touches and soaks in time order; a soak that began as a touch was made comes after it."""
+    """For each tool, its touches and soaks in time order; a soak that began as a touch was made comes after it. A fresh
+    blade is another one each time."""
     by_tool: dict[str, list[Touch | Cleaned]] = defaultdict(list)
     for touch in handled.touches:
-        by_tool[touch.tool].append(touch)
+        if touch.tool != FRESH_BLADE:
+            by_tool[touch.tool].append(touch)
     for tool, events in by_tool.items():
         events += [soak for soak in handled.cleaned if soak.tool in (tool, EVERY_TOOL)]
         yield sorted(events, key=lambda event: (event.at, isinstance(event, Cleaned)))

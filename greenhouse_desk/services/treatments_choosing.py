@@ -259,7 +259,8 @@ def _overruled(chosen: Sequence[Chosen]) -> dict[int, str]:
 def _jobs(chosen: Sequence[Chosen]) -> list[Job]:
     runs = copies([one.protocol for one in chosen], _unwashed(chosen))
     return [Job(one.plant.number, tuple(step.step for step in steps if step.state is not State.SKIPPED), place,
-                one.washes and one.standing.word in PEST_STANDINGS, one.standing.word)
+                one.washes and one.standing.word in PEST_STANDINGS, one.standing.word,
+                treatments_virus.held_by_virus(one.standing, one.protocol))
             for place, (one, steps) in enumerate(zip(chosen, runs, strict=True))]
 
 

@@ -19,7 +19,7 @@ from greenhouse_desk.domain.contacts import is_virus
 from greenhouse_desk.domain.countdown import Phase, elapsed, next_said, view
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Entry, Kind, Sighted
-from greenhouse_desk.services import care, house, shelf
+from greenhouse_desk.services import care, house, shelf, treatments_virus
 from greenhouse_desk.store import bench, journal, plants, undo
 from greenhouse_desk.store.engine import Session
 
@@ -76,7 +76,8 @@ def at_bench(session: Session, session_id: int, now: datetime | None = None, ste
         frozenset(standing.seen) | _suspected(runs), frozenset(standing.seen),
         virus, _not_made_good(session, kept, elsewhere, virus), virus_agents(),
         bool(kept.loose_ends) and kept.left_at is None and kept.ended_at is None, choices=choices(), notices=notices,
-        left_at=kept.left_at, ended_at=kept.ended_at, known=_known(seen, runs))
+        left_at=kept.left_at, ended_at=kept.ended_at, known=_known(seen, runs),
+        own_blade=treatments_virus.own_blades(session, [run.plant for run in runs], now or kept.started_at))
 
 
 def _used_elsewhere(session: Session, kept: bench.Sat) -> tuple[ToolUse, ...]:

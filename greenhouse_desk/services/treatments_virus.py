@@ -3,23 +3,39 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from datetime import datetime
 
 from greenhouse_desk.domain.agents import Agent, clash
 from greenhouse_desk.domain.contacts import is_virus
 from greenhouse_desk.domain.figures import Constant
-from greenhouse_desk.domain.journal import Part
+from greenhouse_desk.domain.journal import Kind, Part, found_in
 from greenhouse_desk.domain.protocol_materials import making
 from greenhouse_desk.domain.protocols import KitLine, Protocol
 from greenhouse_desk.domain.quarantine import CLEAR, Standing
+from greenhouse_desk.services import quarantine
 from greenhouse_desk.services.records_words import listed
+from greenhouse_desk.store import journal
+from greenhouse_desk.store.engine import Session
 
 JAR_ML = Constant(250.0, "ml", "a jar for one blade is made up to", "house rule")
 
 
 def held_by_virus(standing: Standing, protocol: Protocol) -> bool:
     """Whether a blade is taken to a plant that carries a virus, is suspected of one or was exposed to one."""
-    return any(step.tool for step in protocol.steps) and any(
-        is_virus(status.what) and status.rank > CLEAR for status in standing.statuses)
+    return any(step.tool for step in protocol.steps) and _held(standing)
+
+
+def _held(standing: Standing) -> bool:
+    return any(is_virus(status.what) and status.rank > CLEAR for status in standing.statuses)
+
+
+def own_blades(session: Session, numbers: Iterable[int], now: datetime) -> frozenset[int]:
+    """Which of these plants a virus holds back at `now` (aware); nothing is worked out where none was ever found."""
+    found = journal.of_kinds(session, (Kind.SIGHTED, Kind.TESTED))
+    if not any(is_virus(found_in(entry.facts)) for entry in found):
+        return frozenset()
+    standing = quarantine.status(session, now)
+    return frozenset(number for number in numbers if number in standing and _held(standing[number]))
 
 
 def kit(held: Sequence[int], protocols: Iterable[Protocol], agents: Mapping[str, Agent]) -> tuple[KitLine, ...]:
@@ -30,16 +46,16 @@ def kit(held: Sequence[int], protocols: Iterable[Protocol], agents: Mapping[str,
     used = {step.agent for protocol in protocols for step in protocol.steps if step.agent in agents}
     fit = [agent for agent in agents.values() if agent.clears_virus and agent.use(Part.TOOLS)
            and not any(clash(agent, None, agents[key], None) for key in used)]
-    blades = KitLine("blade of its own", float(len(held)), "", f"For {_numbers(held)} alone, instead of the tools of "
-                     "the plan: ethanol clears no virus. Afterwards into a closed bag, until it is cleared of it.")
+    blades = KitLine("blade of its own", float(len(held)), "", f"For {_numbers(held)} alone, as the plan says: "
+                     "ethanol clears no virus. Afterwards into a closed bag, until it is cleared of it.")
     return (blades, *(_jar(agent) for agent in fit[:1]))
 
 
 def note(number: int, standing: Standing) -> str:
     """What the plan says of a plant held by a virus."""
     why = next(status.why for status in standing.statuses if is_virus(status.what) and status.rank > CLEAR)
-    return (f"{number}: {why}. Its own blade for every cut, whatever tool the plan names; for no other plant until "
-            "that was in an agent against viruses.")
+    return (f"{number}: {why}. Its own blade for every cut, as in the plan; for no other plant until that was "
+            "in an agent against viruses.")
 
 
 def _jar(agent: Agent) -> KitLine:

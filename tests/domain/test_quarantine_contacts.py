@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from greenhouse_desk.domain.bench_values import FRESH_BLADE
 from greenhouse_desk.domain.contacts import Cleaned, Handled, Touch, Worked, contacts, is_virus, share_of
 from greenhouse_desk.domain.journal import (
     Facts,
@@ -188,3 +189,9 @@ def test_a_virus_is_known_by_its_long_and_its_short_name_and_nothing_else_is() -
         assert is_virus(what), what
     for what in ("", "two-spotted-mite", "flat-mite", "leaf-spot", "soft-rot", "ring spots", "something on the leaves"):
         assert not is_virus(what), what
+
+
+def test_a_fresh_blade_is_another_one_each_time() -> None:
+    uses = (Touch(FRESH_BLADE, 102, ago(days=4), 1), Touch(FRESH_BLADE, 101, ago(days=4, hours=-1), 1))
+    assert contacts([], Handled(uses), lambda at: at.date(), NOW, {}, "virus-signs") == []
+    assert told(one(102, (ago(days=10), VIRUS), place=2), one(101), handled=Handled(uses))[101].word == "clear"
