@@ -11,14 +11,15 @@ from functools import cache
 from greenhouse_desk.domain import courses as rules_of_courses
 from greenhouse_desk.domain import names
 from greenhouse_desk.domain.care import Care, CareKind
-from greenhouse_desk.domain.care_day import care_day, day_of
+from greenhouse_desk.domain.care_day import care_day, day_of, day_words
 from greenhouse_desk.domain.courses import Known
 from greenhouse_desk.domain.courses_coming import WEEKS_AHEAD, Week, coming
 from greenhouse_desk.domain.courses_forecast import NoOutlook, Outlook, comparable, outlook, watched
+from greenhouse_desk.domain.courses_moving import named
 from greenhouse_desk.domain.courses_outcomes import Outcomes, outcomes
 from greenhouse_desk.domain.courses_values import Course, End, Verdict
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.domain.journal import Entry, Facts, Kind, Overruled, Roots, Settled, Signs
+from greenhouse_desk.domain.journal import Entry, Facts, Kind, Overruled, Reply, Roots, Settled, Signs
 from greenhouse_desk.domain.names import BotanicalName
 from greenhouse_desk.domain.names_genera import full_genus
 from greenhouse_desk.domain.plants import Habit, History, Plant
@@ -186,6 +187,16 @@ def overrule(session: Session, now: datetime, plant: int, instead: Verdict, reas
         raise Refused("That overrules nothing", f"The rule says: {said.value}.", "Choose another verdict.")
     facts = Overruled(rules_of_courses.OF_VERDICT, said.value, instead.value, reason.strip(), days)
     return Done(f"{plant}: {instead.value}", KINDS, records.add(session, now, plant, facts).value)
+
+
+def move_looks(session: Session, now: datetime, looks: Sequence[Care], to: date) -> Done[tuple[int, ...]]:
+    """Put looks of one plant that lie on one day off to the day `to`, as one deed. Returns the entries' ids.
+
+    Raises Refused, with none of them moved, when one of them is no longer owed or `to` is not in the future.
+    """
+    found = tuple(care.answer(session, now, look, Reply.PUT_OFF, to).value for look in looks)
+    today = rules_of_day(care.surroundings(session), now)
+    return Done(f"{looks[0].plant}: {named(looks)}, put off until {day_words(to, today)}", KINDS, found)
 
 
 def settle(session: Session, now: datetime, plant: int, reason: str = "") -> Done[int]:

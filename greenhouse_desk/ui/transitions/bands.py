@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 from math import isfinite
 
@@ -10,16 +10,20 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPainterPath, QPen
 
 from greenhouse_desk.domain.courses_forecast import NoOutlook, Outlook
+from greenhouse_desk.domain.courses_moving import due_together, shown_on
 from greenhouse_desk.domain.courses_values import Course, End, Verdict
 from greenhouse_desk.services.transitions import Row
 from greenhouse_desk.ui import drawing, words
 from greenhouse_desk.ui.drawing import Align
 from greenhouse_desk.ui.style import Palette, hatch, sans
 from greenhouse_desk.ui.transitions import told
-from greenhouse_desk.ui.transitions.space import BAND, DOWN, Space, due_day
+from greenhouse_desk.ui.transitions.space import BAND, DOWN, ROW, Space, due_day
 
 RING = 8.0
 CROWDED = 1.3
+BEHIND = 3.0
+"""How far to the right a second look that is due on the same day shows behind the first."""
+TAG_LINE = 20.0
 
 
 class BandPainter:
@@ -122,11 +126,14 @@ class BandPainter:
             if judged.look.day >= self._space.first and x - last > self.ring:
                 self._taken(judged.verdict, QPointF(x, middle))
                 last = x
-        for care in row.looks[:1]:
-            day = moved or due_day(care)
-            self._due(QPointF(self._space.x(max(day, self._today)), middle), moved is not None)
-            if moved is not None:
-                self._moving(day, middle)
+        together = due_together(row.looks, self._today)
+        if not together:
+            return
+        day = moved or shown_on(together[0], self._today)
+        for place in reversed(range(len(together))):
+            self._due(QPointF(self._space.x(day) + BEHIND * place, middle), moved is not None)
+        if moved is not None:
+            self._moving(told.moving(row, moved, self._today), day, top)
 
     def _taken(self, verdict: Verdict, at: QPointF) -> None:
         painter, r = self._painter, self.ring
@@ -143,13 +150,20 @@ class BandPainter:
         self._painter.setBrush(self._look.sheet)
         self._painter.drawEllipse(at, self.ring, self.ring)
 
-    def _moving(self, day: date, middle: float) -> None:
-        said = words.weekday(day)
-        width = drawing.width_of(said, sans(13, 600)) + 12
-        left = min(self._space.x(day) + self.ring + 4, self._space.verdicts - width)
-        plate = QRectF(left, middle - 10, width, 20)
+    def _moving(self, said: Sequence[str], day: date, top: float) -> None:
+        """The tag beside a ring on its way; left of it where there is no room on the right."""
+        font = sans(13, 600)
+        width = max(drawing.width_of(line, font) for line in said) + 12
+        away = self.ring + 4 + BEHIND
+        left = self._space.x(day) + away
+        if left + width > self._space.verdicts:
+            left = max(self._space.labels + 2, self._space.x(day) - away - width)
+        high = TAG_LINE * len(said)
+        plate = QRectF(left, top + (ROW - high) / 2, min(width, self._space.verdicts - left), high)
         self._painter.fillRect(plate, self._look.water)
-        drawing.text(self._painter, plate, said, sans(13, 600), self._look.sheet, Align.AlignCenter)
+        for place, line in enumerate(said):
+            row = QRectF(plate.left() + 6, plate.top() + TAG_LINE * place, plate.width() - 8, TAG_LINE)
+            drawing.text(self._painter, row, line, font, self._look.sheet)
 
     @staticmethod
     def sample(painter: QPainter, look: Palette, kind: str, rect: QRectF) -> None:

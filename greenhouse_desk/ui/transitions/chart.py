@@ -3,23 +3,24 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime, timedelta
+from datetime import date, timedelta
 
 from PySide6.QtCore import QEvent, QPointF, QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QHelpEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QToolTip, QWidget
 
 from greenhouse_desk.domain.care import Care
+from greenhouse_desk.domain.courses_moving import due_together, earliest, shown_on
 from greenhouse_desk.services.transitions import Overview, Row
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.transitions import told
 from greenhouse_desk.ui.transitions.paint import CalendarPainter
-from greenhouse_desk.ui.transitions.space import BAND, DOWN, HEAD, ROW, Space, due_day, height, space
+from greenhouse_desk.ui.transitions.space import BAND, DOWN, HEAD, ROW, Space, height, space
 
 LEAST_WIDTH = 590
 GRASP = 14.0
-KEYS = ("Up and Down choose a course, Alt with Left and Right moves its next look by a day, Return keeps it there, "
-        "Escape leaves it; Return alone tells why.")
+KEYS = ("Up and Down choose a course, Alt with Left and Right moves its next look by a day (all looks due that day go "
+        "with it), Return keeps it there, Escape leaves it; Return alone tells why.")
 
 
 class CourseChart(QWidget):
@@ -78,7 +79,7 @@ class CourseChart(QWidget):
             return None
         for place, row in enumerate(self._shown.rows):
             if row.course.origin == origin and row.looks:
-                day = max(due_day(row.looks[0]), self._shown.today)
+                day = min(shown_on(look, self._shown.today) for look in row.looks)
                 return QPointF(self._space.x(day), Space.top(place) + DOWN + BAND / 2)
         return None
 
@@ -96,9 +97,16 @@ class CourseChart(QWidget):
         return space(self._shown, float(self.width()))
 
     def _tell(self) -> None:
-        said = self.words()
+        said = [*self._moving(), *self.words()]
         self.setAccessibleName(f"Calendar of courses. {said[0]}" if said else "Calendar of courses, empty")
         self.setAccessibleDescription(" ".join([*said, KEYS]))
+
+    def _moving(self) -> list[str]:
+        """What is being moved, to which day, and what becomes of the look after it; nothing where nothing is."""
+        row = self.row
+        if row is None or self._shown is None or self._to is None:
+            return []
+        return told.moving(row, self._to, self._shown.today)
 
     def _row_at(self, y: float) -> Row | None:
         place = int((y - HEAD) // ROW)
@@ -132,24 +140,30 @@ class CourseChart(QWidget):
 
     def _aim(self, day: date) -> None:
         """The look goes to this day, if it is kept there: from tomorrow on, not before it opens, nor off the axis."""
-        care = self._next_look()
-        if self._shown is None or care is None:
+        looks = self._next_looks()
+        if self._shown is None or not looks:
             return
-        opens = care.opens.date() if isinstance(care.opens, datetime) else care.opens
-        first = max(self._shown.today + timedelta(days=1), opens)
+        first = max(self._shown.today + timedelta(days=1), earliest(looks))
         self._to = min(max(day, first), self._space.last)
+        self._tell()
         self.update()
 
     def _keep(self) -> None:
-        care, to = self._next_look(), self._to
-        self._to = None
-        self.update()
-        if care is not None and to is not None and to != due_day(care):
-            self.moved.emit(care, to)
+        looks, to = self._next_looks(), self._to
+        self._leave()
+        if self._shown is not None and looks and to is not None and to != shown_on(looks[0], self._shown.today):
+            self.moved.emit(looks, to)
 
-    def _next_look(self) -> Care | None:
+    def _leave(self) -> None:
+        """Aim at no day any more."""
+        self._to = None
+        self._tell()
+        self.update()
+
+    def _next_looks(self) -> tuple[Care, ...]:
+        """The looks that lie under the next ring of the row chosen."""
         row = self.row
-        return row.looks[0] if row is not None and row.looks else None
+        return due_together(row.looks, self._shown.today) if row is not None and self._shown is not None else ()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         key = Qt.Key(event.key())
@@ -164,8 +178,7 @@ class CourseChart(QWidget):
             else:
                 self.asked.emit()
         elif key == Qt.Key.Key_Escape and self._to is not None:
-            self._to = None
-            self.update()
+            self._leave()
         else:
             super().keyPressEvent(event)
 
@@ -176,17 +189,16 @@ class CourseChart(QWidget):
         self.pick(origins[min(max(place + way, 0), len(origins) - 1)])
 
     def _nudge(self, days: int) -> None:
-        care = self._next_look()
-        if care is not None and self._shown is not None:
-            start = self._to or max(due_day(care), self._shown.today)
+        looks = self._next_looks()
+        if looks and self._shown is not None:
+            start = self._to or shown_on(looks[0], self._shown.today)
             self._aim(start + timedelta(days=days))
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         self.update()
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
-        self._to = None
-        self.update()
+        self._leave()
 
     def event(self, event: QEvent) -> bool:
         if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:

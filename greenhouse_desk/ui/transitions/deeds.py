@@ -11,12 +11,13 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
 from greenhouse_desk.domain.care import Care
+from greenhouse_desk.domain.courses_moving import named
 from greenhouse_desk.domain.courses_values import Course, Verdict
-from greenhouse_desk.domain.journal import Reply, Roots
+from greenhouse_desk.domain.journal import Roots
 from greenhouse_desk.domain.journal_course import Crown, Growing, Leaves, RootState, Signs, Smell, Stand
-from greenhouse_desk.services import care as care_service
 from greenhouse_desk.services import transitions, transitions_start
 from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.ui import words
 from greenhouse_desk.ui.forms import Field, Form, Input, Values
 from greenhouse_desk.ui.signals import Signals
 
@@ -84,13 +85,15 @@ class TransitionDeeds:
 
         return self._open(f"Start with {plant} all the same", fields, write, "Start it, at the bench")
 
-    def move(self, care: Care, to: date) -> bool:
-        """A look goes to another day."""
-        return self._signals.attempt(lambda: self._desk.run(care_service.answer, care, Reply.PUT_OFF, to))
+    def move(self, looks: Sequence[Care], to: date, after: str) -> None:
+        """Looks that lie on one day go to another; `after` says what the look after them becomes."""
+        if self._signals.attempt(lambda: self._desk.run(transitions.move_looks, looks, to)):
+            said = f"{looks[0].plant}: {named(looks)} moved to {words.weekday(to)}."
+            self._signals.noted.emit(f"{said} {after}".strip())
 
     def _open(self, title: str, fields: Sequence[Field], deed: Callable[[Values], object], accept: str,
-              words: str = "") -> Form:
-        form = Form(title, fields, deed, self._parent.window(), None, accept, words)
+              said: str = "") -> Form:
+        form = Form(title, fields, deed, self._parent.window(), None, accept, said)
         form.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         form.open()
         return form

@@ -9,6 +9,7 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QBoxLayout, QFileDialog, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from greenhouse_desk.domain.care import Care, CareKind
+from greenhouse_desk.domain.courses_moving import after_moving
 from greenhouse_desk.domain.courses_values import End
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.services import calendar, transitions, transitions_start
@@ -130,8 +131,10 @@ class TransitionsScreen(QWidget):
         running = row if row is not None and row.course.end is End.RUNNING else None
         self.curve.show_curve(self.shown.curve, running)
 
-    def _on_moved(self, care: Care, to: date) -> None:
-        self.deeds.move(care, to)
+    def _on_moved(self, looks: tuple[Care, ...], to: date) -> None:
+        row = self.chart.row
+        if row is not None and self.shown is not None:
+            self.deeds.move(looks, to, after_moving(row.looks, looks, to, self.shown.today))
 
     def _on_look(self) -> None:
         if self.chart.row is not None:

@@ -6,7 +6,9 @@ from datetime import date, timedelta
 from math import isfinite
 
 from greenhouse_desk.domain.courses_forecast import NoOutlook, Outlook
+from greenhouse_desk.domain.courses_moving import after_moving, due_together, named
 from greenhouse_desk.domain.courses_values import End, Verdict
+from greenhouse_desk.domain.sentences import capital
 from greenhouse_desk.services.transitions import Overview, Row
 from greenhouse_desk.ui import words
 from greenhouse_desk.ui.transitions.space import due_day
@@ -88,3 +90,10 @@ def forecast(row: Row, today: date) -> str:
         ("earliest", outlook.early), ("likely", outlook.likely), ("latest", outlook.late)) if isfinite(days)]
     doubt = IF if row.course.verdict is Verdict.STEP_IN else ""
     return f"{', '.join(ends)}{doubt}, by {outlook.group}, n\u00a0=\u00a0{outlook.plants}"
+
+
+def moving(row: Row, to: date, today: date) -> list[str]:
+    """While looks are moved: which ones and the day they would go to, then what the look after them becomes."""
+    looks = due_together(row.looks, today)
+    after = after_moving(row.looks, looks, to, today)
+    return [f"{capital(named(looks))}: {words.weekday(to)}.", *([after] if after else [])]
