@@ -30,6 +30,10 @@ TRACKS = ((Look.STAY,), (Look.COURSE, Look.FORECAST), (Look.HOLD,), (Look.SOAK,)
 """Bands that lie in one row: those of one row never lie over each other."""
 OUTSIDE = (Look.FORECAST, Look.SOAK)
 """Bands whose words stand after them: inside there is something to be seen."""
+SEEN = 4.0
+"""A soak narrower than so many pixels is not drawn: the mark of its entry tells it. Nor have words after a band that
+shows less than that of itself, or from which the now-line parts them by more than `APART`."""
+APART = 3 * PAD
 Width = Callable[[str, bool], float]
 """How wide some words are on the screen, in pixels; the second value asks for the bold face."""
 
@@ -154,12 +158,14 @@ def _track(bands: Sequence[Band], room: Room, width: Callable[[str], float]) -> 
     view, free = room.view, 0.0
     for nth, band in enumerate(bands):
         left, right = view.x(band.start), view.x(band.end)
-        if right < 0 or left > view.width:
+        if right < 0 or left > view.width or (band.look is Look.SOAK and right - left < SEEN):
             continue
         outside = band.look in OUTSIDE
         until = view.x(bands[nth + 1].start) if nth + 1 < len(bands) else view.width
         end = min(until if outside else right, until, view.width) - PAD
         begin, words = _beside(max(right if outside else left, free, 0.0) + PAD, end, room.line, width(band.title))
+        if outside and (min(right, view.width) - max(left, 0.0) < SEEN or begin - right > APART):
+            words = 0.0
         free = begin + words + PAD if words else free
         yield Strip(band, max(left, -PAD), min(right, view.width + PAD), begin, words)
 

@@ -137,6 +137,16 @@ def band_faults(of: Lane, room: Room) -> Iterator[str]:
             if strip.words_left < first or strip.words_left + strip.words > last:
                 yield f"{strip} has words out of place"
         yield from over_others(track)
+        yield from adrift(track, view)
+
+
+def adrift(track: tuple[Strip, ...], view: View) -> Iterator[str]:
+    """Words whose band is not to be seen right beside them."""
+    for strip in track:
+        shown = min(strip.right, view.width) - max(strip.left, 0.0)
+        inside = strip.left <= strip.words_left <= strip.right
+        if strip.words and (shown < 3.9 or (not inside and strip.words_left - strip.right > 16)):
+            yield f"{strip} has words and {shown} pixels of it are seen"
 
 
 def over_others(track: tuple[Strip, ...]) -> Iterator[str]:
