@@ -65,7 +65,8 @@ class Clock(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Columns:
-    """How a file is to be read: columns counted from 0, `day` where the date stands apart from the time.
+    """How a file is to be read: columns counted from 0, `rh` None where humidity was not measured, `day` where the date
+    stands apart from the time.
 
     `head` is the line that names the columns, 0 where none does; `offset_minutes` east of UTC is for a fixed clock.
     """
@@ -73,7 +74,7 @@ class Columns:
     delimiter: str
     time: int
     temp: int
-    rh: int
+    rh: int | None
     head: int = 1
     day: int | None = None
     speed: int | None = None
@@ -105,7 +106,7 @@ class Pause:
 @dataclass(frozen=True, slots=True)
 class Log:
     """Readings in order of time, each instant once: seconds since 1970 (UTC), hundredths of a degree C, hundredths of
-    a per cent RH, hundredths of m/s (-1: not measured)."""
+    a per cent RH and hundredths of m/s (-1 of either: not measured)."""
 
     at: Sequence[int]
     temp: Sequence[int]

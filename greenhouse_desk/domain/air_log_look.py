@@ -14,6 +14,8 @@ from greenhouse_desk.domain.air_log_time import DAY, TIME, WHOLE
 DELIMITERS = ";\t|,"
 """In this order: a comma may also be that of a decimal."""
 DELIMITER_WORDS = {",": "comma", ";": "semicolon", "\t": "tab", "|": "bar"}
+BY_HAND = {**DELIMITER_WORDS, " ": "space"}
+"""What a grower may choose; a space is never guessed, for it also parts a day from its time."""
 LOOKED_AT = 60
 NUMBER = re.compile(r"\s*[-+]?\d+([.,]\d+)?\s*\Z", re.ASCII)
 SECONDS = re.compile(r"\d{9,11}\Z", re.ASCII)
@@ -46,9 +48,10 @@ class Sample:
         return [cells[nth] for _, cells in self.rows if nth < len(cells)]
 
 
-def look(lines: Sequence[str]) -> Sample:
-    """What the first lines of a file look like; of an empty one a sample without rows."""
-    delimiter = max(DELIMITERS, key=lambda one: _evenness(lines, one))
+def look(lines: Sequence[str], delimiter: str = "") -> Sample:
+    """What the first lines of a file look like, parted by `delimiter` or by the likeliest; of an empty one a sample
+    without rows."""
+    delimiter = delimiter or max(DELIMITERS, key=lambda one: _evenness(lines, one))
     table = _table(lines, delimiter)
     width = _width(table)
     even = [(line, cells) for line, cells in table if len(cells) == width]
@@ -89,13 +92,18 @@ def guessed(sample: Sample) -> Columns:
         found[what] = next((nth for nth, name in enumerate(sample.names) if nth not in taken and _says(name, words)),
                            None)
         taken.add(found[what])
-    numeric = [nth for nth in range(len(sample.names)) if nth not in taken and _numeric(sample.column(nth))]
+    numeric = [nth for nth, name in enumerate(sample.names) if nth not in taken and _numeric(sample.column(nth))
+               and not any(word in name.casefold() for word in NOT_AIR)]
     temp = found["temp"] if found["temp"] is not None else numeric.pop(0) if numeric else 0
-    rh = found["rh"] if found["rh"] is not None else numeric.pop(0) if numeric else 0
+    rh = found["rh"] if found["rh"] is not None else numeric.pop(0) if numeric else None
     made = Columns(sample.delimiter, time, temp, rh, sample.head, day, found["speed"],
                    order=order_of(sample.column(time if day is None else day)))
     return replace(made, temp_unit=_temp_unit(sample, temp), rh_unit=_rh_unit(sample, rh),
-                   decimal_comma=any(COMMA.match(cell) for nth in (temp, rh) for cell in sample.column(nth)))
+                   decimal_comma=any(COMMA.match(cell) for nth in (temp, *_some(rh)) for cell in sample.column(nth)))
+
+
+def _some(nth: int | None) -> tuple[int, ...]:
+    return () if nth is None else (nth,)
 
 
 def _kind(cells: Sequence[str]) -> str:
@@ -159,6 +167,7 @@ def _temp_unit(sample: Sample, nth: int) -> TempUnit:
     return TempUnit.F if values and min(values) > 50 else TempUnit.C
 
 
-def _rh_unit(sample: Sample, nth: int) -> MoistUnit:
-    values = [float(cell.replace(",", ".")) for cell in sample.column(nth) if NUMBER.match(cell)]
+def _rh_unit(sample: Sample, nth: int | None) -> MoistUnit:
+    cells = [] if nth is None else sample.column(nth)
+    values = [float(cell.replace(",", ".")) for cell in cells if NUMBER.match(cell)]
     return MoistUnit.FRACTION if values and max(values) <= 1 else MoistUnit.PERCENT

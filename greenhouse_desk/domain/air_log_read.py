@@ -108,7 +108,8 @@ def _read(lines: Iterable[str], columns: Columns, times: Times, now_s: int, foun
             continue
         try:
             at = times(cells[time] if day is None else f"{cells[day].strip()} {cells[time].strip()}")
-            temp, rh = temps[cells[temp_at]], moist[cells[rh_at]]
+            temp = temps[cells[temp_at]]
+            rh = UNMEASURED if rh_at is None else moist[cells[rh_at]]
             blown = UNMEASURED if speed_at is None else speeds[cells[speed_at]]
         except (Unread, IndexError) as fault:
             found.refuse(line, _words(fault, cells))
@@ -211,7 +212,7 @@ def gaps(at: Iterable[int], step_s: int) -> tuple[Pause, ...]:
 
 
 def stuck(log: Log) -> tuple[Pause, ...]:
-    """Stretches of STUCK_HOURS or longer in which neither temperature nor humidity changed at all."""
+    """Stretches of STUCK_HOURS or longer in which neither temperature nor humidity, where measured, changed at all."""
     found, least = [], int(STUCK_HOURS.value * 3600)
     changes = [0, *(nth for nth in range(1, len(log.at))
                     if log.temp[nth] != log.temp[nth - 1] or log.rh[nth] != log.rh[nth - 1]), len(log.at)]

@@ -9,14 +9,14 @@ from greenhouse_desk.domain.air_log import Log, instant
 from greenhouse_desk.domain.figures import Constant
 from greenhouse_desk.domain.plants import Air
 
-SPEED_HOURS = Constant(24, "h", "how the air moves, told by hand, stands beside a logger's newer readings for so long",
+SPEED_HOURS = Constant(24, "h", "what a hand tells and a logger cannot stands beside its newer readings for so long",
                        "house rule")
 
 
 def readings_of(log: Log) -> tuple[Air, ...]:
     """A logger's readings as the rules read them."""
-    return tuple(Air(instant(at), temp / 100, rh / 10_000, speed / 100 if speed >= 0 else None, None, True)
-                 for at, temp, rh, speed in zip(log.at, log.temp, log.rh, log.speed, strict=True))
+    return tuple(Air(instant(at), temp / 100, rh / 10_000 if rh >= 0 else None, speed / 100 if speed >= 0 else None,
+                     None, True) for at, temp, rh, speed in zip(log.at, log.temp, log.rh, log.speed, strict=True))
 
 
 def thinned(log: Log, apart_s: int) -> Log:
@@ -30,7 +30,8 @@ def thinned(log: Log, apart_s: int) -> Log:
 
 
 def newest_of(hand: Air | None, logged: Air | None) -> Air:
-    """The newer of two readings of one place; one there must be.
+    """The newer of two readings of one place; one there must be. A logger without humidity leaves that of a hand
+    standing for SPEED_HOURS: what dries asks for it.
 
     A logger without an air speed knows nothing of the fan: what was told by hand of it shortly before still stands.
     """
@@ -39,6 +40,8 @@ def newest_of(hand: Air | None, logged: Air | None) -> Air:
         assert found is not None
         return found
     if hand.at >= logged.at:
+        return hand
+    if logged.rh is None and logged.at - hand.at <= timedelta(hours=SPEED_HOURS.value):
         return hand
     if logged.air_speed_m_s is None and logged.at - hand.at <= timedelta(hours=SPEED_HOURS.value):
         return replace(logged, air_speed_m_s=hand.air_speed_m_s, moving=hand.moving)

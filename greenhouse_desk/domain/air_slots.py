@@ -4,22 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta, tzinfo
+from datetime import date, datetime, tzinfo
 from functools import lru_cache
 from itertools import pairwise
+from math import isnan
 from operator import mul
 
 from greenhouse_desk.domain.air import dew_point, saturation_vapour_pressure
+from greenhouse_desk.domain.air_dark import Dark
 from greenhouse_desk.domain.air_log import Log, instant
 from greenhouse_desk.domain.faults import OutOfRange
-from greenhouse_desk.domain.figures import Constant
 
-NIGHT_FROM = Constant(20, "o'clock", "a reading from this local hour on is one of the night", "house rule")
-NIGHT_TO = Constant(8, "o'clock", "a reading before this local hour is one of the night", "house rule")
 SLOT_S = 1800
 SLOT_H = SLOT_S / 3600
 DAY_S = 86_400
 FULL = 10_000
+NAN = float("nan")
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +27,8 @@ class Slot:
     """Half an hour of readings at a place, from `start` (seconds since 1970) on.
 
     Lowest, mean and highest temperature in hundredths of a degree C, mean humidity in hundredths of a per cent, and the
-    means of vapour pressure deficit and vapour pressure, Pa: means of each reading's own, not those of mean air.
+    means of vapour pressure deficit and vapour pressure, Pa: means of each reading's own, not those of mean air. The
+    last three are means of the readings that know the humidity, -1 where none does.
     """
 
     start: int
@@ -43,7 +44,8 @@ class Slot:
 @dataclass(frozen=True, slots=True)
 class Stretch:
     """Some slots as one, such as an hour or a local day: its begin (aware), how many readings, temperatures deg C,
-    mean RH 0 to 1, mean VPD and vapour pressure kPa, and the hours that have readings."""
+    mean RH 0 to 1, mean VPD and vapour pressure kPa (not a number where no humidity was measured), and the hours that
+    have readings, `humid_hours` with humidity."""
 
     start: datetime
     readings: int
@@ -54,6 +56,7 @@ class Stretch:
     vpd_kpa: float
     vapour_kpa: float
     hours: float
+    humid_hours: float
 
     @property
     def dew_c(self) -> float | None:
@@ -82,10 +85,15 @@ def slots(log: Log) -> tuple[Slot, ...]:
 
 def _slot(log: Log, full: Sequence[float], one: int, later: int) -> Slot:
     temps, moist, count = log.temp[one:later], log.rh[one:later], later - one
-    saturated = sum(full[one:later])
-    vapour = sum(map(mul, full[one:later], moist)) / FULL
-    return Slot(log.at[one] // SLOT_S * SLOT_S, count, min(temps), round(sum(temps) / count), max(temps),
-                round(sum(moist) / count), round((saturated - vapour) / count), round(vapour / count))
+    warmth = (log.at[one] // SLOT_S * SLOT_S, count, min(temps), round(sum(temps) / count), max(temps))
+    whole = full[one:later]
+    if min(moist) < 0:
+        whole = [most for most, rh in zip(whole, moist, strict=True) if rh >= 0]
+        moist = [rh for rh in moist if rh >= 0]
+        if not moist:
+            return Slot(*warmth, -1, -1, -1)
+    vapour, count = sum(map(mul, whole, moist)) / FULL, len(moist)
+    return Slot(*warmth, round(sum(moist) / count), round((sum(whole) - vapour) / count), round(vapour / count))
 
 
 @lru_cache(maxsize=10_000)
@@ -95,7 +103,10 @@ def _saturation(hundredths: int) -> float:
 
 
 def dew_of(temp_c: float, vapour_kpa: float) -> float | None:
-    """The dew point, deg C, of air at `temp_c` with this vapour pressure, None where it is too dry to have one."""
+    """The dew point, deg C, of air at `temp_c` with this vapour pressure, None where it is too dry to have one, or the
+    vapour is not known."""
+    if isnan(vapour_kpa):
+        return None
     try:
         return dew_point(temp_c, min(1.0, vapour_kpa / saturation_vapour_pressure(temp_c)))
     except OutOfRange:
@@ -114,23 +125,15 @@ def by_day(found: Iterable[Slot], zone: tzinfo) -> tuple[tuple[date, Stretch], .
         found, lambda one: instant(one.start).astimezone(zone).date().toordinal()))
 
 
-def nights(found: Iterable[Slot], zone: tzinfo, wet_rh: float) -> tuple[Night, ...]:
-    """Each night with readings; a half hour is too moist from a mean of `wet_rh` (0 to 1) on."""
+def nights(found: Iterable[Slot], dark: Dark, wet_rh: float) -> tuple[Night, ...]:
+    """Each night with readings of humidity; a half hour is too moist from a mean of `wet_rh` (0 to 1) on."""
     told: dict[date, list[Slot]] = {}
     for one in found:
-        began = night_of(instant(one.start), zone)
+        began = dark.night_of(instant(one.start)) if one.rh >= 0 else None
         if began is not None:
             told.setdefault(began, []).append(one)
     return tuple(Night(began, SLOT_H * len(some), SLOT_H * sum(one.rh >= wet_rh * FULL for one in some),
                        max(one.rh for one in some) / FULL) for began, some in sorted(told.items()))
-
-
-def night_of(at: datetime, zone: tzinfo) -> date | None:
-    """The day on which the night of an instant (aware) began, None by day."""
-    local = at.astimezone(zone)
-    if NIGHT_FROM.value <= local.hour or local.hour < NIGHT_TO.value:
-        return (local - timedelta(hours=NIGHT_TO.value)).date()
-    return None
 
 
 def _grouped(found: Iterable[Slot], key: Callable[[Slot], int]) -> Iterator[tuple[int, list[Slot]]]:
@@ -141,12 +144,13 @@ def _grouped(found: Iterable[Slot], key: Callable[[Slot], int]) -> Iterator[tupl
 
 
 def _stretch(start: datetime, some: Sequence[Slot]) -> Stretch:
+    humid = [one for one in some if one.rh >= 0]
+    return Stretch(start, sum(one.readings for one in some), min(one.low for one in some) / 100,
+                   _mean(some, "mean", 100), max(one.high for one in some) / 100, _mean(humid, "rh", FULL),
+                   _mean(humid, "vpd", 1000), _mean(humid, "vapour", 1000), SLOT_H * len(some), SLOT_H * len(humid))
+
+
+def _mean(some: Sequence[Slot], name: str, unit: float) -> float:
+    """The mean of a figure of these slots, each by its readings; no number where there are none."""
     count = sum(one.readings for one in some)
-
-    def mean(values: Iterable[int], unit: float) -> float:
-        return sum(value * one.readings for value, one in zip(values, some, strict=True)) / count / unit
-
-    return Stretch(start, count, min(one.low for one in some) / 100, mean((one.mean for one in some), 100),
-                   max(one.high for one in some) / 100, mean((one.rh for one in some), FULL),
-                   mean((one.vpd for one in some), 1000), mean((one.vapour for one in some), 1000),
-                   SLOT_H * len(some))
+    return sum(getattr(one, name) * one.readings for one in some) / count / unit if count else NAN

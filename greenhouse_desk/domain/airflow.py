@@ -46,8 +46,9 @@ __all__ = ["ASSUMED_DUSK", "BLOT", "BLOTTED", "DERIVED", "DUSK", "FAN", "FILM", 
 
 
 def fresh(air: Air | None, at: datetime, rules: HouseRules) -> Air | None:
-    """The reading when it still tells about the air at `at` (aware), else None."""
-    return air if air is not None and at - air.at <= timedelta(hours=rules.air_reading_hours) else None
+    """The reading when it still tells about the air at `at` (aware) and knows its humidity, else None."""
+    known = air is not None and air.rh is not None and at - air.at <= timedelta(hours=rules.air_reading_hours)
+    return air if known else None
 
 
 def limit(around: Around, since: datetime, rules: HouseRules) -> tuple[datetime | None, str]:

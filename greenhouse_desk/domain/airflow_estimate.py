@@ -70,7 +70,7 @@ def speeds(air: Air | None, fan: bool = False) -> Span:
 
 def takes_up(air: Air) -> bool:
     """Whether this air can be said to dry anything: not near saturation, nor where water freezes."""
-    return air.rh < SATURATED_RH.value and physics.FILM_C[0] < air.temp_c <= physics.FILM_C[1]
+    return air.moisture < SATURATED_RH.value and physics.FILM_C[0] < air.temp_c <= physics.FILM_C[1]
 
 
 def drying_span(air: Air | None, layer: Span = FILM, fan: bool = False) -> Span:
@@ -118,14 +118,15 @@ def _ways(air: Air | None, layer: Span, fan: bool) -> Iterator[tuple[str, Span]]
     warm = air.temp_c + WARMER_C.value
     if takes_up(replace(air, rh=0.0)) and warm <= WARMEST_C.value:
         share = physics.saturation_vapour_pressure(air.temp_c) / physics.saturation_vapour_pressure(warm)
-        yield f"warm the room to {warm:g} C", drying_span(replace(air, temp_c=warm, rh=air.rh * share), layer, fan)
-    dry = max(air.rh - DRIER_RH.value, DRIEST_RH.value)
-    if dry < air.rh:
+        warmed = replace(air, temp_c=warm, rh=air.moisture * share)
+        yield f"warm the room to {warm:g} C", drying_span(warmed, layer, fan)
+    dry = max(air.moisture - DRIER_RH.value, DRIEST_RH.value)
+    if dry < air.moisture:
         yield f"dry the room to {dry * 100:.0f} % RH", drying_span(replace(air, rh=dry), layer, fan)
 
 
 def _rooms(air: Air | None) -> tuple[tuple[float, float], tuple[float, float]]:
     """The air that dries fastest and the one that dries slowest, each as temperature and humidity."""
     if air is not None:
-        return (air.temp_c, air.rh), (air.temp_c, air.rh)
+        return (air.temp_c, air.moisture), (air.temp_c, air.moisture)
     return (UNREAD_DRY_C.value, UNREAD_DRY_RH.value), (UNREAD_DAMP_C.value, UNREAD_DAMP_RH.value)

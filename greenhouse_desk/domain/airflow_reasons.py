@@ -55,9 +55,13 @@ def _air(reading: Air | None, used: Air | None, zone: tzinfo, at: datetime) -> R
     if reading is None:
         return Reason(f"No air reading of this place: {wide}.", "no reading; the rooms from memory")
     when = f"{clock_words(reading.at, zone)} on {full_day(reading.at, zone)}"
+    if reading.rh is None:
+        return Reason(f"The logger there reads no humidity ({reading.temp_c:g} C at {when}): {wide}.",
+                      f"{READING}; the rooms from memory")
     if used is None:
         return Reason(f"The last air reading, {when}, is too old to use: {wide}.", f"{READING}; the rooms from memory")
-    return Reason(f"Air at {when}, {_age(at - reading.at)}: {used.temp_c:g} C, {used.rh * 100:.0f} % RH.", READING)
+    moist = f"{used.moisture * 100:.0f} % RH"
+    return Reason(f"Air at {when}, {_age(at - reading.at)}: {used.temp_c:g} C, {moist}.", READING)
 
 
 def _age(age: timedelta) -> str:
@@ -97,7 +101,7 @@ def _rule(used: Air | None) -> Reason:
     """The formula in words."""
     cooled = ""
     if used is not None and takes_up(used):
-        cooled = f", {physics.wet_bulb(used.temp_c, used.rh):.1f} C,"
+        cooled = f", {physics.wet_bulb(used.temp_c, used.moisture):.1f} C,"
     return Reason(f"Hours are the film divided by what the air takes up. Slowest: the film alone, cooled to its wet "
                   f"bulb{cooled or ','} in the slower air. Fastest: a leaf also warmed through its dry face and by "
                   "the room, in the faster air.", DERIVED)

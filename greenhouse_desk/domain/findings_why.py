@@ -39,6 +39,8 @@ AIR = (
            "published: Allen et al. 1998, FAO Irrigation and Drainage Paper 56, Eq. 12"),
     Reason("From what humidity on, and after how many hours, a night is too wet are house rules; a logger's half hour "
            "counts by its mean humidity.", "house rule"),
+    Reason("Night is from dusk to sunrise at the home, date by date, or while the lamps of the place are off. Where no "
+           "home is set, or on dates without dusk or sunrise there, the house rule's hours stand in.", "house rule"),
     Reason("VPD is the saturation pressure at that temperature times one minus the humidity; the dew point is the "
            "temperature at which that vapour saturates.", MOIST_AIR))
 

@@ -71,15 +71,21 @@ class Source:
 
 @dataclass(frozen=True, slots=True)
 class Air:
-    """An air reading at a place: deg C, relative humidity 0 to 1, air speed m/s or how it moves, when it was taken
-    (aware UTC); `logged` when a logger wrote it."""
+    """An air reading at a place: deg C, relative humidity 0 to 1 (None: not measured), air speed m/s or how it moves,
+    when it was taken (aware UTC); `logged` when a logger wrote it."""
 
     at: datetime
     temp_c: float
-    rh: float
+    rh: float | None
     air_speed_m_s: float | None = None
     moving: Moving | None = None
     logged: bool = False
+
+    @property
+    def moisture(self) -> float:
+        """Its humidity, 0 to 1, for what is asked only of readings that have one."""
+        assert self.rh is not None, "no humidity was measured"
+        return self.rh
 
 
 @dataclass(frozen=True, slots=True)

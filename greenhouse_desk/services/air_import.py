@@ -10,7 +10,7 @@ from itertools import pairwise
 from pathlib import Path
 
 from greenhouse_desk.domain.air_log import Columns, Heard, Log
-from greenhouse_desk.domain.air_log_look import Sample, guessed
+from greenhouse_desk.domain.air_log_look import BY_HAND, Sample, guessed
 from greenhouse_desk.domain.air_log_look import look as look_over
 from greenhouse_desk.domain.air_log_read import heard
 from greenhouse_desk.domain.air_slots import DAY_S
@@ -18,7 +18,7 @@ from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.written import read, written
 from greenhouse_desk.services.air_takeout import packed_day, without
 from greenhouse_desk.services.desk import Done
-from greenhouse_desk.store import air, air_blocks, house, plants
+from greenhouse_desk.store import air, house, plants
 from greenhouse_desk.store.air import Block, Import
 from greenhouse_desk.store.engine import Session
 
@@ -73,8 +73,23 @@ class Prepared:
         return bool(self.days or self.emptied)
 
 
-def open_head(path: Path) -> Sample:
-    """The first lines of a file. Raises Refused where it cannot be read, or holds no table."""
+def open_head(path: Path, delimiter: str = "") -> Sample:
+    """The first lines of a file, its cells parted by `delimiter` or as it looks. Raises Refused where it cannot be
+    read, or holds no table."""
+    lines = _first_lines(path)
+    csv.field_size_limit(LONGEST_CELL)
+    try:
+        sample = look_over(lines, delimiter)
+    except csv.Error as error:
+        raise Refused("There is no table in that file", f"{path.name}: {error}.", NO_TABLE) from error
+    if not sample.rows or len(sample.names) < 2:
+        parted = BY_HAND.get(delimiter, "comma, semicolon, tab or bar")
+        raise Refused("There is no table in that file", f"{path.name} has no lines with a time and figures parted by a "
+                      f"{parted}.", NO_TABLE)
+    return sample
+
+
+def _first_lines(path: Path) -> list[str]:
     try:
         if path.stat().st_size > LARGEST_MB * 2**20:
             raise Refused("That file is too large", f"{path.name} holds more than {LARGEST_MB} MB.",
@@ -84,15 +99,7 @@ def open_head(path: Path) -> Sample:
     except OSError as error:
         raise Refused("The file cannot be read", f"{path}: {error.strerror}.", "Check its name and place.") from error
     lines = decoded(data).splitlines(keepends=True)
-    csv.field_size_limit(LONGEST_CELL)
-    try:
-        sample = look_over(lines[:-1] if len(data) == HEAD_BYTES else lines)
-    except csv.Error as error:
-        raise Refused("There is no table in that file", f"{path.name}: {error}.", NO_TABLE) from error
-    if not sample.rows or len(sample.names) < 2:
-        raise Refused("There is no table in that file", f"{path.name} has no lines with a time and figures parted by a "
-                      "comma, semicolon, tab or bar.", NO_TABLE)
-    return sample
+    return lines[:-1] if len(data) == HEAD_BYTES else lines
 
 
 def decoded(data: bytes) -> str:
@@ -107,11 +114,22 @@ def decoded(data: bytes) -> str:
 
 
 def look(session: Session, path: Path) -> Looked:
-    """A file looked at: read before as such a file was, else as guessed. Raises Refused."""
+    """A file looked at: read before as such a file was, its cells parted as then, else as guessed. Raises Refused."""
     sample = open_head(path)
-    known = remembered(session).get(sample.signature)
-    columns = guessed(sample) if known is None else replace(known, head=sample.head)
-    return Looked(path, sample, columns, known is not None, None if known is None else columns)
+    told = remembered(session)
+    lines = _first_lines(path)
+    for key, known in reversed(told.items()):  # what was told last counts
+        as_then = sample if known.delimiter == sample.delimiter else look_over(lines, known.delimiter)
+        if as_then.rows and as_then.signature == key:
+            columns = replace(known, head=as_then.head)
+            return Looked(path, as_then, columns, True, columns)
+    return Looked(path, sample, guessed(sample), False)
+
+
+def parted(looked: Looked, delimiter: str) -> Looked:
+    """The file looked at anew, its cells parted as the grower says. Raises Refused where that makes no table."""
+    sample = open_head(looked.path, delimiter)
+    return replace(looked, sample=sample, columns=guessed(sample), known=False)
 
 
 def remembered(session: Session) -> dict[str, Columns]:
@@ -200,11 +218,11 @@ def by_days(log: Log) -> Iterator[tuple[date, Log]]:
 
 
 def _merged(day: date, log: Log, known: Block | None) -> tuple[Block, int, int]:
-    """A day with what was known of it; how many of its readings are new, and how many tell something else."""
-    start = air.seconds_of(day)
+    """A day with what was known of it; how many of its readings are new, and how many tell something else. A damaged
+    day gives way."""
     new, other = len(log.at), 0
-    if known is not None:
-        there = air_blocks.unpacked(start, known.packed)
+    there = None if known is None else air.readable(day, known.packed)
+    if known is not None and there is not None:
         if there == log:
             return known, 0, 0
         old, fresh = _rows(there), _rows(log)

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime, tzinfo
 
 from greenhouse_desk.domain.air_log import GAP_STEPS, STUCK_HOURS, Heard, Pause, step_words
+from greenhouse_desk.domain.air_log_preview import NO_HUMIDITY
 from greenhouse_desk.domain.care_day import moment_words
 from greenhouse_desk.domain.figures import counted
 from greenhouse_desk.services.air_import import Prepared, same
@@ -52,6 +53,8 @@ def taken_words(made: Prepared) -> str:
 def _odd(found: Heard) -> Iterator[str]:
     if found.over:
         yield f"{counted(found.over, 'reading')} above 100 % RH are taken as 100: the sensor reads a little high."
+    if found.log.rh[0] < 0:
+        yield NO_HUMIDITY
     if found.doubled:
         yield f"{counted(found.doubled, 'line')} told a moment that a later line told again; the later one holds."
 

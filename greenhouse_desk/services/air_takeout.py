@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 
 from greenhouse_desk.domain.air_log import Log
+from greenhouse_desk.domain.air_slots import DAY_S
 from greenhouse_desk.domain.care_day import dated
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.figures import counted
@@ -34,7 +35,8 @@ def packed_day(day: date, log: Log) -> Block:
 
 
 def without(known: Mapping[date, Block], spans: Collection[Span]) -> Cut:
-    """What a place is left with where the readings of these spans go, both ends of each included."""
+    """What a place is left with where the readings of these spans go, both ends of each included. A damaged day goes
+    where a span holds it whole, else it stays."""
     days: dict[date, Block | None] = {}
     gone = 0
     for day, block in known.items():
@@ -42,7 +44,11 @@ def without(known: Mapping[date, Block], spans: Collection[Span]) -> Cut:
         near = [(one.timestamp(), end.timestamp()) for one, end in spans if one.date() <= day <= end.date()]
         if not near:
             continue
-        log = air_blocks.unpacked(start, block.packed)
+        log = air.readable(day, block.packed)
+        if log is None:
+            if any(one <= start and start + DAY_S <= end + 1 for one, end in near):
+                gone, days[day] = gone + block.readings, None
+            continue
         stay = [nth for nth, at in enumerate(log.at) if not any(one <= at <= end for one, end in near)]
         if len(stay) < len(log.at):
             gone += len(log.at) - len(stay)

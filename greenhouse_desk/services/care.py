@@ -65,9 +65,11 @@ class Surroundings:
         return self.home.latitude < 0
 
     def around(self, place: int | None) -> Around:
-        """The newest reading of the nearest place around that has one, and lights-out likewise."""
+        """The newest reading of the nearest place around that has one, of humidity too where there is any, and
+        lights-out likewise."""
         around = chain(place, self.places)
-        read = next((self.air[one.id] for one in around if one.id in self.air), None)
+        readings = [self.air[one.id] for one in around if one.id in self.air]
+        read = next((one for one in readings if one.rh is not None), readings[0] if readings else None)
         lights_out = next((one.lights_out for one in around if one.lights_out is not None), None)
         return Around(read, lights_out, self.home, self.home_set)
 

@@ -92,6 +92,10 @@ def air(session: Session, place: int, now: datetime) -> tuple[Reason, ...]:
     read = newest[measured]
     near = () if measured == place else (Reason(f"{places[place].name} has no reading of its own; that of "
                                                 f"{places[measured].name}, around it, holds.", "house custom"),)
+    if read.rh is None:
+        return (_reading(session, read, places[measured].name, now), *near,
+                Reason("Its logger reads no humidity: without it neither VPD, dew point nor drying time can be told.",
+                       CONCLUSION))
     hours = house.rules(session).air_reading_hours
     fresh = now - read.at <= timedelta(hours=hours)
     so = "It holds for drying times." if fresh else "It is too old for drying times: enter a new one."
@@ -105,13 +109,14 @@ def _reading(session: Session, read: Air, where: str, now: datetime) -> Reason:
     speed = f", air {read.air_speed_m_s:g} m/s" if read.air_speed_m_s is not None else named
     hours, minutes = divmod(int((now - read.at).total_seconds()) // 60, 60)
     age = f"{hours} h {minutes:02d}" if hours else f"{minutes} min"
-    return Reason(f"{read.temp_c:.1f} C, {read.rh * 100:.0f} % RH{speed}: read at {where} on "
+    moist = "humidity unknown" if read.rh is None else f"{read.rh * 100:.0f} % RH"
+    return Reason(f"{read.temp_c:.1f} C, {moist}{speed}: read at {where} on "
                   f"{records.day_words(at.date(), now.astimezone(at.tzinfo).date())} at {at:%H:%M}, {age} ago.",
                   "a logger's file that was taken in" if read.logged else "air reading in the journal, entered by hand")
 
 
 def _thirst(read: Air) -> Reason:
-    deficit = vapour_pressure_deficit(read.temp_c, read.rh)
+    deficit = vapour_pressure_deficit(read.temp_c, read.moisture)
     return Reason(f"VPD {deficit:.2f} kPa: what the air could still take up, its saturation pressure at "
-                  f"{read.temp_c:.1f} C less what {read.rh * 100:.0f} % RH of it is there already.",
+                  f"{read.temp_c:.1f} C less what {read.moisture * 100:.0f} % RH of it is there already.",
                   "worked out from the reading")

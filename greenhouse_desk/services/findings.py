@@ -9,7 +9,7 @@ from enum import StrEnum
 from pathlib import Path
 
 from greenhouse_desk.domain import (
-    air_slots,
+    air_dark,
     findings_air,
     findings_pests,
     findings_settling,
@@ -17,6 +17,7 @@ from greenhouse_desk.domain import (
     findings_why,
     findings_year,
 )
+from greenhouse_desk.domain.air_dark import dark_at
 from greenhouse_desk.domain.care_day import care_day
 from greenhouse_desk.domain.care_values import Reason
 from greenhouse_desk.domain.faults import Refused
@@ -70,7 +71,7 @@ class Choices:
 def choices(session: Session) -> Choices:
     """What roots and air can be asked of: those there is a record of."""
     counted = {entry.plant for entry in journal.of_kinds(session, (Kind.ROOTS,))}
-    read = air.newest(session)
+    read = {*air.newest(session), *(one.place for one in air.imports(session))}  # also where every day is damaged
     everyone = plants.plants(session, house.zone(session))
     return Choices(tuple(one for one in everyone if one.number in counted),
                    tuple(one for one in plants.places(session) if one.id in read))
@@ -126,10 +127,11 @@ def _air(session: Session, now: datetime, question: Question) -> Finding:
     place = next((one for one in plants.places(session) if one.id == question.place), None)
     if place is None:
         raise Refused("There is no such place", f"Place {question.place} is not known.", "Choose one from the list.")
-    since, rules = now - timedelta(days=AIR_DAYS), house.rules(session)
-    wet = WetNight(rules.wet_night_percent / 100, rules.wet_night_hours)
-    return findings_air.air(place.name, air.by_hand(session, place.id, since), house.zone(session), wet,
-                            air.logged(session, place.id, since, now))
+    around, since = care.surroundings(session), now - timedelta(days=AIR_DAYS)
+    wet = WetNight(around.rules.wet_night_percent / 100, around.rules.wet_night_hours)
+    dark = dark_at(around.home, around.home_set, around.around(place.id).lights_out, around.zone)
+    return findings_air.air(place.name, air.by_hand(session, place.id, since), around.zone, wet,
+                            air.logged(session, place.id, since, now), dark, air.lost(session, place.id, since, now))
 
 
 ASKED: Mapping[Topic, Callable[[Session, datetime, Question], Finding]] = {
@@ -144,7 +146,7 @@ HOW: Mapping[Topic, tuple[Reason, ...]] = {
     Topic.WET_CROWNS: (*findings_why.rules(findings_pests.LOST_DAYS, findings_pests.ONE_SITTING),
                        findings_why.SOURCES[1]),
     Topic.FLOWERING: (*findings_why.FLOWERING, *findings_why.rules(findings_year.OPEN_FOR)),
-    Topic.AIR: (*findings_why.AIR, *findings_why.rules(air_slots.NIGHT_FROM, air_slots.NIGHT_TO))}
+    Topic.AIR: (*findings_why.AIR, *findings_why.rules(air_dark.NIGHT_FROM, air_dark.NIGHT_TO))}
 """How each topic is worked out."""
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from typing import Any
@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session, aliased
 
 from greenhouse_desk.domain.air_log import Log
 from greenhouse_desk.domain.air_newest import newest_of, readings_of, thinned
-from greenhouse_desk.domain.air_slots import Slot
+from greenhouse_desk.domain.air_slots import Slot, slots
 from greenhouse_desk.domain.journal import Kind, Reading, facts_of
 from greenhouse_desk.domain.plants import Air
 from greenhouse_desk.store import air_blocks
@@ -54,7 +54,8 @@ def record(session: Session, place: int, since: datetime, apart_s: int = 0) -> t
     apart. For days: a logger's year is for `logged`."""
     start = since.timestamp()
     told = [one for block in blocks(session, place, since.astimezone(UTC).date()).values()
-            for one in readings_of(thinned(_log(block), apart_s)) if one.at.timestamp() >= start]
+            if (log := readable(block.day, block.packed)) is not None
+            for one in readings_of(thinned(log, apart_s)) if one.at.timestamp() >= start]
     return tuple(sorted((*by_hand(session, place, since), *told), key=lambda one: one.at))
 
 
@@ -69,12 +70,38 @@ def by_hand(session: Session, place: int, since: datetime, until: datetime | Non
 
 def logged(session: Session, place: int, since: datetime, until: datetime) -> tuple[Slot, ...]:
     """The half hours of a place's logger that begin from `since` to `until` (aware), oldest first."""
-    query = select(AirReadingRow.halves).where(
+    start, end = since.timestamp(), until.timestamp()
+    return tuple(one for _, halves in _days_of_halves(session, place, since, until) for one in halves or ()
+                 if start <= one.start <= end)
+
+
+def lost(session: Session, place: int, since: datetime, until: datetime) -> tuple[date, ...]:
+    """The days (UTC) of a place's logger from `since` to `until` (aware) that are damaged and missing in `logged`."""
+    return tuple(day for day, halves in _days_of_halves(session, place, since, until) if halves is None)
+
+
+def _days_of_halves(session: Session, place: int, since: datetime,
+                    until: datetime) -> Iterator[tuple[date, tuple[Slot, ...] | None]]:
+    """The half hours of each day; made anew from its readings where they are damaged, None where those are too."""
+    query = select(AirReadingRow.day, AirReadingRow.halves, AirReadingRow.packed).where(
         AirReadingRow.place == place, AirReadingRow.day >= _key(since), AirReadingRow.day <= _key(until)).order_by(
         AirReadingRow.day)
-    start, end = since.timestamp(), until.timestamp()
-    return tuple(one for text in session.scalars(query) for one in air_blocks.halves_of(text)
-                 if start <= one.start <= end)
+    for row in session.execute(query):
+        day = date.fromisoformat(row.day)
+        try:
+            yield day, air_blocks.halves_of(row.halves)
+        except ValueError:
+            log = readable(day, row.packed)
+            yield day, None if log is None else slots(log)
+
+
+def readable(day: date, packed: str) -> Log | None:
+    """A packed day's readings; None where it is damaged, so that one day does not take the others with it: `check`
+    names it."""
+    try:
+        return air_blocks.unpacked(seconds_of(day), packed)
+    except ValueError:
+        return None
 
 
 def blocks(session: Session, place: int, since: date | None = None) -> dict[date, Block]:
@@ -142,20 +169,23 @@ def _newest_logged(session: Session) -> dict[int, Air]:
     last = select(func.max(days.day)).where(days.place == PlaceRow.id).scalar_subquery()  # searched, place by place
     query = select(AirReadingRow.place, AirReadingRow.day, AirReadingRow.packed).select_from(PlaceRow).join(
         AirReadingRow, (AirReadingRow.place == PlaceRow.id) & (AirReadingRow.day == last))
-    found = {}
-    for row in session.execute(query):
-        log = air_blocks.unpacked(seconds_of(date.fromisoformat(row.day)), row.packed)
-        found[row.place] = readings_of(Log(log.at[-1:], log.temp[-1:], log.rh[-1:], log.speed[-1:]))[0]
-    return found
+    found = {row.place: readable(date.fromisoformat(row.day), row.packed) for row in session.execute(query)}
+    logs = {place: _newest_readable(session, place) if log is None else log for place, log in found.items()}
+    return {place: readings_of(Log(log.at[-1:], log.temp[-1:], log.rh[-1:], log.speed[-1:]))[0]
+            for place, log in logs.items() if log is not None}
+
+
+def _newest_readable(session: Session, place: int) -> Log | None:
+    """The readings of the newest day that is whole."""
+    query = select(AirReadingRow.day, AirReadingRow.packed).where(AirReadingRow.place == place).order_by(
+        AirReadingRow.day.desc())
+    logs = (readable(date.fromisoformat(row.day), row.packed) for row in session.execute(query))
+    return next((log for log in logs if log is not None), None)
 
 
 def seconds_of(day: date) -> int:
     """When a day of UTC begins, seconds since 1970."""
     return int(datetime(day.year, day.month, day.day, tzinfo=UTC).timestamp())
-
-
-def _log(block: Block) -> Log:
-    return air_blocks.unpacked(seconds_of(block.day), block.packed)
 
 
 def _key(at: datetime) -> str:

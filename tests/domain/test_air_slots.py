@@ -6,6 +6,7 @@ from datetime import UTC, date, datetime, timedelta
 
 import pytest
 
+from greenhouse_desk.domain.air_dark import by_rule
 from greenhouse_desk.domain.air_log import Log
 from greenhouse_desk.domain.air_newest import newest_of, readings_of, thinned
 from greenhouse_desk.domain.air_slots import by_day, by_hour, nights, slots
@@ -18,6 +19,7 @@ from tests.domain.air_files import MADRID
 
 START = int(datetime(2026, 11, 1, tzinfo=UTC).timestamp())
 WET = WetNight(0.9, 4)
+DARK = by_rule(MADRID)
 
 
 def log(minutes: int, temps: list[float], moist: list[float], start: int = START) -> Log:
@@ -51,11 +53,11 @@ def test_the_dew_point_is_that_of_the_vapour_there_is() -> None:
 
 def test_a_night_is_counted_by_its_hours_from_evening_to_morning() -> None:
     moist = [95.0 if 38 <= nth < 47 else 60.0 for nth in range(96)]  # 19:00 to 23:30 UTC is 20:00 to 0:30 in Madrid
-    (first, second, third) = nights(slots(log(30, [18.0] * 96, moist)), MADRID, 0.9)
+    (first, second, third) = nights(slots(log(30, [18.0] * 96, moist)), DARK, 0.9)
     assert (first.began, first.hours, first.wet_hours) == (date(2026, 10, 31), 7.0, 0.0)
     assert (second.began, second.hours, second.wet_hours, second.rh) == (date(2026, 11, 1), 12.0, 4.5, 0.95)
     assert (third.began, third.wet_hours) == (date(2026, 11, 2), 0.0)
-    assert [nights(slots(log(30, [18.0] * 96, moist)), MADRID, rh)[1].wet_hours for rh in (0.95, 0.951)] == [4.5, 0.0]
+    assert [nights(slots(log(30, [18.0] * 96, moist)), DARK, rh)[1].wet_hours for rh in (0.95, 0.951)] == [4.5, 0.0]
 
 
 def test_a_finding_of_a_logger_marks_the_nights_too_wet_and_breaks_where_nothing_was_read() -> None:
@@ -68,7 +70,8 @@ def test_a_finding_of_a_logger_marks_the_nights_too_wet_and_breaks_where_nothing
     assert mark[0] == datetime(2026, 11, 2, tzinfo=UTC)
     assert mark[1] == pytest.approx(95.0)
     assert sum(value != value for _, value in by_words["humidity"].points) == 1
-    assert "Of 4 nights read, 1 too wet (4 h or more at 90 % RH or more), the last on 1 Nov 2026." in found.summary
+    assert ("Of 4 nights read, 1 too wet (4 h or more at 90 % RH or more; night is 20 to 8 o'clock by the house rule), "
+            "the last on 1 Nov 2026.") in found.summary
     assert [row[-1] for row in found.table.rows] == ["too wet", "", "", ""]
     for hours, marked in ((4.5, True), (5, False)):
         told = air("sill", [], MADRID, WetNight(0.9, hours), known)

@@ -50,7 +50,7 @@ def take(desk: Desk, path: Path, place: int) -> Prepared:
     return desk.run(air_import.take_in, prepared(desk, desk.read(air_import.look, path), place))
 
 
-def kept(desk: Desk, place: int) -> list[tuple[datetime, float, float]]:
+def kept(desk: Desk, place: int) -> list[tuple[datetime, float, float | None]]:
     return [(one.at, one.temp_c, one.rh) for one in desk.read(air.record, place, START)]
 
 

@@ -10,12 +10,13 @@ from zoneinfo import ZoneInfo
 
 import pytest
 from PySide6.QtCore import QPoint
-from PySide6.QtWidgets import QFileDialog, QWidget
+from PySide6.QtWidgets import QComboBox, QFileDialog, QWidget
 from pytestqt.qtbot import QtBot
 
 from greenhouse_desk import app
 from greenhouse_desk.domain.air_log import Clock, DateOrder, TempUnit
 from greenhouse_desk.domain.air_log_look import guessed, look
+from greenhouse_desk.domain.air_log_preview import NO_HUMIDITY
 from greenhouse_desk.services import air_import, collection
 from greenhouse_desk.services.air_import import Looked, Prepared
 from greenhouse_desk.store import air
@@ -23,6 +24,7 @@ from greenhouse_desk.store.air import Block, Import
 from greenhouse_desk.ui.collection.logger_sheet import AS_BEFORE, ASSUMED, GUESSED, NAMELESS, LoggerSheet
 from greenhouse_desk.ui.collection.place_deeds import PlaceList
 from greenhouse_desk.ui.style import palette
+from tests.services.test_air_columns import misleading
 from tests.ui.house import pressed, words_of
 
 START = datetime(2026, 11, 17, tzinfo=UTC)
@@ -229,3 +231,34 @@ def test_in_a_narrow_window_the_rows_stand_over_the_fields_and_nothing_is_cut(
     assert sheet.times.width() >= sheet.times.minimumSizeHint().width()
     assert sheet.preview.width() + sheet.preview.mapTo(sheet, QPoint()).x() <= sheet.width()
     sheet.reject()
+
+
+def test_what_parts_the_cells_is_chosen_by_hand(running: app.Program, places: dict[str, int], tmp_path: Path,
+                                                qtbot: QtBot) -> None:
+    sheet = opened(running, places["North sill"], misleading(tmp_path / "tabs.csv"))
+    assert "Cells are parted by a semicolon; line 1 names the columns." in words_of(sheet)
+    choose(sheet, "bar")
+    assert "There is no table in that file: tabs.csv has no lines with a time and figures parted by a bar." in \
+        words_of(sheet)
+    assert sheet.columns().delimiter == ";"
+    choose(sheet, "tab")
+    assert sheet.fault.isHidden()
+    assert "Cells are parted by a tab; line 1 names the columns." in words_of(sheet)
+    assert cells(sheet, 1) == ["3", "Tue 17 Nov 2026, 0:10", "20.1", "61", ""]
+    sheet.figures.controls["rh"].put(None)
+    assert cells(sheet, 1)[3] == ""
+    assert NO_HUMIDITY in words_of(sheet)
+    read(sheet, qtbot)
+    pressed(sheet, "Take it in")
+    again = opened(running, places["North sill"], misleading(tmp_path / "tabs.csv"))
+    assert AS_BEFORE in words_of(again)
+    assert (again.columns().delimiter, again.columns().rh) == ("\t", None)
+    again.reject()
+
+
+def choose(sheet: LoggerSheet, words: str) -> None:
+    """Choose what parts the cells, as a hand does."""
+    box = sheet.times.controls["delimiter"].focus
+    assert isinstance(box, QComboBox)
+    box.setCurrentText(words)
+    box.activated.emit(box.currentIndex())

@@ -60,7 +60,7 @@ def today(screen: TransitionsScreen) -> date:
 def pull(screen: TransitionsScreen, to: date, drop: bool = True) -> None:
     """Press on the ring of the course chosen and go to the day `to`, where it is let go."""
     chart = screen.chart
-    ring = chart.look_place(chart.row.course.origin)  # type: ignore[union-attr]
+    ring = chart.look_place(chart.row.course.origin)
     assert ring is not None
     start, end = ring.toPoint(), QPoint(round(chart.day_place(to)), round(ring.y()))
     mouse(chart, QEvent.Type.MouseButtonPress, start)
@@ -70,7 +70,7 @@ def pull(screen: TransitionsScreen, to: date, drop: bool = True) -> None:
 
 
 def ring_day(screen: TransitionsScreen) -> float:
-    place = screen.chart.look_place(screen.chart.row.course.origin)  # type: ignore[union-attr]
+    place = screen.chart.look_place(screen.chart.row.course.origin)
     assert place is not None
     return place.x()
 
@@ -93,7 +93,7 @@ def test_all_looks_under_one_ring_are_dragged_and_one_undo_takes_them_back(runni
 
 def test_the_tag_names_the_looks_the_day_and_what_the_next_one_becomes(running: app.Program) -> None:
     screen = running.transitions
-    after = next(one for one in owed(screen) if one.due > today(screen))  # type: ignore[operator]
+    after = next(one for one in owed(screen) if one.due > today(screen))
     due, opens = after.due, after.opens
     assert type(due) is date
     assert type(opens) is date
@@ -116,7 +116,7 @@ def test_what_is_said_of_the_next_look_is_what_becomes_of_it(running: app.Progra
                                                               stay: bool) -> None:
     """Looks taken on the day they were moved to end the root check after it only where it was open by then."""
     screen = running.transitions
-    after = next(one for one in owed(screen) if one.due > today(screen))  # type: ignore[operator]
+    after = next(one for one in owed(screen) if one.due > today(screen))
     assert type(after.opens) is date
     to = after.opens + timedelta(days=past)
     pull(screen, to)

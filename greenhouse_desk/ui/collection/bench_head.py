@@ -62,7 +62,9 @@ def _paint_dense(painter: QPainter, rect: QRectF, bench: BenchRow, count: str, n
                  palette.ink)
     drawing.text(painter, QRectF(rect.left(), rect.top() + 22, rect.width(), 18), count, sans(13), palette.ink2)
     air = bench.air
-    told = f"{air.temp_c:.1f} C  {air.rh * 100:.0f} % RH" if air else ""
+    told = f"{air.temp_c:.1f} C  {_percent(air)} % RH" if air else ""
+    if air is not None and air.rh is None:
+        told = f"{air.temp_c:.1f} C, humidity unknown"
     if air is not None and not bench.holds:
         told = f"air {words.stretch(now - air.at)} old"
     drawing.text(painter, QRectF(rect.left(), rect.top() + 42, rect.width(), 18), told, sans(13, 600), palette.ink)
@@ -76,13 +78,20 @@ def _air(painter: QPainter, rect: QRectF, bench: BenchRow, now: datetime, palett
         return
     ink = palette.ink if bench.holds else palette.ink2
     _figure(painter, QRectF(x, y, rect.width(), 28), f"{air.temp_c:.1f}", "C", ink, palette)
-    _figure(painter, QRectF(x, y + 28, rect.width(), 28), f"{air.rh * 100:.0f}", "% RH", ink, palette)
+    if air.rh is None:
+        drawing.text(painter, QRectF(x, y + 30, rect.width(), 20), "humidity unknown", sans(13), palette.ink2)
+    else:
+        _figure(painter, QRectF(x, y + 28, rect.width(), 28), _percent(air), "% RH", ink, palette)
     drawing.text(painter, QRectF(x, y + 55, rect.width(), 18), air_words(bench, now), sans(13),
                  palette.ink2 if bench.holds else palette.due)
     if rect.height() >= 122:
         _speed(painter, QRectF(x, y + 78, rect.width() - 10, 40), air, palette)
     if rect.height() >= 178 and bench.holds:
         _trace(painter, QRectF(x, y + 122, rect.width() - 10, 36), bench.trace, now, palette)
+
+
+def _percent(air: Air) -> str:
+    return "" if air.rh is None else f"{100 * air.rh:.0f}"
 
 
 def _figure(painter: QPainter, rect: QRectF, figure: str, unit: str, ink: QColor, palette: Palette) -> None:

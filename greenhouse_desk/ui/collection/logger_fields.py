@@ -6,13 +6,14 @@ from datetime import datetime, timedelta, tzinfo
 from typing import Any
 
 from greenhouse_desk.domain.air_log import Clock, Columns, DateOrder, MoistUnit, SpeedUnit, TempUnit
-from greenhouse_desk.domain.air_log_look import Sample
+from greenhouse_desk.domain.air_log_look import BY_HAND, Sample
 from greenhouse_desk.ui.forms import Field, Input, Values
 
 WEST_MIN, EAST_MIN, STEP_MIN = -12 * 60, 14 * 60, 30
 TEMP_UNITS = (("degrees C", TempUnit.C), ("degrees F", TempUnit.F), ("kelvin", TempUnit.K))
 MOIST_UNITS = (("per cent, 0 to 100", MoistUnit.PERCENT), ("a fraction, 0 to 1", MoistUnit.FRACTION))
 SPEED_UNITS = tuple((unit.value, unit) for unit in SpeedUnit)
+DELIMITERS = tuple((words, one) for one, words in BY_HAND.items())
 ORDERS = tuple((order.value, order) for order in DateOrder)
 CLOCK_HELP = "Many loggers keep the time they were set to and never change to summer time."
 
@@ -21,6 +22,7 @@ def time_fields(sample: Sample, columns: Columns, zone: tzinfo, zone_name: str, 
     """The fields of time, filled in as `columns` has them."""
     names = _names(sample)
     return (
+        Field("delimiter", Input.CHOICE, "Cells are parted by a", choices=DELIMITERS, start=sample.delimiter),
         Field("time", Input.CHOICE, "Time stands in", choices=names, start=columns.time),
         Field("day", Input.CHOICE, "Day stands in", choices=(("the same column", None), *names), start=columns.day),
         Field("order", Input.CHOICE, "The day is written", choices=ORDERS, start=columns.order),
@@ -36,7 +38,7 @@ def air_fields(sample: Sample, columns: Columns) -> tuple[Field, ...]:
     return (
         Field("temp", Input.CHOICE, "Temperature stands in", choices=names, start=columns.temp),
         Field("temp_unit", Input.CHOICE, "Temperature is in", choices=TEMP_UNITS, start=columns.temp_unit),
-        Field("rh", Input.CHOICE, "Humidity stands in", choices=names, start=columns.rh),
+        Field("rh", Input.CHOICE, "Humidity stands in", choices=(("not measured", None), *names), start=columns.rh),
         Field("rh_unit", Input.CHOICE, "Humidity is in", choices=MOIST_UNITS, start=columns.rh_unit),
         Field("speed", Input.CHOICE, "Air speed stands in", choices=(("not measured", None), *names),
               start=columns.speed),
@@ -69,7 +71,7 @@ def _offset(zone: tzinfo, at: datetime) -> int:
 
 
 def columns_of(values: Values, was: Columns) -> Columns:
-    """What the fields say; the delimiter and the line of names stay as they were found."""
+    """What the fields say; the line of names stays as it was found."""
     clock, minutes = values["clock"]
     rest = {name: value for name, value in values.items() if name != "clock"}
-    return Columns(was.delimiter, head=was.head, clock=clock, offset_minutes=minutes, **rest)
+    return Columns(head=was.head, clock=clock, offset_minutes=minutes, **rest)

@@ -47,7 +47,7 @@ class Preview(QTableWidget):
             local = row.at.astimezone(zone)
             self._put(down, 1, f"{words.weekday(local.date())} {local.year}, {words.clock(row.at, zone)}")
             self._put(down, 2, f"{row.temp_c:.1f}")
-            self._put(down, 3, f"{100 * (row.rh or 0):.0f}")
+            self._put(down, 3, "" if row.rh is None else f"{100 * row.rh:.0f}")
             self._put(down, 4, "" if row.speed_m_s is None else f"{row.speed_m_s:.2f}")
         self.resizeRowsToContents()
 

@@ -24,6 +24,8 @@ from PySide6.QtWidgets import (
 
 from greenhouse_desk.domain.air_log import Columns
 from greenhouse_desk.domain.air_log_preview import doubts, understood
+from greenhouse_desk.domain.faults import Refused
+from greenhouse_desk.services import air_import
 from greenhouse_desk.services.air_import import Looked, Prepared
 from greenhouse_desk.services.air_import_words import faults, sentences
 from greenhouse_desk.ui.collection.logger_fields import air_fields, columns_of, time_fields
@@ -54,9 +56,8 @@ class LoggerSheet(QDialog):
         self.setWindowTitle(f"Air of {place} from a logger")
         self._looked, self._zone = looked, zone
         self._home_known = home_known
-        named = zone.key if home_known else f"{zone.key} (assumed)"
-        self.times = FormRows(time_fields(looked.sample, looked.columns, zone, named, now))
-        self.figures = FormRows(air_fields(looked.sample, looked.columns))
+        self._now = now
+        self.times, self.figures = self._rows()
         self.preview = Preview(look)
         self.told = label("", "second")
         self.bar = QProgressBar()
@@ -75,7 +76,15 @@ class LoggerSheet(QDialog):
         self._pages = QStackedWidget()
         self._build(place)
         self._listen()
+        self._hear_rows()
         self.show_rows()
+
+    def _rows(self) -> tuple[FormRows, FormRows]:
+        """The fields for the columns there are, as cells are parted now."""
+        looked, zone = self._looked, self._zone
+        named = zone.key if self._home_known else f"{zone.key} (assumed)"
+        return (FormRows(time_fields(looked.sample, looked.columns, zone, named, self._now)),
+                FormRows(air_fields(looked.sample, looked.columns)))
 
     def _build(self, place: str) -> None:
         column = QVBoxLayout(self)
@@ -113,7 +122,8 @@ class LoggerSheet(QDialog):
         seen.setSpacing(8)
         seen.addWidget(heading("The first rows, as they are understood", 18))
         as_before = AS_BEFORE if self._looked.sample.head else NAMELESS
-        seen.addWidget(label(as_before if self._looked.known else GUESSED))
+        self.how = label(as_before if self._looked.known else GUESSED)
+        seen.addWidget(self.how)
         if not self._home_known:
             seen.addWidget(label(ASSUMED, bold=True))
         seen.addWidget(self.told)
@@ -128,12 +138,42 @@ class LoggerSheet(QDialog):
         self._found.setSpacing(10)
         return _scrolled(inner, "What the file holds")
 
-    def _listen(self) -> None:
+    def _hear_rows(self) -> None:
         for control in (*self.times.controls.values(), *self.figures.controls.values()):
             if isinstance(control.focus, QComboBox):
                 control.focus.currentIndexChanged.connect(self.show_rows)
             elif isinstance(control.focus, QCheckBox):
                 control.focus.toggled.connect(self.show_rows)
+        self._parter.activated.connect(self._on_parted)
+
+    @property
+    def _parter(self) -> QComboBox:
+        chosen = self.times.controls["delimiter"].focus
+        assert isinstance(chosen, QComboBox)
+        return chosen
+
+    def _on_parted(self, _at: int) -> None:
+        """Other columns: the fields are asked anew, and filled in as those look."""
+        try:
+            self._looked = air_import.parted(self._looked, self.times.values()["delimiter"])
+        except Refused as refusal:
+            self.times.controls["delimiter"].put(self._looked.sample.delimiter)
+            self.show_fault(f"{refusal.title}: {refusal.detail}")
+            return
+        old = (self.times, self.figures)
+        self.times, self.figures = self._rows()
+        for one, other in zip(old, (self.times, self.figures), strict=True):
+            self._parts.replaceWidget(one, other)
+            self._parts.setAlignment(other, Qt.AlignmentFlag.AlignTop)
+            one.hide()
+            one.deleteLater()
+        self.fault.hide()
+        self.how.setText(GUESSED)
+        self._hear_rows()
+        self.show_rows()
+        self._parter.setFocus()
+
+    def _listen(self) -> None:
         self.read.clicked.connect(self._on_read)
         self.take.clicked.connect(lambda: self.kept.emit(self.made))
         self.back.clicked.connect(lambda: self.turn(0))

@@ -1,0 +1,65 @@
+"""When it is night at a place: by the sun of its home, by its lamps, or by the house rule, and which is said."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime, time, timedelta
+
+import pytest
+
+from greenhouse_desk.domain.air_dark import by_rule, dark_at
+from greenhouse_desk.domain.air_log import Log
+from greenhouse_desk.domain.air_slots import nights, slots
+from greenhouse_desk.domain.findings_air import WetNight, air
+from greenhouse_desk.domain.plants import Home
+from tests.domain.air_files import MADRID
+
+HOME = Home(40.4, -3.7, "Europe/Madrid")
+NORTH = Home(78.2, 15.6, "Europe/Madrid")
+JUNE, DECEMBER = date(2026, 6, 21), date(2026, 12, 21)
+
+
+def at(day: date, hour: int, minute: int = 0) -> datetime:
+    return datetime(day.year, day.month, day.day, hour, minute, tzinfo=MADRID)
+
+
+@pytest.mark.parametrize(("moment", "began"), [
+    (at(DECEMBER, 17, 30), None), (at(DECEMBER, 18), DECEMBER), (at(DECEMBER + timedelta(1), 8, 30), DECEMBER),
+    (at(DECEMBER + timedelta(1), 9), None), (at(JUNE, 21, 30), None), (at(JUNE, 22), JUNE),
+    (at(JUNE + timedelta(1), 6, 30), JUNE), (at(JUNE + timedelta(1), 7), None)])
+def test_night_follows_dusk_and_sunrise_of_each_date(moment: datetime, began: date | None) -> None:
+    """Madrid: sunset 17:51 and next sunrise 8:35 on 21 December, 21:48 and 6:45 on 21 June (almanac, to minutes)."""
+    assert dark_at(HOME, True, None, MADRID).night_of(moment) == began
+
+
+def test_lamps_make_the_night_of_a_place_that_has_them() -> None:
+    dark = dark_at(HOME, True, time(23, 30), MADRID)
+    told = [dark.night_of(at(DECEMBER, 23)), dark.night_of(at(DECEMBER, 23, 30)),
+            dark.night_of(at(DECEMBER + timedelta(1), 7)), dark.night_of(at(DECEMBER + timedelta(1), 7, 30))]
+    assert told == [None, DECEMBER, DECEMBER, None]
+    assert dark.words == "night is from lights-out at 23:30, 8 h long"
+
+
+@pytest.mark.parametrize("dark", [dark_at(HOME, False, None, MADRID), dark_at(NORTH, True, None, MADRID)])
+def test_without_a_home_or_a_dusk_the_house_rule_stands_in(dark: object) -> None:
+    assert isinstance(dark, type(by_rule(MADRID)))
+    told = [dark.night_of(at(JUNE, 19, 59)), dark.night_of(at(JUNE, 20)), dark.night_of(at(JUNE + timedelta(1), 7, 59)),
+            dark.night_of(at(JUNE + timedelta(1), 8))]
+    assert told == [None, JUNE, JUNE, None]
+
+
+def test_a_wet_evening_of_december_counts_though_the_rule_would_call_it_day() -> None:
+    """Four hours from 18:00 to 20:00 and 8:00 to 8:30 lie outside 20 to 8 o'clock, yet it is dark."""
+    start = int(at(DECEMBER, 12).timestamp())
+    moist = [9500 if 12 <= nth < 16 else 6000 for nth in range(48)]
+    known = slots(Log([start + 1800 * nth for nth in range(48)], [1800] * 48, moist, [-1] * 48))
+    assert [one.wet_hours for one in nights(known, dark_at(HOME, True, None, MADRID), 0.9)] == [2.0]
+    assert [one.wet_hours for one in nights(known, by_rule(MADRID), 0.9)] == [0.0]
+
+
+def test_a_finding_says_which_night_it_goes_by() -> None:
+    start = int(at(DECEMBER, 12).timestamp())
+    known = slots(Log([start + 1800 * nth for nth in range(48)], [1800] * 48, [6000] * 48, [-1] * 48))
+    by_sun = air("sill", [], MADRID, WetNight(0.9, 4), known, dark_at(HOME, True, None, MADRID))
+    assert "night is from dusk to sunrise at the home, date by date" in by_sun.summary
+    unset = air("sill", [], MADRID, WetNight(0.9, 4), known, dark_at(HOME, False, None, UTC))
+    assert "night is 20 to 8 o'clock by the house rule, for no home is set on the House page" in unset.summary
