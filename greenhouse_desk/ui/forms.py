@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QDialog, QFrame, QHBoxLayout, QScrollArea, QVBoxLa
 from greenhouse_desk.domain.faults import OutOfRange, Refused
 from greenhouse_desk.ui.controls import CONTROLS, Control
 from greenhouse_desk.ui.messages import button, heading, label
+from greenhouse_desk.ui.whole_screen import screen_of
 
 
 class Input(StrEnum):
@@ -159,7 +160,7 @@ class Form(QDialog):
 
     def _fit(self, said: int) -> None:
         """As tall as what is said above and its fields, but never taller than the screen."""
-        room = self.screen().availableGeometry().height() - 60
+        room = screen_of(self).availableGeometry().height() - 60
         self.resize(WIDTH, min(self.rows.sizeHint().height() + said + 160, room))
 
     def set(self, name: str, value: Any) -> None:

@@ -29,6 +29,7 @@ from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.style import Palette, sans
 from greenhouse_desk.ui.tasks import Tasks, as_refusal
 from greenhouse_desk.ui.wheel import calm
+from greenhouse_desk.ui.whole_screen import screen_of
 
 HELP = "Hold one label before the camera, sharp and so near that its code fills a third of the picture."
 SEVERAL = "Several labels are in sight: choose one, or hold one alone."
@@ -140,7 +141,7 @@ class LabelSheet(QDialog):
         self._tasks = Tasks(self, 1)
         self._build()
         self._listen()
-        self.resize(SIZE.boundedTo(self.screen().availableGeometry().size() - QSize(20, 40)))
+        self.resize(SIZE.boundedTo(screen_of(self).availableGeometry().size() - QSize(20, 40)))
 
     def _build(self) -> None:
         foot = QHBoxLayout()

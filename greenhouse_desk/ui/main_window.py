@@ -22,6 +22,7 @@ from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.undo_keys import UndoKeys
 from greenhouse_desk.ui.undo_panel import UndoPanel
+from greenhouse_desk.ui.whole_screen import screen_of
 from greenhouse_desk.ui.why import ask_why
 
 NARROW = 1000
@@ -133,7 +134,7 @@ class MainWindow(QMainWindow):
 
     def place(self, width: int, height: int, maximised: bool) -> None:
         """Show it at this size in pixels (0: as it fits), no larger than the screen."""
-        screen = self.screen().availableGeometry()
+        screen = screen_of(self).availableGeometry()
         width, height = width or WIDE, height or HIGH
         self.resize(min(width, screen.width()), min(height, screen.height()))
         # where it fills the screen, its title bar would push its foot off the screen

@@ -24,6 +24,7 @@ from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.tasks import Tasks, as_refusal
 from greenhouse_desk.ui.wheel import calm
+from greenhouse_desk.ui.whole_screen import screen_of
 
 Size = tuple[float, float]
 Box = TypeVar("Box", bound="PageBox")
@@ -124,7 +125,7 @@ class PageBox(QDialog):
         column.addLayout(row)
         self.fault.hide()
         self.note.hide()
-        room = self.screen().availableGeometry()
+        room = screen_of(self).availableGeometry()
         self.resize(min(840, room.width() - 40), min(900 if self.sheet.sizes else 720, room.height() - 60))
 
     def _listen(self) -> None:

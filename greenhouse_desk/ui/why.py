@@ -13,6 +13,7 @@ from greenhouse_desk.ui import drawing
 from greenhouse_desk.ui.drawing import Align
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.style import Palette, sans
+from greenhouse_desk.ui.whole_screen import screen_of
 
 DISC = 22
 WIDE = 460
@@ -106,7 +107,7 @@ class WhyBox(QDialog):
         column.addWidget(close, 0, Qt.AlignmentFlag.AlignRight)
         inner = WIDE - 48 - area.verticalScrollBar().sizeHint().width()
         rest = column.sizeHint().height() - area.sizeHint().height() + 8
-        room = self.screen().availableGeometry().height() - 60
+        room = screen_of(self).availableGeometry().height() - 60
         self.resize(WIDE, min(steps.totalHeightForWidth(inner) + rest, room))  # all steps, where the screen has room
 
     def showEvent(self, event: QShowEvent) -> None:

@@ -15,6 +15,7 @@ from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.ui import style, window_settings
 from greenhouse_desk.ui.bench.ruler import Ruler, RulerDialog, logical_dpi
 from greenhouse_desk.ui.bench.sizes import DIGITS_FLOOR_MM, TARGET_MM
+from greenhouse_desk.ui.whole_screen import screen_of
 from greenhouse_desk.ui.window_settings import WindowSettings
 from tests.ui.bench_opened import Opened, begin, furnished, press
 
@@ -50,9 +51,9 @@ def test_a_width_given_draws_the_line_by_it(qtbot: QtBot) -> None:
     dialog.own.setChecked(False)
     dialog.width_mm.setValue(310)
     assert dialog.measured_mm == 310
-    across = parent.screen().geometry().width()
+    across = screen_of(parent).geometry().width()
     assert dialog.ruler.length == pytest.approx(across * 100 / 310)
-    assert logical_dpi(parent.screen(), 310) == pytest.approx(across / 310 * 25.4)
+    assert logical_dpi(parent, 310) == pytest.approx(across / 310 * 25.4)
 
 
 def _given(width_mm: int) -> None:
@@ -78,7 +79,7 @@ def test_bench_mode_draws_by_the_width_measured(qtbot: QtBot, desk: Desk, clock:
     mode = opened.screen.mode
     assert mode is not None
     sizes = mode.face.sizes
-    per_mm = opened.screen.screen().geometry().width() / 310
+    per_mm = screen_of(opened.screen).geometry().width() / 310
     assert sizes.px_per_mm == pytest.approx(per_mm)
     assert sizes.digits_floor * 0.648 / per_mm >= DIGITS_FLOOR_MM
     assert min(view.height() for view in mode.face.keys.values()) / per_mm >= TARGET_MM - 0.3

@@ -66,7 +66,7 @@ class BenchFace(QWidget):
     @property
     def sizes(self) -> Sizes:
         """The sizes of this window on its screen; where the screen tells no sane figure, 96 dpi."""
-        dpi = self._dpi if self._dpi is not None else logical_dpi(self.screen(), 0)
+        dpi = self._dpi if self._dpi is not None else logical_dpi(self, 0)
         return Sizes(max(self.width(), 1), max(self.height(), 1), dpi)
 
     def show_board(self, board: Board, hands: Hands, told: tuple[str, ...]) -> None:

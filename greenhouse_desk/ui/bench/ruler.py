@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QPainter, QPaintEvent, QScreen
+from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QCheckBox, QDialog, QHBoxLayout, QSpinBox, QVBoxLayout, QWidget
 
 from greenhouse_desk.ui import drawing
@@ -11,14 +11,16 @@ from greenhouse_desk.ui.bench.sizes import MM_PER_INCH, dpi_of, sane_dpi
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.style import Palette, sans
 from greenhouse_desk.ui.wheel import calm
+from greenhouse_desk.ui.whole_screen import screen_of
 from greenhouse_desk.ui.window_settings import SCREEN_MM
 
 LINE_MM = 100
 TICK_MM = 10
 
 
-def logical_dpi(screen: QScreen, measured_mm: int) -> float:
-    """Pixels of the look per inch of `screen`: by the width measured, else (0) by what the screen tells, else 96."""
+def logical_dpi(widget: QWidget, measured_mm: int) -> float:
+    """Pixels of the look per inch of its screen: by the width measured, else (0) by what the screen tells, else 96."""
+    screen = screen_of(widget)
     if measured_mm:
         return dpi_of(screen.geometry().width(), measured_mm)
     ratio = screen.devicePixelRatio()
@@ -72,8 +74,8 @@ class RulerDialog(QDialog):
     def __init__(self, palette: Palette, measured_mm: int, parent: QWidget) -> None:
         super().__init__(parent)
         self.setWindowTitle("Screen size")
-        self._screen = parent.screen()
-        told = round(self._screen.geometry().width() / logical_dpi(self._screen, 0) * MM_PER_INCH)
+        self._beside = parent
+        told = round(screen_of(parent).geometry().width() / logical_dpi(parent, 0) * MM_PER_INCH)
         self.own = QCheckBox(f"Take the screen's own word: {told} mm")
         self.width_mm = calm(QSpinBox())
         self.width_mm.setRange(*SCREEN_MM)
@@ -118,4 +120,4 @@ class RulerDialog(QDialog):
 
     def _on_changed(self) -> None:
         self.width_mm.setEnabled(not self.own.isChecked())
-        self.ruler.show_dpi(logical_dpi(self._screen, self.measured_mm))
+        self.ruler.show_dpi(logical_dpi(self._beside, self.measured_mm))

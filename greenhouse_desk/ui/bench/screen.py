@@ -36,6 +36,7 @@ from greenhouse_desk.ui.sides import filled
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.ticker import Ticker
+from greenhouse_desk.ui.whole_screen import screen_of
 
 
 @dataclass(frozen=True)
@@ -60,10 +61,9 @@ class Equipment:
 
 
 class BenchScreen(QWidget):
-    """Three pages: choosing, before the start, the record. `shelf` gives the shelf as it now stands, `screen_measured`
-    carries the screen's width in mm to be kept."""
+    """Three pages: choosing, before the start, the record. `shelf` gives the shelf as it now stands."""
 
-    screen_measured = Signal(int)
+    screen_measured = Signal(int)  # its width in mm, to be kept
 
     def __init__(self, desk: Desk, signals: Signals, palette: Palette, shelf: Callable[[], Shelf],
                  equipment: Equipment) -> None:
@@ -155,13 +155,13 @@ class BenchScreen(QWidget):
         """Fill the screen with bench mode for this session."""
         self._afar.pause(True)
         mode = BenchMode(self._desk, session_id, self._with.clock, self._with.ring, self._with.awake, self._with.sound,
-                         self.keys, self._with.dpi or logical_dpi(self.screen(), self.screen_mm), bell=self._with.bell)
+                         self.keys, self._with.dpi or logical_dpi(self, self.screen_mm), bell=self._with.bell)
         self._with.ticker.second.connect(mode.on_second)
         self._with.ticker.jumped.connect(mode.on_jumped)
         mode.left.connect(self._on_left)
         self.mode = mode
         if self._with.full_screen:
-            mode.setGeometry(self.screen().geometry())  # with no window manager nobody else makes it fill the screen
+            mode.setGeometry(screen_of(self).geometry())  # with no window manager nobody else makes it fill the screen
             mode.showFullScreen()
         else:
             mode.show()

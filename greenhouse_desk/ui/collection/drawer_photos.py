@@ -13,6 +13,7 @@ from greenhouse_desk.services.records import Line
 from greenhouse_desk.ui.messages import button, label
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.thumbnails import Thumbnails
+from greenhouse_desk.ui.whole_screen import screen_of
 
 WIDEST = 400
 LARGE = QSize(960, 720)
@@ -112,7 +113,7 @@ class PhotoPanel(QFrame):
         column = QVBoxLayout(box)
         column.setContentsMargins(8, 8, 8, 8)
         column.addWidget(view)
-        box.resize(LARGE.boundedTo(self.screen().availableGeometry().size()))
+        box.resize(LARGE.boundedTo(screen_of(self).availableGeometry().size()))
         box.open()
         return box
 

@@ -33,6 +33,7 @@ from greenhouse_desk.ui.collection.logger_preview import Preview
 from greenhouse_desk.ui.forms import FormRows
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.style import Palette
+from greenhouse_desk.ui.whole_screen import screen_of
 
 WIDTH, HEIGHT, NARROW = 1120, 660, 860
 AS_BEFORE = "Read as you read files of this logger before."
@@ -106,7 +107,7 @@ class LoggerSheet(QDialog):
         column.addLayout(foot)
         self.read.setDefault(True)
         self.turn(0)
-        room = self.screen().availableGeometry()
+        room = screen_of(self).availableGeometry()
         self.resize(min(WIDTH, room.width() - 40), min(HEIGHT, room.height() - 60))
 
     def _asked_page(self) -> QScrollArea:

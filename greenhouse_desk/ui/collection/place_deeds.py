@@ -19,6 +19,7 @@ from greenhouse_desk.ui.forms import Field, Form, Input, Values
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
+from greenhouse_desk.ui.whole_screen import screen_of
 from greenhouse_desk.ui.why import WhyBox, ask_why
 
 MOVES = (("not known", None), *((f"{word.value}, {span.low:g} to {span.high:g} m/s", word)
@@ -161,7 +162,7 @@ class PlaceList(QDialog):
         column.addWidget(self._area, 1)
         column.addLayout(foot)
         self.show_places()
-        self.resize(620, min(560, self.screen().availableGeometry().height() - 60))
+        self.resize(620, min(560, screen_of(self).availableGeometry().height() - 60))
 
     def show_places(self, *_: object) -> None:
         """Read the places anew."""

@@ -18,6 +18,7 @@ from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.style import Palette, sans, serif
 from greenhouse_desk.ui.thumbnails import Thumbnails
 from greenhouse_desk.ui.wheel import calm
+from greenhouse_desk.ui.whole_screen import screen_of
 from greenhouse_desk.ui.words import counted
 
 ROW = 104
@@ -84,7 +85,7 @@ class LostBox(QDialog):
         self.list.itemActivated.connect(self._on_taken)
         self._close.clicked.connect(self.reject)
         self._show()
-        self.resize(SIZE.boundedTo(self.screen().availableGeometry().size() - QSize(20, 40)))
+        self.resize(SIZE.boundedTo(screen_of(self).availableGeometry().size() - QSize(20, 40)))
 
     def _build(self) -> None:
         asked = QHBoxLayout()

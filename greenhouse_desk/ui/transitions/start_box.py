@@ -12,6 +12,7 @@ from greenhouse_desk.services.transitions_start import Waiting
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.style import Palette
 from greenhouse_desk.ui.wheel import calm
+from greenhouse_desk.ui.whole_screen import screen_of
 from greenhouse_desk.ui.why import Reasons
 
 TITLES = {Answer.YES: "It may start", Answer.NO: "Better not yet", Answer.UNKNOWN: "Look first"}
@@ -64,7 +65,7 @@ class StartBox(QDialog):
         for made in buttons:
             foot.addWidget(made)
         column.addLayout(foot)
-        self.resize(520, min(660, self.screen().availableGeometry().height() - 60))
+        self.resize(520, min(660, screen_of(self).availableGeometry().height() - 60))
 
     @property
     def plant(self) -> int | None:
