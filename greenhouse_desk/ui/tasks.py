@@ -5,6 +5,7 @@ from __future__ import annotations
 import logging
 import sys
 from collections.abc import Callable
+from dataclasses import dataclass
 from typing import Any
 
 from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal
@@ -41,21 +42,37 @@ class Progress:
             raise Stopped
 
 
+@dataclass(eq=False)
+class _Job:
+    """Work with its answer. The window lets go of both, so that a pool is never the last to hold a widget."""
+
+    key: object
+    work: Callable[[], Any] | None
+    found: Any = None
+    error: Exception | None = None
+
+    def given_up(self) -> tuple[object, Any, Exception | None]:
+        """Key, answer and failure, held here no longer."""
+        given = self.key, self.found, self.error
+        self.key = self.work = self.found = self.error = None
+        return given
+
+
 class _Work(QRunnable):
-    def __init__(self, key: object, work: Callable[[], Any], answer: Callable[[object, Any, object], None]) -> None:
+    def __init__(self, job: _Job, answer: Callable[[_Job], None]) -> None:
         super().__init__()
-        self._key = key
-        self._work = work
+        self._job = job
         self._answer = answer
 
     def run(self) -> None:
         """Do the work; a failure of any kind is the answer too: who asked must not be left waiting."""
+        job = self._job
+        assert job.work is not None
         try:
-            found = self._work()
+            job.found = job.work()
         except Exception as error:  # noqa: BLE001  told as a bug in `_on_answered`
-            self._answer(self._key, None, error)
-        else:
-            self._answer(self._key, found, None)
+            job.error = error
+        self._answer(job)
 
 
 def as_refusal(title: str, error: BaseException) -> Refused:
@@ -76,7 +93,7 @@ class Tasks(QObject):
 
     done = Signal(object, object)
     failed = Signal(object, object)
-    _answered = Signal(object, object, object)
+    _answered = Signal(object)
 
     def __init__(self, parent: QObject | None = None, threads: int = 2) -> None:
         super().__init__(parent)
@@ -89,7 +106,7 @@ class Tasks(QObject):
         """Run `work` under `key`, unless that is under way. `work` takes plain values and touches no widget."""
         if key not in self._asked:
             self._asked.add(key)
-            self._pool.start(_Work(key, work, self._answered.emit))
+            self._pool.start(_Work(_Job(key, work), self._answered.emit))
 
     def drop(self, key: object) -> None:
         """Forget `key`: its answer will not be told."""
@@ -101,8 +118,9 @@ class Tasks(QObject):
         self._pool.clear()
         self._pool.waitForDone()
 
-    def _on_answered(self, key: object, answer: object, error: object) -> None:
-        if isinstance(error, Exception) and not isinstance(error, FORESEEN):
+    def _on_answered(self, job: _Job) -> None:
+        key, answer, error = job.given_up()
+        if error is not None and not isinstance(error, FORESEEN):
             sys.excepthook(type(error), error, error.__traceback__)
         if key not in self._asked:
             return

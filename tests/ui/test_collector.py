@@ -60,6 +60,42 @@ def test_a_widget_is_never_taken_down_on_a_pools_thread(qtbot: QtBot, by_itself:
     assert gc.isenabled()
 
 
+class Sheet(QWidget):
+    """A widget that tells the thread it goes on."""
+
+    def __init__(self, gone: list[int]) -> None:
+        super().__init__()
+        self.destroyed.connect(lambda *_: gone.append(threading.get_ident()), Qt.ConnectionType.DirectConnection)
+
+
+def ask_for(tasks: Tasks, gone: list[int], release: threading.Event, fails: bool) -> None:
+    """Ask for work that alone still holds a sheet."""
+    sheet = Sheet(gone)
+
+    def work() -> bool:
+        held = sheet
+        release.wait(10)
+        if fails:
+            raise OSError("gone")
+        return held is None
+
+    tasks.ask("sheet", work)
+
+
+@pytest.mark.parametrize("fails", [False, True])
+def test_a_pools_thread_is_never_the_last_to_hold_a_widget(qtbot: QtBot, fails: bool) -> None:
+    gone: list[int] = []
+    release = threading.Event()
+    tasks = Tasks()
+    ask_for(tasks, gone, release, fails)
+    assert gone == []
+    with qtbot.waitSignal(tasks.failed if fails else tasks.done, timeout=20_000):
+        release.set()
+    tasks.close()
+    gc.collect()
+    assert gone == [threading.get_ident()]
+
+
 def test_what_is_older_is_collected_more_rarely(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
     asked: list[int] = []
     collector = Collector()
