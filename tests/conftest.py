@@ -22,6 +22,7 @@ for _variable in ("DISPLAY", "WAYLAND_DISPLAY", "DBUS_SESSION_BUS_ADDRESS", "PUL
 
 import pytest  # noqa: E402
 from hypothesis import settings  # noqa: E402
+from PySide6.QtCore import QCoreApplication, QEvent  # noqa: E402
 from PySide6.QtWidgets import QApplication  # noqa: E402
 
 from greenhouse_desk.services.clock import SteppedClock, SystemClock  # noqa: E402
@@ -115,8 +116,14 @@ def pytest_collection_finish() -> None:
 @pytest.hookimpl(trylast=True)
 def pytest_runtest_teardown(item: pytest.Item) -> None:
     """Collect between tests, on this thread, as the program does (`ui/collector.py`); wholly after one of the window,
-    so that no Python object outlives the widget of Qt's own making that it stood for."""
-    gc.collect(2 if "qapp" in getattr(item, "fixturenames", ()) else 1)
+    so that no Python object outlives the widget of Qt's own making that it stood for.
+
+    What is to be deleted is deleted by Qt before: Python would take a window down part by part, in no order, and a part
+    of Qt's own making (a viewport, the line of a spin box) before the widget that still points to it."""
+    of_window = "qapp" in getattr(item, "fixturenames", ())
+    if of_window:
+        QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
+    gc.collect(2 if of_window else 1)
 
 
 class ExpectedLog(list[str]):
