@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 import pytest
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QEvent, QPoint, Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
@@ -20,7 +20,7 @@ from greenhouse_desk.services.collection import NewPlant
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.store.engine import Store
 from greenhouse_desk.ui.transitions.screen import TransitionsScreen
-from tests.ui.house import LEFT, QEvent, furnish, mouse, shown, words_of
+from tests.ui.house import LEFT, furnish, mouse, shown, words_of
 from tests.ui.test_transitions_screen import choose, tell
 
 BOTH = ["look again", "root check"]
@@ -60,7 +60,7 @@ def today(screen: TransitionsScreen) -> date:
 def pull(screen: TransitionsScreen, to: date, drop: bool = True) -> None:
     """Press on the ring of the course chosen and go to the day `to`, where it is let go."""
     chart = screen.chart
-    ring = chart.look_place(chart.row.course.origin)
+    ring = chart.look_place(chart.row.course.origin)  # type: ignore[union-attr]
     assert ring is not None
     start, end = ring.toPoint(), QPoint(round(chart.day_place(to)), round(ring.y()))
     mouse(chart, QEvent.Type.MouseButtonPress, start)
@@ -70,7 +70,7 @@ def pull(screen: TransitionsScreen, to: date, drop: bool = True) -> None:
 
 
 def ring_day(screen: TransitionsScreen) -> float:
-    place = screen.chart.look_place(screen.chart.row.course.origin)
+    place = screen.chart.look_place(screen.chart.row.course.origin)  # type: ignore[union-attr]
     assert place is not None
     return place.x()
 
