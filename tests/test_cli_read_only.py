@@ -55,8 +55,8 @@ def run(capsys: Said, folder: Path, *words: object) -> tuple[int, str, str]:
 @pytest.mark.parametrize(("words", "told"), [
     (("due",), "101"), (("due", "--json"), "cut check"), (("check",), "Whole."), (("record", "101"), "101"),
     (("sources",), "["), (("record", "101", "-o", "out/record.txt"), "is in"),
-    (("export", "out/list.csv"), "1 growing"), (("due", "-o", "out/round.pdf"), "The round of"),
-    (("record", "101", "-o", "out/record.pdf"), "is in"),
+    (("export", "out/list.csv"), "1 growing"),
+    (("due", "-o", "out/round.pdf"), "The round of"), (("record", "101", "-o", "out/record.pdf"), "is in"),
     (("labels", "--no-entry", "-o", "out/labels.pdf"), "1 label on 1 page")])
 def test_what_only_reads_works(folder: Path, capsys: Said, words: tuple[str, ...], told: str) -> None:
     placed = [folder.parent / word if word.startswith("out/") else word for word in words]

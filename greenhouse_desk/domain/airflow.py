@@ -83,7 +83,7 @@ def can_dry(around: Around, wet_at: datetime, rules: HouseRules) -> Verdict:
     if not around.home_set:
         words += " The home is not set: its dusk and clock are assumed."
     why = (*estimate_reasons(around.air, air, zone, wet_at), span_reason(as_is),
-           limit_reason(around, by, name, rules), *home_reasons(around), *help_reasons(found),
+           limit_reason(around, by, name, rules, wet_at), *home_reasons(around), *help_reasons(found),
            *_start_reason(start_by, fan, by, zone), Reason(words, "worked out from the above"))
     return Verdict(ok, words, why, as_is, fan, start_by, found)
 

@@ -30,7 +30,7 @@ from greenhouse_desk.domain.airflow_estimate import (
 )
 from greenhouse_desk.domain.airflow_night import LAMPS_OFF
 from greenhouse_desk.domain.airflow_values import Around, Help
-from greenhouse_desk.domain.care_day import clock_words, full_day
+from greenhouse_desk.domain.care_day import clock_words, full_day, time_words
 from greenhouse_desk.domain.care_values import Reason
 from greenhouse_desk.domain.figures import Span
 from greenhouse_desk.domain.journal_words import Moving
@@ -118,10 +118,9 @@ def span_reason(span: Span) -> Reason:
                   "a film and dry slower.", SAME)
 
 
-def limit_reason(around: Around, by: datetime | None, name: str, rules: HouseRules) -> Reason:
-    """Which moment is the limit, and where it comes from."""
-    zone = ZoneInfo(around.home.zone)
-    at = "none" if by is None else clock_words(by, zone)
+def limit_reason(around: Around, by: datetime | None, name: str, rules: HouseRules, now: datetime) -> Reason:
+    """Which moment is the limit, its day told when that is not the day of `now`, and where it comes from."""
+    at = "none" if by is None else time_words(by, now, ZoneInfo(around.home.zone))
     margin = f", {rules.dusk_margin_minutes} min before it" if rules.dusk_margin_minutes else ""
     if name in (DUSK, ASSUMED_DUSK):
         place = f"latitude {around.home.latitude:g}, longitude {around.home.longitude:g}"

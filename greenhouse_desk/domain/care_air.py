@@ -12,7 +12,7 @@ from datetime import datetime
 
 from greenhouse_desk.domain import airflow
 from greenhouse_desk.domain.care_asked import Asked, in_time, pairs
-from greenhouse_desk.domain.care_day import clock_words
+from greenhouse_desk.domain.care_day import clock_words, time_words
 from greenhouse_desk.domain.care_open import agents_on
 from greenhouse_desk.domain.care_reasons import answer_reason, conclusion, entry_words, on, told
 from greenhouse_desk.domain.care_values import Care, CareKind, Drying, Reason
@@ -74,7 +74,7 @@ def _drying(ask: Asked, wet: list[Entry]) -> tuple[Drying, tuple[Reason, ...]]:
     gain = next((one.gain_hours for one in found if one.what == (airflow.BLOT if pool else airflow.FAN)), 0.0)
     why = (*airflow.estimate_reasons(ask.around.air, air, ask.zone, ask.now, layer, fan), *_fan(fan_at, since, ask),
            airflow.span_reason(airflow.Span(_hours(since, low), _hours(since, high))),
-           airflow.limit_reason(ask.around, limit, name, ask.rules), *airflow.home_reasons(ask.around),
+           airflow.limit_reason(ask.around, limit, name, ask.rules, ask.now), *airflow.home_reasons(ask.around),
            *airflow.help_reasons(found))
     return Drying(wet[-1].at, low, high, limit, name, pool, bool(aired), gain), why
 
@@ -107,8 +107,8 @@ def _fan(fan_at: datetime | None, since: datetime, ask: Asked) -> tuple[Reason, 
     """That the fan came on some time after the wetting: until then the air was as read."""
     if fan_at is None or fan_at <= since:
         return ()
-    return (Reason(f"The fan came on at {clock_words(fan_at, ask.zone)}; until then the air is taken as read, and the "
-                   "fan dries what was left.", airflow.SAME),)
+    return (Reason(f"The fan came on at {time_words(fan_at, ask.now, ask.zone)}; until then the air is taken as read, "
+                   "and the fan dries what was left.", airflow.SAME),)
 
 
 def _entries(ask: Asked, wet: list[Entry], drying: Drying) -> tuple[Reason, ...]:
@@ -124,7 +124,7 @@ def _entries(ask: Asked, wet: list[Entry], drying: Drying) -> tuple[Reason, ...]
 
 
 def _conclusion(ask: Asked, drying: Drying, first: datetime) -> Reason:
-    by = "" if drying.limit is None else clock_words(drying.limit, ask.zone)
+    by = "" if drying.limit is None else time_words(drying.limit, ask.now, ask.zone)
     end = "Only a \"crown dry\" entry ends this, no estimate does."
     if drying.limit is not None and first >= drying.limit:
         return conclusion(f"Night had fallen ({drying.limit_name} {by}) before it was wet: blot it and keep air "
@@ -135,5 +135,5 @@ def _conclusion(ask: Asked, drying: Drying, first: datetime) -> Reason:
         return conclusion(f"Blot the crown now, then air until dry, by {by}. {end}")
     if drying.latest is None or (drying.limit is not None and drying.latest > drying.limit):
         return conclusion(f"It may still be wet at {by} in this air: blot it and move more air. {end}")
-    return conclusion(f"Likely dry between {clock_words(drying.earliest or drying.latest, ask.zone)} and "
-                      f"{clock_words(drying.latest, ask.zone)}, before {by}. {end}")
+    return conclusion(f"Likely dry between {time_words(drying.earliest or drying.latest, ask.now, ask.zone)} and "
+                      f"{time_words(drying.latest, ask.now, ask.zone)}, before {by}. {end}")

@@ -5,10 +5,12 @@ from __future__ import annotations
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
 
 from greenhouse_desk.domain.care_values import Moment
+from greenhouse_desk.domain.figures import Constant
 from greenhouse_desk.domain.settings import HouseRules
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 FAR_DAYS = 180
+EVENING = Constant(17, "o'clock", "from this hour until the day ends, what is owed is owed tonight", "house rule")
 
 
 def care_day(at: datetime, zone: tzinfo, rules: HouseRules) -> date:
@@ -52,6 +54,20 @@ def moment_words(at: datetime, zone: tzinfo | None) -> str:
     """"15 Nov 2026, 14:05", the moment `at` (aware) in `zone` (None: that of this computer)."""
     local = at.astimezone(zone)
     return f"{dated(local.date())}, {local:%H:%M}"
+
+
+def time_words(at: datetime, now: datetime, zone: tzinfo) -> str:
+    """"17:02" of the day it is now, else with its day: "28 Nov 17:02"; by the clock on the wall, which turns at
+    midnight whenever the grower's day ends."""
+    day, today = at.astimezone(zone).date(), now.astimezone(zone).date()
+    return clock_words(at, zone) if day == today else f"{day_words(day, today)} {clock_words(at, zone)}"
+
+
+def hands_when(now: datetime, zone: tzinfo, rules: HouseRules) -> str:
+    """How what is owed on this care day is told at `now`: "today", and from the evening until the day ends
+    "tonight"."""
+    hour = now.astimezone(zone).hour
+    return "tonight" if hour >= EVENING.value or hour < rules.day_ends_at_hour else "today"
 
 
 def clock_words(at: datetime, zone: tzinfo) -> str:

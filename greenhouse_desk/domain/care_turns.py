@@ -1,7 +1,7 @@
 """Whose turn it is: care grouped by when it needs hands, and the order of need inside a group.
 
 A care window has a day it is due and a last day. A short window asks for its due day; a long one may wait until its
-last day, so that "today" means hands today and not "some evening until the 1st". What stands open and harms while it
+last day, so that "today" means hands today and not "some day until the 1st". What stands open and harms while it
 waits (a wet crown, bare roots, an open cut) comes before everything, late or not; holds ask for no hands.
 """
 
@@ -42,7 +42,7 @@ class Turn(StrEnum):
 ORDER = tuple(Turn)
 HEADINGS = {Turn.NOW: "Now", Turn.TODAY: "Today", Turn.TOMORROW: "Tomorrow", Turn.WEEK: "This week",
             Turn.LATER: "Later", Turn.HOLD: "Holds"}
-HELP = {Turn.NOW: "wet, bare, open or late", Turn.WEEK: "any evening until the day named",
+HELP = {Turn.NOW: "wet, bare, open or late", Turn.WEEK: "any day until the day named",
         Turn.HOLD: "what must not be given"}
 TONIGHT = (Turn.NOW, Turn.TODAY)
 

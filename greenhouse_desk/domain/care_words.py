@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime, tzinfo
 
-from greenhouse_desk.domain.care_day import clock_words, day_of, day_words
+from greenhouse_desk.domain.care_day import clock_words, day_of, day_words, time_words
 from greenhouse_desk.domain.care_turns import TONIGHT, Turn, last_day, turn_of
 from greenhouse_desk.domain.care_values import Care
 from greenhouse_desk.domain.settings import HouseRules
@@ -26,7 +26,7 @@ def words(care: Care, now: datetime, zone: tzinfo, rules: HouseRules | None = No
     rules = rules or HouseRules()
     today = day_of(now, zone, rules)
     if care.drying is not None:
-        return _drying(care, now, zone, today, rules)
+        return _drying(care, now, zone)
     due = day_of(care.due, zone, rules)
     if care.hold:
         return CareWords("hold", _fit(care.short, f"until {day_words(due, today)}"))
@@ -55,17 +55,19 @@ def _day(due: date, latest: date, today: date, turn: Turn) -> str:
     return "by tomorrow" if turn is Turn.TOMORROW else f"by {day_words(latest, today)}"
 
 
-def _drying(care: Care, now: datetime, zone: tzinfo, today: date, rules: HouseRules) -> CareWords:
+def _drying(care: Care, now: datetime, zone: tzinfo) -> CareWords:
+    """A time of another day than today carries its day, and then the words before it are fewer."""
     drying = care.drying
     assert drying is not None
     if drying.limit is None:
         return CareWords("drying", "blot the crown first" if drying.pool else f"{care.short}?")
-    by = clock_words(drying.limit, zone)
+    by = time_words(drying.limit, now, zone)
+    bare = by == clock_words(drying.limit, zone)
     if drying.wet_since >= drying.limit or now >= drying.limit:
-        day = day_of(drying.limit, zone, rules)
-        past = f"past {drying.limit_name} {by}" if day == today else f"since {day_words(day, today)}"
-        return CareWords("over", f"wet {past}")
-    return CareWords("drying", f"blot first, by {by}" if drying.pool else f"{care.short} by {by}")
+        return CareWords("over", f"wet past {drying.limit_name} {by}" if bare else f"wet since {by.rpartition(' ')[0]}")
+    if drying.pool:
+        return CareWords("drying", f"blot {'first, ' if bare else ''}by {by}")
+    return CareWords("drying", f"{care.short if bare else 'dry'} by {by}")
 
 
 def _fit(short: str, day: str) -> str:

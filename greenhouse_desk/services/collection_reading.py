@@ -78,6 +78,7 @@ class Overview:
     departed: int
     home: Home
     zone: ZoneInfo
+    rules: HouseRules = field(default_factory=HouseRules)
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,7 +124,8 @@ def overview(session: Session, now: datetime) -> Overview:
                     for place in order if place.bench)
     homeless = tuple(card for card in cards if card.plant.place in standing_at)
     turns = turns_of(owed, now, local, scene.rules)
-    return Overview(benches, owed, turns, homeless, len(everyone) - len(growing), house.home(session), local)
+    return Overview(benches, owed, turns, homeless, len(everyone) - len(growing), house.home(session), local,
+                    scene.rules)
 
 
 def drawer(session: Session, number: int, now: datetime) -> Drawer:

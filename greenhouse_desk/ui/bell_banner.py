@@ -16,15 +16,15 @@ SHOWN = 5
 """As many lines as fit above the collection; the rest is counted and stands on the care strip."""
 
 
-def line(care: Care, zone: tzinfo) -> str:
-    """ "17:02  104 dry the crown", or with its day where it is owed on a day."""
-    when = words.clock(care.due, zone) if isinstance(care.due, datetime) else words.weekday(care.due)
+def line(care: Care, now: datetime, zone: tzinfo) -> str:
+    """ "17:02  104 dry the crown"; with its day where that is not today, or where it is owed on a day."""
+    when = words.moment(care.due, now, zone) if isinstance(care.due, datetime) else words.weekday(care.due)
     return f"{when}  {care.plant} {care.what}"
 
 
-def lines(cares: Iterable[Care], zone: tzinfo) -> list[str]:
+def lines(cares: Iterable[Care], now: datetime, zone: tzinfo) -> list[str]:
     """The first few cares, one a line, and how many more there are."""
-    told = [line(care, zone) for care in cares]
+    told = [line(care, now, zone) for care in cares]
     more = len(told) - SHOWN
     return told if more <= 0 else [*told[:SHOWN], f"and {more} more on the care strip"]
 
@@ -51,18 +51,18 @@ class BellBanner(QFrame):
         row.addWidget(self._heard, 0, Qt.AlignmentFlag.AlignTop)
         self.hide()
 
-    def ring(self, cares: tuple[Care, ...], zone: tzinfo) -> None:
+    def ring(self, cares: tuple[Care, ...], now: datetime, zone: tzinfo) -> None:
         """Show what rings now; hides when nothing does."""
-        self._show("Due now", cares, zone)
+        self._show("Due now", cares, now, zone)
 
-    def list_quietly(self, cares: tuple[Care, ...], zone: tzinfo) -> None:
+    def list_quietly(self, cares: tuple[Care, ...], now: datetime, zone: tzinfo) -> None:
         """Show what fell due while the machine slept or its clock was set."""
-        self._show("Fell due while nobody watched", cares, zone)
+        self._show("Fell due while nobody watched", cares, now, zone)
 
-    def _show(self, title: str, cares: tuple[Care, ...], zone: tzinfo) -> None:
+    def _show(self, title: str, cares: tuple[Care, ...], now: datetime, zone: tzinfo) -> None:
         self._title.setText(title)
-        self._lines.setText("\n".join(lines(cares, zone)))
-        self.setAccessibleName(f"{title}: {'; '.join(lines(cares, zone))}")
+        self._lines.setText("\n".join(lines(cares, now, zone)))
+        self.setAccessibleName(f"{title}: {'; '.join(lines(cares, now, zone))}")
         self.setVisible(bool(cares))
 
     def _on_heard(self) -> None:

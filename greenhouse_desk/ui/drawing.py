@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from html import escape
 from typing import NamedTuple
+from unicodedata import combining
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPen
@@ -15,6 +16,9 @@ from greenhouse_desk.ui.style import Palette, hatch, sans, serif
 
 SMALLEST = 13.0
 OUTLINE = 2.5
+ELLIPSIS = "…"
+JOINING = "\u200d\ufe0f"
+"""Joins two signs to one, or colours the one before: never cut after or before it."""
 TAILS = (" until ", " by ", " on ", " from ", ", ")
 Align = Qt.AlignmentFlag
 MIDDLE = Qt.TextElideMode.ElideMiddle
@@ -147,17 +151,32 @@ def _quoted(clone: str) -> str:
 
 
 def _cut(row: Sequence[Run], width: float) -> list[Run]:
-    left = width + 4
-    kept = []
+    """The words of a line as far as they go; what is left out is always told by an ellipsis, which the word before
+    makes room for where none is left."""
+    starts = [width + 4.0]
     for run in row:
-        need = width_of(run.text.rstrip(), run.font)
-        if need > left:
-            kept.append(Run(QFontMetricsF(run.font).elidedText(run.text.rstrip(), Qt.TextElideMode.ElideRight, left),
-                            run.font))
-            break
-        kept.append(run)
-        left -= width_of(run.text, run.font)
-    return kept
+        starts.append(starts[-1] - width_of(run.text, run.font))
+    over = next((at for at, run in enumerate(row) if width_of(run.text.rstrip(), run.font) > starts[at]), None)
+    if over is None:
+        return list(row)
+    for at in range(over, -1, -1):
+        piece = _begun(row[at], starts[at])
+        if piece:
+            return [*row[:at], Run(piece, row[at].font)]
+    return [Run(ELLIPSIS, row[0].font)]
+
+
+def _begun(run: Run, room: float) -> str:
+    """As much of a word as goes before an ellipsis, "" when not even a letter does; Qt's own elision leaves the
+    ellipsis off where another writing needs another face."""
+    word = run.text.rstrip()
+    for end in range(len(word), 0, -1):
+        if end < len(word) and (word[end] in JOINING or combining(word[end])):
+            continue
+        piece = f"{word[:end].rstrip(JOINING)}{ELLIPSIS}"
+        if width_of(piece, run.font) <= room:
+            return piece
+    return ""
 
 
 def name_block(painter: QPainter, rect: QRectF, name: BotanicalName, palette: Palette, px: float, lines: int,

@@ -95,13 +95,13 @@ class Watch(QObject):
         self.bell.on_changed(changed.plants)
 
     def _on_rang(self, cares: tuple[Care, ...]) -> None:
-        self._window.banner.ring(cares, self._zone())
+        self._window.banner.ring(cares, self._desk.clock(), self._zone())
         if cares:
             text = "\n".join(f"{care.plant} {care.what}" for care in cares[:5])
             self._tasks.ask(("word", cares), lambda: desktop.notify("Due now", text, True))
 
     def _on_listed(self, cares: tuple[Care, ...]) -> None:
-        self._window.banner.list_quietly(cares, self._zone())
+        self._window.banner.list_quietly(cares, self._desk.clock(), self._zone())
 
     def _on_missed(self, care: Care) -> None:
         if self._desk.store.read_only is None:

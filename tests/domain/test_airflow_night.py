@@ -68,7 +68,7 @@ def test_a_crown_wet_in_the_afternoon_of_a_night_light_is_drying_now_and_not_lat
     wet, now = on(18, 15), on(18, 16)
     (drying,) = owed(told((wet, Wetted((Part.CROWN,)))), CareKind.AIR, now=now, lights_out=time(4), zone=LONDON)
     assert drying.due == on(19, 4)
-    assert care.words(drying, now, LONDON) == care.CareWords("drying", "crown dry by 04:00")
+    assert care.words(drying, now, LONDON) == care.CareWords("drying", "dry by 19 Nov 04:00")
     assert "past lights-out" not in text(drying)
     assert care.turn_of(drying, now, LONDON, RULES) is Turn.NOW, "its limit is tomorrow's, it is wet now"
 

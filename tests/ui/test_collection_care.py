@@ -120,7 +120,7 @@ def test_who_needs_hands_tonight_stands_first_with_where_and_why(running: app.Pr
     spoken = [screen.strip.model.index(row).data() for row in range(screen.strip.model.rowCount())]
     assert spoken[2] == ("103 Oncidium sphacelatum, Long bench, today: Pot it up, because 18 Nov 15:30: taken out "
                          "of its pot")
-    assert "4 plants need hands tonight" in words_of(screen.strip)
+    assert "4 plants need hands today" in words_of(screen.strip)
 
 
 def test_holds_stand_apart_folded_and_open_when_pressed(running: app.Program) -> None:
@@ -146,6 +146,26 @@ def test_a_row_opens_its_plant_at_its_why(running: app.Program) -> None:
     assert "taken out of its pot" in words_of(panel)
 
 
+def test_a_row_opens_it_from_its_beginning_and_says_whose_it_is(running: app.Program) -> None:
+    """In a low window the head goes out of sight; number and name then stand above the page."""
+    screen = running.collection
+    running.desk.run(records.add, 103, Unpotted())
+    running.window.resize(1366, 480)
+    press(screen, "103 ")
+    QTest.qWait(0)
+    drawer = screen.drawer
+    (panel,) = [panel for panel in drawer.panels() if panel.why_button.isChecked()]
+    assert panel.visibleRegion().boundingRect().top() == 0, "what was asked is seen from its beginning"
+    page = drawer._area.verticalScrollBar()
+    page.setValue(page.maximum())
+    assert not drawer.head.visibleRegion().boundingRect().isValid()
+    assert drawer._who.isVisible()
+    assert drawer._who.accessibleName() == "103 Oncidium sphacelatum"
+    page.setValue(0)
+    assert not drawer._who.isVisible()
+    assert "Long bench" in words_of(drawer)
+
+
 def test_the_countdown_says_why(running: app.Program) -> None:
     wet(running.desk, 101)
     pressed(running.collection.strip, "why?")
@@ -156,13 +176,13 @@ def test_the_countdown_says_why(running: app.Program) -> None:
 def test_in_a_narrow_window_what_is_most_in_need_stays_in_sight(running: app.Program) -> None:
     screen = running.collection
     running.window.resize(683, 384)
-    assert not screen.urgent.isVisible(), "nothing is owed tonight"
+    assert not screen.urgent.isVisible(), "nothing is owed today"
     running.desk.run(records.add, 103, Unpotted())
     wet(running.desk, 105, pool=True)
     assert screen.urgent.isVisible()
     assert screen.urgent.accessibleName().startswith("105 Epidendrum porpax, blot first, by 16:06")
-    assert "and 1 more tonight" in words_of(screen.urgent)
-    assert screen.toolbar.care_button.text() == "Tonight 2"
+    assert "and 1 more today" in words_of(screen.urgent)
+    assert screen.toolbar.care_button.text() == "Today 2"
     pressed(screen.urgent, "Show")
     assert screen.strip.isVisible()
     assert not screen.urgent.isVisible(), "the whole list is there"
@@ -172,11 +192,16 @@ def test_in_a_narrow_window_what_is_most_in_need_stays_in_sight(running: app.Pro
     assert not screen.urgent.isVisible()
 
 
-def test_what_is_owed_tonight_stands_on_top_of_the_drawer(running: app.Program) -> None:
+def test_what_is_owed_tonight_stands_on_top_of_the_drawer(running: app.Program, clock: SteppedClock) -> None:
     screen = running.collection
     disinfect(running.desk, 101)
     running.desk.run(records.add, 101, Unpotted())
     screen.open_drawer(101)
+    assert "Care today" in words_of(screen.drawer)
+    clock.advance(2 * 3600)
+    screen.show_now()
     told = words_of(screen.drawer)
+    assert "hands tonight" in words_of(screen.strip), "from the evening on"
+    assert screen.toolbar.care_button.text() == "Tonight 1"
     assert told.index("Care tonight") < told.index("Pot it up") < told.index("Take to the bench") < told.index(
         "Care ahead") < told.index("Plain low-salt water")

@@ -10,18 +10,26 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PySide6.QtCore import QPoint
 from PySide6.QtGui import QColor, QImage, QPainter
+from PySide6.QtWidgets import QApplication
 
 from greenhouse_desk.domain.care import CareWords
 from greenhouse_desk.domain.names import parse
 from greenhouse_desk.domain.plants import Place
 from greenhouse_desk.domain.quarantine import Standing
 from greenhouse_desk.services.collection import BenchRow, Card
-from greenhouse_desk.ui import style
+from greenhouse_desk.ui import drawing, style
 from greenhouse_desk.ui.collection.dragging import by_key, target_at
 from greenhouse_desk.ui.collection.layout import lay, nearest, sizes
 from greenhouse_desk.ui.collection.model import Seat
 from greenhouse_desk.ui.collection.register import grouped, level_of, paint_tick
 from tests.builders import plant
+
+MIXED = ("Paphiopedilum 麻栗坡兜兰 malipoense 'Jade 玉' × 杏黄兜兰 armeniacum 長い名前",
+         "Phalaenopsis 蝴蝶蘭蝴蝶蘭蝴蝶蘭蝴蝶蘭蝴蝶蘭", "Cattleya العربية طويلة جدا للغاية والنهاية",
+         "فالاينوبسيس أمابيليس كبيرة جدا مع اسم طويل", "Vanda 🌸🌺🌸🌺🌸🌺🌸🌺🌸🌺🌸🌺🌸🌺🌸",
+         "Cattleya 蘭 العربية 🌸🌺 'Größe' Some Long Grex Name",
+         "Stelis gelida 👩‍🌾👩‍🌾 and more words here for length")
+"""Names that mix writings, each too long for a card."""
 
 WIDTHS = st.integers(380, 3000)
 COUNTS = st.lists(st.integers(0, 40), max_size=8)
@@ -165,3 +173,18 @@ def test_late_neighbours_stand_apart_in_the_register(qapp: object, pitch: int) -
     painter.end()
     inked = [QColor(drawn.pixel(x, 9)).name() == colours.madder.name() for x in range(80)]
     assert sum(now and not before for before, now in pairwise(inked)) == 10
+
+
+@pytest.mark.parametrize("name", MIXED)
+@pytest.mark.parametrize(("px", "lines"), [(16, 2), (15, 1), (28, 3)])
+def test_a_name_that_is_cut_always_says_so(qapp: QApplication, name: str, px: int, lines: int) -> None:
+    """At any width: where no room is left for the ellipsis, the word before makes it."""
+    whole = "".join(parse(name).plain.split())
+    for width in range(60, 420, 7):
+        rows = drawing.name_lines(parse(name), px, width, lines)
+        shown = "".join(run.text for row in rows for run in row)
+        cut = "".join(shown.split()).replace("‘", "'").replace("’", "'") != whole
+        assert shown.rstrip().endswith("…") is cut, (width, shown)
+        for row in rows:
+            assert sum(drawing.width_of(run.text, run.font) for run in row[:-1]) + drawing.width_of(
+                row[-1].text.rstrip(), row[-1].font) <= width + 5, (width, shown)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -18,6 +18,7 @@ from greenhouse_desk.domain.journal import Part, Purpose, Sharing
 from greenhouse_desk.domain.journal_course import Leaves
 from greenhouse_desk.domain.journal_year import Light, Phase
 from greenhouse_desk.domain.names import parse
+from greenhouse_desk.domain.settings import HouseRules
 from greenhouse_desk.ui import drawing, fonts, thumbnails, words
 from greenhouse_desk.ui.collection.care_rows import Stand, row_of
 from greenhouse_desk.ui.collection.drying import said
@@ -79,6 +80,17 @@ def test_air_that_dries_nothing_and_a_day_without_dusk_are_said() -> None:
 def test_a_care_row_says_when(owed: Care, mark: str, when: str) -> None:
     row = row_of(owed, Stand(parse("Cattleya")), NOW, UTC_ZONE)
     assert (row.mark, row.when) == (mark, when)
+
+
+@pytest.mark.parametrize(("owed", "when"), [
+    (care(TODAY), "today"), (care(TODAY + timedelta(days=1)), "tomorrow"),
+    (care(TODAY - timedelta(days=3), TODAY - timedelta(days=1)), "1 day over"),
+    (care(TODAY - timedelta(days=9), TODAY + timedelta(days=1)), "by tomorrow")])
+def test_a_care_row_counts_by_care_days_until_the_day_ends(owed: Care, when: str) -> None:
+    """At two in the morning it is still the evening before, where the day ends at four; not where it ends at one."""
+    late = datetime.combine(TODAY, time(2), UTC) + timedelta(days=1)
+    assert row_of(owed, Stand(parse("Cattleya")), late, UTC_ZONE, HouseRules(day_ends_at_hour=4)).when == when
+    assert row_of(owed, Stand(parse("Cattleya")), late, UTC_ZONE, HouseRules(day_ends_at_hour=1)).when != when
 
 
 def test_what_and_more_are_told_apart() -> None:

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta, tzinfo
+from datetime import datetime, timedelta, tzinfo
 
 from PySide6.QtCore import Qt
 
 from greenhouse_desk.domain.care import Care, CareWords, Turn, put_off_words
 from greenhouse_desk.domain.care import words as care_words
+from greenhouse_desk.domain.care_day import care_day, day_of
 from greenhouse_desk.domain.care_turns import HEADINGS, HELP
 from greenhouse_desk.domain.names import BotanicalName
 from greenhouse_desk.domain.sentences import capital
+from greenhouse_desk.domain.settings import HouseRules
 from greenhouse_desk.ui import words
 from greenhouse_desk.ui.rows import SPOKEN, RowsModel
 
@@ -71,15 +73,16 @@ class CareRow:
         return self.put_off or self.because
 
 
-def row_of(care: Care, stand: Stand, now: datetime, zone: tzinfo) -> CareRow:
-    """A care as the strip and the drawer tell it at `now`."""
-    told: CareWords = care_words(care, now, zone)
+def row_of(care: Care, stand: Stand, now: datetime, zone: tzinfo, rules: HouseRules | None = None) -> CareRow:
+    """A care as the strip and the drawer tell it at `now`, in a house of these rules."""
+    rules = rules or HouseRules()
+    told: CareWords = care_words(care, now, zone, rules)
     what, _, more = care.what.partition(": ")
     brief = capital(care.short)
     if care.drying is not None:
         brief = "Blot, then air until dry" if care.drying.pool else "Air until dry"
-    return CareRow(care, stand.name, told.mark, when(care, told, now, zone), what, capital(more),
-                   brief, stand.place, because(care), capital(put_off_words(care, now, zone)))
+    return CareRow(care, stand.name, told.mark, when(care, told, now, zone, rules), what, capital(more),
+                   brief, stand.place, because(care), capital(put_off_words(care, now, zone, rules)))
 
 
 def because(care: Care) -> str:
@@ -87,10 +90,10 @@ def because(care: Care) -> str:
     return care.why[0].text.partition(" (")[0].rstrip(".")
 
 
-def when(care: Care, told: CareWords, now: datetime, zone: tzinfo) -> str:
-    """When it is owed, in a word or two."""
-    today = now.astimezone(zone).date()
-    due, latest = _day(care.due, zone), _day(care.latest or care.due, zone)
+def when(care: Care, told: CareWords, now: datetime, zone: tzinfo, rules: HouseRules) -> str:
+    """When it is owed, in a word or two, by care days: until the day ends, it is still today."""
+    today = care_day(now, zone, rules)
+    due, latest = day_of(care.due, zone, rules), day_of(care.latest or care.due, zone, rules)
     if care.drying is not None:
         return told.text
     if told.mark == "hold":
@@ -106,10 +109,6 @@ def when(care: Care, told: CareWords, now: datetime, zone: tzinfo) -> str:
     return f"today, or by {by}" if told.mark == "today" else f"by {by}"
 
 
-def _day(moment: date | datetime, zone: tzinfo) -> date:
-    return moment.astimezone(zone).date() if isinstance(moment, datetime) else moment
-
-
 Row = Heading | CareRow
 Turns = Sequence[tuple[Turn, Sequence[Care]]]
 
@@ -118,7 +117,7 @@ class CareModel(RowsModel[Row]):
     """Turns in their order, each with its cares below it, most in need first."""
 
     def show_turns(self, turns: Turns, stands: Mapping[int, Stand], folded: Collection[Turn], now: datetime,
-                   zone: tzinfo) -> None:
+                   zone: tzinfo, rules: HouseRules) -> None:
         """Show these; rows that stay the same are only told changed."""
         new: list[Row] = []
         for turn, cares in turns:
@@ -127,7 +126,7 @@ class CareModel(RowsModel[Row]):
             if known:
                 new.append(Heading(turn, len(known), fold))
             if not fold:
-                new += [row_of(care, stands[care.plant], now, zone) for care in known]
+                new += [row_of(care, stands[care.plant], now, zone, rules) for care in known]
         self.show(new)
 
     def cares(self) -> list[CareRow]:

@@ -10,6 +10,8 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QFrame, QHBoxLayout, QListView, QVBoxLayout, QWidget
 
 from greenhouse_desk.domain.care import TONIGHT, Care
+from greenhouse_desk.domain.care_day import hands_when
+from greenhouse_desk.domain.settings import HouseRules
 from greenhouse_desk.ui import words
 from greenhouse_desk.ui.collection.care_paint import CareDelegate
 from greenhouse_desk.ui.collection.care_rows import FOLDING, CareModel, CareRow, Heading, Stand, Turns, row_of
@@ -37,9 +39,10 @@ class CareStrip(QFrame):
         self.setProperty("edge", "left")
         self.model = CareModel()
         self._first: Care | None = None
-        self._shown: tuple[Turns, Mapping[int, Stand], datetime, tzinfo] | None = None
+        self._shown: tuple[Turns, Mapping[int, Stand], datetime, tzinfo, HouseRules] | None = None
         self._folded = set(FOLDING)
         self.tonight: frozenset[int] = frozenset()
+        self.when = "today"
         self._box = DryingBox(palette, zone)
         self._count = label("", "second", px=13, wrap=False)
         self._count.setToolTip("Plants with care under Now or Today.")
@@ -104,7 +107,8 @@ class CareStrip(QFrame):
         column.addLayout(row)
         return frame
 
-    def show_care(self, turns: Turns, stands: Mapping[int, Stand], now: datetime, zone: tzinfo) -> None:
+    def show_care(self, turns: Turns, stands: Mapping[int, Stand], now: datetime, zone: tzinfo,
+                  rules: HouseRules) -> None:
         """Show what is owed at `now`: the first airing large, everything else in the list under its turn."""
         every = [care for _, cares in turns for care in cares if care.plant in stands]
         drying = next((care for care in every if care.drying is not None), None)
@@ -112,24 +116,25 @@ class CareStrip(QFrame):
         self._urgent.setVisible(drying is not None)
         if drying is not None and drying.drying is not None:
             self._box.show_care(drying, stands[drying.plant].name, now, zone)
-            self._in_short.setText(row_of(drying, stands[drying.plant], now, zone).when)
+            self._in_short.setText(row_of(drying, stands[drying.plant], now, zone, rules).when)
             self.blot_button.setVisible(drying.drying.pool)
             self.air_button.setVisible(not drying.drying.aired and not drying.drying.pool)
         rest = [(turn, [care for care in cares if care is not drying]) for turn, cares in turns]
-        self._shown = (rest, stands, now, zone)
-        self.model.show_turns(rest, stands, self._folded, now, zone)
+        self._shown = (rest, stands, now, zone, rules)
+        self.model.show_turns(rest, stands, self._folded, now, zone, rules)
         self.tonight = frozenset(care.plant for turn, cares in turns if turn in TONIGHT for care in cares
                                  if care.plant in stands)
-        self._count.setText(hands_words(len(self.tonight)) if every else "")
+        self.when = hands_when(now, zone, rules)
+        self._count.setText(hands_words(len(self.tonight), self.when) if every else "")
         self._empty.setVisible(not every)
 
     def most_in_need(self) -> CareRow | None:
-        """The first care that needs hands tonight, the one with the countdown before all; None when there is none."""
+        """The first care that needs hands today, the one with the countdown before all; None when there is none."""
         if self._shown is None or not self.tonight:
             return None
-        turns, stands, now, zone = self._shown
+        turns, stands, now, zone, rules = self._shown
         first = self._first or next(care for _, cares in turns for care in cares if care.plant in self.tonight)
-        return row_of(first, stands[first.plant], now, zone)
+        return row_of(first, stands[first.plant], now, zone, rules)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """In a low window the countdown takes less room, so that the list keeps some."""
@@ -152,12 +157,12 @@ class CareStrip(QFrame):
             self.asked.emit(row.care)
         elif row.folded is not None and self._shown is not None:
             self._folded ^= {row.turn}
-            turns, stands, now, zone = self._shown
-            self.model.show_turns(turns, stands, self._folded, now, zone)
+            turns, stands, now, zone, rules = self._shown
+            self.model.show_turns(turns, stands, self._folded, now, zone, rules)
 
 
-def hands_words(plants: int) -> str:
-    """How many plants need hands tonight."""
+def hands_words(plants: int, when: str) -> str:
+    """How many plants need hands `when`: today, or tonight."""
     if not plants:
-        return "no plant needs hands tonight"
-    return f"{words.counted(plants, 'plant')} {'needs' if plants == 1 else 'need'} hands tonight"
+        return f"no plant needs hands {when}"
+    return f"{words.counted(plants, 'plant')} {'needs' if plants == 1 else 'need'} hands {when}"

@@ -6,17 +6,19 @@ from collections.abc import Callable, Sequence
 from datetime import datetime, tzinfo
 from typing import Any
 
-from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtCore import QPoint, Qt, QTimer, Signal
 from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from greenhouse_desk.domain.care import Care, Reason
+from greenhouse_desk.domain.care_day import hands_when
+from greenhouse_desk.domain.settings import HouseRules
 from greenhouse_desk.services import collection_why
 from greenhouse_desk.services.collection import Drawer
 from greenhouse_desk.ui import words
 from greenhouse_desk.ui.collection.care_rows import CareRow, Stand, row_of
 from greenhouse_desk.ui.collection.deeds import PlantDeeds
 from greenhouse_desk.ui.collection.drawer_care import CarePanel
-from greenhouse_desk.ui.collection.drawer_head import DrawerHead, MarkedLine
+from greenhouse_desk.ui.collection.drawer_head import DrawerHead, MarkedLine, NameLine
 from greenhouse_desk.ui.collection.drawer_journal import JournalPanel
 from greenhouse_desk.ui.collection.drawer_photos import PhotoPanel
 from greenhouse_desk.ui.collection.entry_deeds import EntryDeeds
@@ -27,6 +29,7 @@ from greenhouse_desk.ui.thumbnails import Thumbnails
 from greenhouse_desk.ui.why import ask_why
 
 STAGE = "stage"
+AROUND = 12
 PRESSING = ("over", "drying", "today")
 Why = Callable[[Any, int, datetime], Sequence[Reason]]
 
@@ -54,9 +57,13 @@ class PlantDrawer(QFrame):
         self._area.setFrameShape(QFrame.Shape.NoFrame)
         self._area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._where = label("", "second", wrap=False)
+        self._who = NameLine(palette)
+        self._who.hide()
+        self._area.verticalScrollBar().valueChanged.connect(self._show_who)
         top = QHBoxLayout()
         top.setContentsMargins(14, 8, 14, 6)
         top.addWidget(self._where, 1)
+        top.addWidget(self._who, 1)
         top.addWidget(self.close_button)
         column = QVBoxLayout(self)
         column.setContentsMargins(1, 0, 0, 0)
@@ -64,7 +71,7 @@ class PlantDrawer(QFrame):
         column.addLayout(top)
         column.addWidget(self._area, 1)
 
-    def show_drawer(self, drawer: Drawer, isolation: bool, now: datetime, zone: tzinfo) -> None:
+    def show_drawer(self, drawer: Drawer, isolation: bool, now: datetime, zone: tzinfo, rules: HouseRules) -> None:
         """Show this plant as it stands at `now`; the same plant keeps its place on the page and its open reasons."""
         same = self.drawer is not None and self.drawer.card.plant.number == drawer.card.plant.number
         self._open_whys = {(panel.row.care.kind, panel.row.care.origin, panel.row.care.nth) for panel in self.panels()
@@ -73,11 +80,13 @@ class PlantDrawer(QFrame):
         kept = self._area.verticalScrollBar().value() if same else 0
         held = self.focusWidget() if self.isAncestorOf(self.window().focusWidget() or self.window()) else None
         name = held.accessibleName() if held is not None else ""
-        self._area.setWidget(self._page(drawer, isolation, now, zone))
+        self._area.setWidget(self._page(drawer, isolation, now, zone, rules))
         self._area.verticalScrollBar().setValue(kept)
         if held is not None:
             self._take_focus(name)
         self._where.setText(drawer.place_path or "no place yet")
+        self._who.show_name(drawer.card.plant.number, drawer.card.name)
+        self._show_who()
         self.setAccessibleName(f"Drawer of {drawer.card.plant.number} {drawer.card.name.plain}")
 
     def _take_focus(self, name: str) -> None:
@@ -92,13 +101,27 @@ class PlantDrawer(QFrame):
         return page.findChildren(CarePanel) if page is not None else []
 
     def open_why(self, care: Care) -> None:
-        """Open the reasons of this care and bring it into sight."""
+        """Open the reasons of this care and bring it into sight from its beginning."""
         for panel in self.panels():
             if (panel.row.care.kind, panel.row.care.origin, panel.row.care.nth) == (care.kind, care.origin, care.nth):
                 panel.why_button.setChecked(True)
-                QTimer.singleShot(0, panel, lambda panel=panel: self._area.ensureWidgetVisible(panel, 0, 24))
+                QTimer.singleShot(0, panel, lambda panel=panel: self._bring(panel))
 
-    def _page(self, drawer: Drawer, isolation: bool, now: datetime, zone: tzinfo) -> QWidget:
+    def _bring(self, panel: CarePanel) -> None:
+        """The whole of it where it fits, else its beginning; no further down than that takes."""
+        area, page = self._area, self._area.widget()
+        assert page is not None
+        top = panel.mapTo(page, QPoint(0, 0)).y() - AROUND
+        low = top + panel.height() + 2 * AROUND - area.viewport().height()
+        area.verticalScrollBar().setValue(min(max(area.verticalScrollBar().value(), low), top))
+
+    def _show_who(self) -> None:
+        """Above the page stands its place, and once its head went out of sight who it is of."""
+        gone = self._area.verticalScrollBar().value() >= self.head.height() // 2
+        self._who.setVisible(gone)
+        self._where.setVisible(not gone)
+
+    def _page(self, drawer: Drawer, isolation: bool, now: datetime, zone: tzinfo, rules: HouseRules) -> QWidget:
         page = QWidget()
         column = QVBoxLayout(page)
         column.setContentsMargins(0, 0, 0, 16)
@@ -111,10 +134,10 @@ class PlantDrawer(QFrame):
         inner.setSpacing(12)
         column.addLayout(inner)
         self._add_standing(inner, drawer)
-        rows = [row_of(care, Stand(drawer.card.name), now, zone) for care in drawer.care]
+        rows = [row_of(care, Stand(drawer.card.name), now, zone, rules) for care in drawer.care]
         pressing = [row for row in rows if row.mark in PRESSING]
         if pressing:
-            inner.addLayout(self._care("Care tonight", pressing))
+            inner.addLayout(self._care(f"Care {hands_when(now, zone, rules)}", pressing))
         if drawer.card.plant.left is None:
             inner.addWidget(self._actions(drawer.card.plant.number))
         number = drawer.card.plant.number

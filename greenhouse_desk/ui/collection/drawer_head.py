@@ -6,6 +6,7 @@ from PySide6.QtCore import QRectF, QSize
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from greenhouse_desk.domain.names import BotanicalName
 from greenhouse_desk.services.collection import Drawer
 from greenhouse_desk.ui import drawing, marks
 from greenhouse_desk.ui.style import Palette, sans, serif
@@ -68,6 +69,34 @@ class DrawerHead(QWidget):
         top = PLATE_TOP + self._plate_height() + 10
         drawing.name_block(painter, QRectF(14, top, self.width() - 28, 0), self._drawer.card.name, self._palette, NAME,
                            3, LEADING)
+        painter.end()
+
+
+class NameLine(QWidget):
+    """Number and name in one line, for where the head is out of sight."""
+
+    def __init__(self, palette: Palette) -> None:
+        super().__init__()
+        self._palette = palette
+        self._number = ""
+        self._name: BotanicalName | None = None
+        self.setFixedHeight(26)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+
+    def show_name(self, number: int, name: BotanicalName) -> None:
+        """Show this plant."""
+        self._number, self._name = str(number), name
+        self.setAccessibleName(f"{number} {name.plain}")
+        self.update()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint the line."""
+        if self._name is None:
+            return
+        painter = QPainter(self)
+        wide = drawing.width_of(self._number, serif(20, 600)) + 8
+        drawing.text(painter, QRectF(0, 0, wide, self.height()), self._number, serif(20, 600), self._palette.ink)
+        drawing.name_block(painter, QRectF(wide, 3, self.width() - wide, 20), self._name, self._palette, 16, 1, 20)
         painter.end()
 
 

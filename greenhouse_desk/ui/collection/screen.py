@@ -142,9 +142,9 @@ class CollectionScreen(QWidget):
         self.register.show_seats(self.view.cards.seats, [bench.place.name for bench in benches])
         self._register_room.setVisible(bool(self.view.cards.seats) and not self._fold)
         stands = {seat.number: Stand(seat.card.name, benches[seat.bench].place.name) for seat in self.view.cards.seats}
-        self.strip.show_care(overview.turns, stands, now, overview.zone)
-        self.toolbar.show_count(len(self.view.cards.seats), len(self.strip.tonight))
-        self.urgent.show_row(self.strip.most_in_need(), len(self.strip.tonight) - 1)
+        self.strip.show_care(overview.turns, stands, now, overview.zone, overview.rules)
+        self.toolbar.show_count(len(self.view.cards.seats), len(self.strip.tonight), self.strip.when)
+        self.urgent.show_row(self.strip.most_in_need(), len(self.strip.tonight) - 1, self.strip.when)
         self._show_urgent()
         self._find(self.toolbar.text())
         if self.drawer_open():
@@ -191,7 +191,7 @@ class CollectionScreen(QWidget):
         now = self._desk.clock()
         drawer = self._desk.read(collection.drawer, number, now)
         apart = any(seat.isolation for seat in self.view.cards.seats if seat.number == number)
-        self.drawer.show_drawer(drawer, apart, now, self._overview.zone)
+        self.drawer.show_drawer(drawer, apart, now, self._overview.zone, self._overview.rules)
 
     # What the grower does
 

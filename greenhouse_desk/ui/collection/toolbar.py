@@ -8,6 +8,8 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent, QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QWidget
 
+from greenhouse_desk.domain.sentences import capital
+from greenhouse_desk.ui.collection.care_strip import hands_words
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.style import sans
 
@@ -123,11 +125,11 @@ class Toolbar(QWidget):
     def _tell(self) -> None:
         self._told.setText(self._finding or self._hint)
 
-    def show_count(self, plants: int, tonight: int) -> None:
-        """How many plants there are, and how many of them need hands tonight."""
+    def show_count(self, plants: int, owed: int, when: str) -> None:
+        """How many plants there are, and how many of them need hands `when`: today, or tonight."""
         self.title.setAccessibleName(f"Collection, {plants} plants")
-        self.care_button.setText(f"Tonight {tonight}")
-        self.care_button.setAccessibleName(f"Show what is owed: {tonight} plants need hands tonight")
+        self.care_button.setText(f"{capital(when)} {owed}")
+        self.care_button.setAccessibleName(f"Show what is owed: {hands_words(owed, when)}")
 
     def set_narrow(self, narrow: bool) -> None:
         """In a narrow window care has a button of its own, and the title makes room."""

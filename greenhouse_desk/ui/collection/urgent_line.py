@@ -38,10 +38,10 @@ class UrgentLine(QFrame):
         """Whether there is anything to say."""
         return bool(self._number.text())
 
-    def show_row(self, row: CareRow | None, more: int) -> None:
-        """Say this care, and that `more` plants need hands tonight besides; None says nothing."""
+    def show_row(self, row: CareRow | None, more: int, when: str) -> None:
+        """Say this care, and that `more` plants need hands `when` besides; None says nothing."""
         self._number.setText("" if row is None else str(row.care.plant))
-        self._more.setText(f"and {more} more tonight" if more else "")
+        self._more.setText(f"and {more} more {when}" if more else "")
         if row is not None:
             line = MarkedLine(row.mark, row.when if row.care.drying else f"{row.brief.lower()}, {row.when}",
                               self._palette, 14)
