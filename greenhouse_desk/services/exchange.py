@@ -11,7 +11,6 @@ from io import StringIO
 from itertools import groupby
 from pathlib import Path
 
-from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Kind, Potted
 from greenhouse_desk.domain.plants import Place, Plant
 from greenhouse_desk.services import collection
@@ -24,7 +23,7 @@ from greenhouse_desk.services.exchange_rows import parse_list as parse_list
 from greenhouse_desk.services.exchange_rows import read_list as read_list
 from greenhouse_desk.services.exchange_rows import read_or_tell as read_or_tell
 from greenhouse_desk.store import journal, plants
-from greenhouse_desk.store.disk import put
+from greenhouse_desk.store.disk import put, unwritten
 from greenhouse_desk.store.engine import Session
 
 KINDS = frozenset({"plants", "journal", "places"})
@@ -118,8 +117,7 @@ def write_file(path: Path, data: bytes) -> None:
             raise FileNotFoundError(ENOENT, "there is no such folder", str(path.parent))
         put(path, data)
     except OSError as error:
-        raise Refused("The file cannot be written", f"{path}: {error.strerror}.",
-                      "Check the folder and the space left.") from error
+        raise unwritten(path, error) from error
 
 
 def neutral(cell: str) -> str:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.store.disk import put as put
+from greenhouse_desk.store.disk import unwritten as unwritten
 from greenhouse_desk.store.disk import whole as whole
 
 

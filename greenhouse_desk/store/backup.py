@@ -7,8 +7,8 @@ import os
 import re
 import shutil
 import sqlite3
-from collections.abc import Callable
-from contextlib import closing
+from collections.abc import Callable, Iterator
+from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from itertools import count
@@ -83,7 +83,7 @@ def snapshot(raw: sqlite3.Connection, folder: Path, now: datetime, before: str =
     with disk_refusals_for_backup():
         shutil.rmtree(making, ignore_errors=True)
         making.mkdir(parents=True)
-    with closing(sqlite3.connect(making / DATABASE, isolation_level=None)) as copy:
+    with _or_nothing(making), closing(sqlite3.connect(making / DATABASE, isolation_level=None)) as copy:
         copy.execute("PRAGMA synchronous=OFF")
         raw.backup(copy)
         copy.execute("PRAGMA journal_mode=DELETE")
@@ -105,9 +105,8 @@ def complete(folder: Path, making: Path) -> Backup | None:
     backup = named(name)
     if backup is None:
         raise ValueError(f"not an unfinished backup: {making}")
-    with disk_refusals_for_backup():
+    with disk_refusals_for_backup(), _or_nothing(making):
         if faults := database_faults(making / DATABASE):
-            shutil.rmtree(making)
             raise Damaged("The backup does not count", f"The copy failed its check: {'; '.join(faults)}.",
                           "Check the collection; older backups were left alone.")
         disk.sync(making / DATABASE)
@@ -124,6 +123,16 @@ def complete(folder: Path, making: Path) -> Backup | None:
         os.replace(making, folder / BACKUPS / name)
         disk.sync(folder / BACKUPS)
     return backup
+
+
+@contextmanager
+def _or_nothing(making: Path) -> Iterator[None]:
+    """Take an unfinished backup away again when it cannot be finished: on a full disk it would lie there for good."""
+    try:
+        yield
+    except BaseException:
+        shutil.rmtree(making, ignore_errors=True)
+        raise
 
 
 def disk_refusals_for_backup() -> Any:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import hashlib
 import os
 import secrets
@@ -13,6 +14,7 @@ from pathlib import Path
 from greenhouse_desk.domain.faults import Refused
 
 PART = ".part-"
+FULL = {errno.ENOSPC, errno.EDQUOT}
 
 
 @contextmanager
@@ -21,8 +23,24 @@ def disk_refusals(doing: str) -> Iterator[None]:
     try:
         yield
     except OSError as error:
+        if error.errno in FULL:
+            raise full(f"for {error.filename}" if error.filename else "on it", f"{doing} failed") from error
         raise Refused(f"{doing} failed", f"{error.filename or 'The disk'}: {error.strerror or error}.",
                       "Check the folder, its rights and the room on the disk, then try again.") from error
+
+
+def full(where: str, came_of_it: str) -> Refused:
+    """The refusal of a full disk: where room is wanting, and what came of what was tried."""
+    return Refused("The disk is full", f"There is no room left {where}. {came_of_it}; nothing was changed.",
+                   "Make room on the disk and do it again.")
+
+
+def unwritten(path: Path, error: OSError, title: str = "The file cannot be written") -> Refused:
+    """The refusal of a file a grower named, for what the disk said."""
+    if error.errno in FULL:
+        return full(f"for {path}", "It was not written")
+    return Refused(title, f"{path}: {error.strerror}.", "Choose another folder, or give yourself the right to write "
+                   "there.")
 
 
 @contextmanager
@@ -39,8 +57,10 @@ def whole(target: Path, lasting: bool = True) -> Iterator[Path]:
         if lasting:
             sync(part)
         os.replace(part, target)
-    except BaseException:
+    except BaseException as error:
         part.unlink(missing_ok=True)
+        if isinstance(error, OSError) and error.filename in (None, str(part)):
+            error.filename = str(target)  # what a grower knows
         raise
     if lasting:
         sync(target.parent)

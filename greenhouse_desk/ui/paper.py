@@ -294,4 +294,4 @@ def _put(path: Path, data: bytes) -> None:
     try:
         files.put(path, data)
     except OSError as error:
-        raise Refused(f"{path.name} cannot be written", f"{error.strerror}.", "Choose another folder.") from error
+        raise files.unwritten(path, error, f"{path.name} cannot be written") from error
