@@ -15,6 +15,7 @@ from itertools import combinations, groupby, pairwise
 
 from greenhouse_desk.domain.bench_values import FRESH_BLADE
 from greenhouse_desk.domain.journal import Entry, Left, Placed, Shared
+from greenhouse_desk.domain.own_words import NO_WORDS, OwnWords, small
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.trace import Contact
 
@@ -98,12 +99,12 @@ Move = tuple[datetime, int, int | None]
 """When a plant came to a place, which, and by which entry."""
 
 
-def is_virus(what: str) -> bool:
+def is_virus(what: str, own: OwnWords = NO_WORDS) -> bool:
     """Whether a pest's or disease's key, or the grower's own word for it, names a virus, by its short name too: blades
-    and water carry it, standing together does not."""
+    and water carry it, standing together does not. `own` are the house's own words."""
     told = what.casefold()
     words = re.findall("[a-z]+", told)
-    return any(stem in told for stem in STEMS) or any(word in SHORT for word in words)
+    return small(what) in own.viruses or any(stem in told for stem in STEMS) or any(word in SHORT for word in words)
 
 
 def share_of(entry: Entry) -> Share:
@@ -146,10 +147,11 @@ def _runs(plant: int, moves: list[Move], gone: datetime) -> Iterator[Stay]:
 
 
 def contacts(every_stay: Iterable[Stay], handled: Handled, day: Callable[[datetime], date], until: datetime,
-             places: Mapping[int, str], what: str = "", shares: Iterable[Share] = ()) -> list[Contact]:
+             places: Mapping[int, str], what: str = "", shares: Iterable[Share] = (),
+             own: OwnWords = NO_WORDS) -> list[Contact]:
     """All contacts along which `what` can pass (anything when empty), up to `until`.
 
-    `day` gives an instant's care day, `places` the names of places.
+    `day` gives an instant's care day, `places` the names of places, `own` the house's own words.
 
     A virus passes by blades, and by sap in shared water (from memory, on the safe side); everything else also by
     standing at the same place and by a sitting at the bench. A tool that went from one plant to another is a contact of
@@ -159,10 +161,10 @@ def contacts(every_stay: Iterable[Stay], handled: Handled, day: Callable[[dateti
         return date.min if at == ALWAYS else day(at)
 
     found = [Contact(one.plant, other.plant, day(other.at), day(other.at), _tool_words(one.tool), one_way=True)
-             for one, other in _by_tools(handled, is_virus(what))]
+             for one, other in _by_tools(handled, is_virus(what, own))]
     found += [Contact(one, other, day(share.start), day(min(share.end, until)), f"shared {share.how}")
               for share in shares if share.start <= until for one, other in combinations(share.plants, 2)]
-    if is_virus(what):
+    if is_virus(what, own):
         return found
     for sitting in _sittings(handled.worked):
         found += [Contact(one.plant, other.plant, day(one.first), day(other.last), "worked on in one bench session",

@@ -16,6 +16,7 @@ from datetime import UTC, date, datetime, tzinfo
 from greenhouse_desk.domain.contacts import NOTHING_HANDLED, Handled, share_of
 from greenhouse_desk.domain.journal import Released
 from greenhouse_desk.domain.origins import NO_ORIGIN, Origin, origins
+from greenhouse_desk.domain.own_words import NO_WORDS, OwnWords
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.quarantine_exposure import Exposure, exposures
 from greenhouse_desk.domain.quarantine_finds import Life
@@ -102,14 +103,16 @@ class Answer:
 
 def standings(histories: Iterable[History], isolation_places: frozenset[int], now: datetime, rules: HouseRules,
               zone: tzinfo = UTC, handled: Handled = NOTHING_HANDLED,
-              diseases: frozenset[str] = frozenset(), names: Mapping[str, str] = NO_NAMES) -> dict[int, Standing]:
+              diseases: frozenset[str] = frozenset(), names: Mapping[str, str] = NO_NAMES,
+              own: OwnWords = NO_WORDS) -> dict[int, Standing]:
     """Each plant's standing at `now` (aware), by number; days are care days of `zone`.
 
     `histories` are all plants, those that left too: they keep their past and may have exposed others. `handled` is what
     passed between plants at the bench, `diseases` the keys that name no pest, `names` what
-    the keys are called.
+    the keys are called, `own` the house's own words.
     """
-    return answer(histories, handled, Around(isolation_places, now, Counting(rules, zone, names), diseases)).standings
+    by = Counting(rules, zone, names, own=own)
+    return answer(histories, handled, Around(isolation_places, now, by, diseases)).standings
 
 
 def answer(histories: Iterable[History], handled: Handled, around: Around, last: Answer | None = None) -> Answer:
@@ -126,7 +129,7 @@ def answer(histories: Iterable[History], handled: Handled, around: Around, last:
     sick = {one.number: one.spells for one in every if one.spells}
     stays = (stay for one in every for stay in one.stays)
     shares = (share_of(entry) for one in every for entry in one.life.shared)
-    met = exposures(stays, handled, sick, now, shares) if sick else {}
+    met = exposures(stays, handled, sick, now, shares, by.own) if sick else {}
     came = origins([one.life for one in every], around.apart, now, by)
     if last is None or not around.same_day(last.around):
         kept = {}
@@ -144,8 +147,8 @@ def _answered(one: Own, met: Mapping[str, Exposure], came: Origin, around: Aroun
 
 
 def _standing(one: Life, met: Mapping[str, Exposure], came: Origin, around: Around) -> Standing:
-    now, by, diseases = around.now, around.by, around.diseases
-    found = [after_find(one, what, now, by, what in diseases) for what, finds in one.finds.items()
+    now, by = around.now, around.by
+    found = [after_find(one, what, now, by, by.is_disease(what)) for what, finds in one.finds.items()
              if finds[-1].released is None or finds[-1].test is not None]
     if one.history.plant.left is None:
         again = {status.what for status in found if status.rank > CLEAR}

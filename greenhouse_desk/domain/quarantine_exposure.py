@@ -20,6 +20,7 @@ from greenhouse_desk.domain.contacts import (
     is_virus,
     tool_runs,
 )
+from greenhouse_desk.domain.own_words import NO_WORDS, OwnWords
 from greenhouse_desk.domain.quarantine_finds import Spell
 
 NAMED_MOST = 3
@@ -81,7 +82,7 @@ PLACE, TOOL, SITTING, SHARED = "place", "tool ", "sitting", "shared "
 
 
 def exposures(every_stay: Iterable[Stay], handled: Handled, spells: Spells, now: datetime,
-              shares: Iterable[Share] = ()) -> Exposures:
+              shares: Iterable[Share] = (), own: OwnWords = NO_WORDS) -> Exposures:
     """The last exposure of each plant to each pest or disease up to `now`, however long ago.
 
     It follows direct contact: sharing a place, a tool not disinfected in between, wash water or a tray, being worked
@@ -90,22 +91,23 @@ def exposures(every_stay: Iterable[Stay], handled: Handled, spells: Spells, now:
     """
     found: Exposures = defaultdict(dict)
     for stays in by_place(every_stay).values():
-        _by_place(stays, spells, now, found)
+        _by_place(stays, spells, now, found, own)
     for events in tool_runs(handled):
-        _by_tool(events, spells, now, found)
+        _by_tool(events, spells, now, found, own)
     for _, sitting in groupby(sorted(handled.worked, key=lambda one: one.sitting), key=lambda one: one.sitting):
-        _by_sitting(list(sitting), spells, now, found)
+        _by_sitting(list(sitting), spells, now, found, own)
     for share in shares:
         _by_share(share, spells, now, found)
     return found
 
 
-def _by_place(stays: list[Stay], spells: Spells, now: datetime, found: Exposures) -> None:
+def _by_place(stays: list[Stay], spells: Spells, now: datetime, found: Exposures,
+              own: OwnWords) -> None:
     dangers: dict[str, list[Danger]] = defaultdict(list)
     for stay in stays:
         for spell in spells.get(stay.plant, ()):
             start, end = max(stay.start, spell.start), min(stay.end, spell.end)
-            if start < end and not is_virus(spell.what):
+            if start < end and not is_virus(spell.what, own):
                 dangers[spell.what].append(Danger(start, end, stay, spell.find))
     for what, there in dangers.items():
         there.sort(key=lambda danger: danger.end, reverse=True)
@@ -128,7 +130,8 @@ def _met(stay: Stay, what: str, dangers: list[Danger], now: datetime, found: Exp
         _keep(found, stay.plant, Exposure(what, NEVER_YET if last > now else last, met, PLACE))
 
 
-def _by_tool(events: list[Touch | Cleaned], spells: Spells, now: datetime, found: Exposures) -> None:
+def _by_tool(events: list[Touch | Cleaned], spells: Spells, now: datetime, found: Exposures,
+             own: OwnWords) -> None:
     """Follow one tool: what it took up from a plant it carries on until a soak that clears it.
 
     Tools are laid out clean, in alcohol, before a session: what is no virus is gone by then.
@@ -139,7 +142,7 @@ def _by_tool(events: list[Touch | Cleaned], spells: Spells, now: datetime, found
         new = isinstance(event, Touch) and event.sitting != sitting
         if isinstance(event, Cleaned) or new:
             thorough = isinstance(event, Cleaned) and event.virus
-            carried = {load: find for load, find in carried.items() if is_virus(load[0]) and not thorough}
+            carried = {load: find for load, find in carried.items() if is_virus(load[0], own) and not thorough}
         if isinstance(event, Cleaned) or event.at > now:
             continue
         sitting = event.sitting
@@ -151,11 +154,12 @@ def _by_tool(events: list[Touch | Cleaned], spells: Spells, now: datetime, found
                     if spell.start <= event.at < spell.end}
 
 
-def _by_sitting(sitting: list[Worked], spells: Spells, now: datetime, found: Exposures) -> None:
+def _by_sitting(sitting: list[Worked], spells: Spells, now: datetime, found: Exposures,
+                own: OwnWords) -> None:
     """Hands and the bench: who was still worked on once work on the other had begun."""
     for one in sitting:
         for spell in spells.get(one.plant, ()):
-            if is_virus(spell.what) or not spell.start <= one.last or not one.first < spell.end:
+            if is_virus(spell.what, own) or not spell.start <= one.last or not one.first < spell.end:
                 continue
             for other in sitting:
                 known = found[other.plant].get(spell.what)

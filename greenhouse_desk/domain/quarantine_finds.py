@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from operator import attrgetter
 
-from greenhouse_desk.domain.contacts import NEVER_YET, is_virus
+from greenhouse_desk.domain.contacts import NEVER_YET
 from greenhouse_desk.domain.journal import (
     Arrived,
     Cut,
@@ -120,7 +120,7 @@ def _name_finds(read: Life, found: list[Entry], by: Counting) -> None:
             read.finds.pop(UNNAMED, None)
             read.finds.setdefault(what, []).append(Find(what, entry))
         elif isinstance(entry.facts, VirusTested):
-            _refute(read, entry, entry.facts.what)
+            _refute(read, entry, entry.facts.what, by)
         elif by.day(entry.at) not in named_on:
             for what in _open(read, entry.at, by) or [UNNAMED]:
                 read.finds.setdefault(what, []).append(Find(what, entry))
@@ -132,9 +132,9 @@ def _release(read: Life, release: Entry) -> None:
             read.finds[what] = [find if find.released else Find(what, find.entry, release.at) for find in finds]
 
 
-def _refute(read: Life, test: Entry, what: str) -> None:
+def _refute(read: Life, test: Entry, what: str, by: Counting) -> None:
     """A test that did not find `what` ends the suspicion of it; what a test had proven it does not end."""
-    if is_virus(what) and read.proven(what) is None:
+    if by.is_virus(what) and read.proven(what) is None:
         read.finds[what] = [find if find.released else Find(what, find.entry, test.at, test)
                             for find in read.finds.get(what, ())]
         if not read.finds[what]:
@@ -148,7 +148,7 @@ def _frees(release: Entry, what: str) -> bool:
 def _open(read: Life, at: datetime, by: Counting) -> list[str]:
     """What was found before `at` and was not over by then."""
     return [what for what, finds in read.finds.items() if what != UNNAMED and finds[-1].released is None
-            and (is_virus(what) or not read.course(finds[-1], by, at).over)]
+            and (by.is_virus(what) or not read.course(finds[-1], by, at).over)]
 
 
 def spells(read: Life, by: Counting) -> list[Spell]:
@@ -161,7 +161,7 @@ def spells(read: Life, by: Counting) -> list[Spell]:
             if what == UNNAMED or find.test is not None:
                 continue
             end = find.released or NEVER_YET
-            if not is_virus(what):
+            if not by.is_virus(what):
                 looks = read.course(find, by)
                 if looks.watched(by):
                     end = min(end, looks.counted[by.rules.clean_looks - 1].at)

@@ -8,8 +8,10 @@ from datetime import date, datetime, timedelta, tzinfo
 from types import MappingProxyType
 
 from greenhouse_desk.domain.care_day import care_day, full_day
+from greenhouse_desk.domain.contacts import is_virus
 from greenhouse_desk.domain.figures import Constant
 from greenhouse_desk.domain.journal import Entry, Looked, Purpose, Treated
+from greenhouse_desk.domain.own_words import NO_WORDS, OwnWords, small
 from greenhouse_desk.domain.settings import HouseRules
 
 LOOK_EVERY = Constant(7, "days", "between the looks at a plant that is held back", "from memory, house rule")
@@ -19,12 +21,21 @@ NO_NAMES: Mapping[str, str] = MappingProxyType({})
 @dataclass(frozen=True, slots=True)
 class Counting:
     """By what looks are counted: the house rules, and the zone whose care days they are counted in; `names` are those
-    of pests and diseases by key, `diseases` the keys of which no spray hides the signs."""
+    of pests and diseases by key, `diseases` the keys of which no spray hides the signs, `own` the house's own words."""
 
     rules: HouseRules
     zone: tzinfo
     names: Mapping[str, str] = field(default_factory=dict)
     diseases: frozenset[str] = frozenset()
+    own: OwnWords = NO_WORDS
+
+    def is_virus(self, what: str) -> bool:
+        """Whether `what` names a virus, by its key or as an own word of the house."""
+        return is_virus(what, self.own)
+
+    def is_disease(self, what: str) -> bool:
+        """Whether `what` names a disease, a virus included."""
+        return what in self.diseases or small(what) in self.own.diseases
 
     def day(self, at: datetime) -> date:
         """The care day of an instant."""
@@ -91,7 +102,7 @@ def course(entries: Iterable[Entry], start: datetime, by: Counting, on: bool = F
         if over and not on:
             break
         if is_spray(entry):
-            if what not in by.diseases:
+            if not by.is_disease(what):
                 ignored += [_begun_again(look, entry, by) for look in counted]
                 sprayed, counted = entry.at, []
         elif is_clean(entry) and entry.at > start:

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from greenhouse_desk.domain.care_day import day_words
-from greenhouse_desk.domain.contacts import is_virus
 from greenhouse_desk.domain.journal import Entry, VirusTested
 from greenhouse_desk.domain.origins import DaysApart
 from greenhouse_desk.domain.quarantine_exposure import PLACE, SHARED, SITTING, TOOL, Behind, Exposure
@@ -62,7 +61,7 @@ def after_find(one: Life, what: str, now: datetime, by: Counting, disease: bool)
     name = spoken(what, by.names)
     seen = "found by a test" if isinstance(find.entry.facts, VirusTested) else "seen"
     found = f"{name} {seen} on {by.told(find.entry.at)}"
-    if is_virus(what):
+    if by.is_virus(what):
         return _virus(one, what, found, name, by)
     looks = one.course(find, by)
     word, why, rank = _after_looks(one, find, looks, by, disease)
@@ -131,7 +130,7 @@ def after_exposure(one: Life, exposure: Exposure, now: datetime, by: Counting) -
     if released is not None and released >= exposure.at:
         return None
     since = now if exposure.going else exposure.at
-    if is_virus(exposure.what):
+    if by.is_virus(exposure.what):
         return _exposed_to_virus(one, exposure, since, by)
     looks = course(one.looks, since, by, what=exposure.what)
     if looks.over or (looks.counted and by.days(since, now) > by.rules.trace_days):

@@ -81,7 +81,7 @@ def before_buying(session: Session, now: datetime, source: str, arrival: date) -
     on the care day `arrival`."""
     every = quarantine.histories(session)
     standing = quarantine.standings(session, every, now)
-    by = Counting(house.rules(session), house.zone(session))
+    by = quarantine.counting(session)
     key = next((one.id for one in plants.sources(session) if one.name.casefold() == source.strip().casefold()), 0)
     record = records_by_source(session, every, now, by).get(key, NO_RECORD)
     growing = [one.plant for one in every if one.plant.left is None]
@@ -153,7 +153,7 @@ def before_trading(session: Session, now: datetime, plant: int) -> Trading:
     if one is None:
         raise Refused(f"Plant {plant} is not growing here", "", "Check the number.")
     rules, zone = house.rules(session), house.zone(session)
-    by = Counting(rules, zone)
+    by = quarantine.counting(session)
     standing = quarantine.standings(session, every, now)[plant]
     checks = trading_checks(life(one, now, by), standing, care.of_plant(session, plant, now), now, by)
     return Trading(plant, one.plant.name, standing, checks, passes_from(checks, care_day(now, zone, rules)))

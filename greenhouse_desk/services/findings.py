@@ -27,7 +27,6 @@ from greenhouse_desk.domain.findings_settling import By
 from greenhouse_desk.domain.findings_why import explained
 from greenhouse_desk.domain.journal import Kind
 from greenhouse_desk.domain.plants import History, Place, Plant
-from greenhouse_desk.domain.quarantine_looks import Counting
 from greenhouse_desk.services import care, files, house, quarantine, transitions
 from greenhouse_desk.services.dealings_sources import records_by_source
 from greenhouse_desk.services.records import histories
@@ -104,7 +103,7 @@ def _by_month(session: Session, now: datetime, question: Question) -> Finding:
 
 
 def _by_source(session: Session, now: datetime, question: Question) -> Finding:
-    by = Counting(house.rules(session), house.zone(session))
+    by = quarantine.counting(session)
     records = records_by_source(session, quarantine.histories(session), now, by)
     names = {one.id: one.name for one in plants.sources(session)}
     return findings_pests.by_source({names[key]: record for key, record in records.items()})

@@ -14,11 +14,12 @@ from greenhouse_desk.domain.hiding import Search, searched
 from greenhouse_desk.domain.journal import Entry, Looked, Sighted, found_in
 from greenhouse_desk.domain.names import BotanicalName
 from greenhouse_desk.domain.origins import NO_ORIGIN, Origin, origins
+from greenhouse_desk.domain.own_words import OwnKind
 from greenhouse_desk.domain.plants import Habit, History
 from greenhouse_desk.domain.quarantine import CLEAR, EXPOSED, INFESTED, Standing
 from greenhouse_desk.domain.quarantine_finds import life
 from greenhouse_desk.domain.quarantine_looks import LOOK_EVERY, Counting, course
-from greenhouse_desk.services import house, quarantine, records
+from greenhouse_desk.services import house, own_words, quarantine, records
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.shelf import shelf
 from greenhouse_desk.store import journal, plants
@@ -68,7 +69,7 @@ def turns(session: Session, now: datetime) -> tuple[Turn, ...]:
     """
     every = quarantine.histories(session)
     standing = quarantine.standings(session, every, now)
-    by = Counting(house.rules(session), house.zone(session))
+    by = quarantine.counting(session)
     places = {place.id: place.name for place in plants.places(session)}
     apart = frozenset(place.id for place in plants.places(session) if place.isolation)
     came = origins([life(one, now, by) for one in every], apart, now, by)
@@ -126,7 +127,7 @@ def counts(session: Session, now: datetime, plant: int) -> str:
     one = next((one for one in every if one.plant.number == plant and one.plant.left is None), None)
     if one is None:
         raise Refused(f"Plant {plant} is not growing here", "", "Check the number.")
-    by = Counting(house.rules(session), house.zone(session))
+    by = quarantine.counting(session)
     return _not_now(one, quarantine.standings(session, every, now)[plant], now, by)
 
 
@@ -161,8 +162,13 @@ def look_clean(session: Session, now: datetime, plant: int, lens: str = "") -> D
     return Done(f"{plant}: clean look", KINDS, why)
 
 
-def sight(session: Session, now: datetime, plant: int, seen: Sighted, lens: str = "") -> Done[int]:
-    """Write down a look that was not clean and what was seen, as one deed. Returns the sighting's entry."""
+def sight(session: Session, now: datetime, plant: int, seen: Sighted, lens: str = "",
+          kind: OwnKind | None = None) -> Done[int]:
+    """Write down a look that was not clean and what was seen, as one deed; `kind` tells what an own word names.
+
+    Returns the sighting's entry. Raises Refused for an own word of which nobody told that yet.
+    """
+    seen = replace(seen, what=own_words.learn(session, seen.what, kind))
     records.add(session, now, plant, Looked(False, lens))
     entry = records.add(session, now, plant, seen).value
     said = records.words(seen, records.labels(session))

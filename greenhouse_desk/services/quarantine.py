@@ -27,7 +27,7 @@ from greenhouse_desk.domain.quarantine import (
     Trace,
 )
 from greenhouse_desk.domain.quarantine_looks import Counting
-from greenhouse_desk.services import house, shelf
+from greenhouse_desk.services import house, own_words, shelf
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.store import contacts as kept_contacts
 from greenhouse_desk.store import journal, plants
@@ -89,10 +89,14 @@ def standings_then(session: Session, every: Sequence[History], then: datetime) -
 
 
 def _answer(session: Session, every: Sequence[History], now: datetime, last: Answer | None) -> Answer:
-    rules = house.rules(session)
     apart = frozenset(place.id for place in plants.places(session) if place.isolation)
-    around = Around(apart, now, Counting(rules, house.zone(session), _names()), _diseases())
+    around = Around(apart, now, counting(session), _diseases())
     return rules_of_quarantine.answer(every, handled(session, now), around, last)
+
+
+def counting(session: Session) -> Counting:
+    """By what looks and finds are counted in this house."""
+    return Counting(house.rules(session), house.zone(session), _names(), own=own_words.known(session))
 
 
 def standing(session: Session, plant: Plant, now: datetime) -> Standing:
@@ -165,7 +169,7 @@ def release(session: Session, now: datetime, plant: int, reason: str, what: str 
     if not held:
         raise Refused(f"{plant} needs no release", f"It is clear: {standing[plant].why}.")
     grave = next((one for one in held if one.rank == INFESTED or one.word == "under treatment"
-                  or (one.rank == SUSPECT and is_virus(one.what))), None)
+                  or (one.rank == SUSPECT and is_virus(one.what, own_words.known(session)))), None)
     if grave is not None:
         raise Refused(f"{plant} cannot be released yet", f"{grave.word.capitalize()}: {grave.why}.",
                       grave.next or "Treat it and look again.")
@@ -188,7 +192,8 @@ def _contacts(session: Session, every: Sequence[History], now: datetime, what: s
     names = {place.id: place.name for place in plants.places(session)}
     shares = [meetings.share_of(entry) for one in every for entry in one.entries if isinstance(entry.facts, Shared)]
     return meetings.contacts(stays, passed, lambda at: care_day(at, zone, rules), now, names, what,
-                             [share for share in shares if since is None or share.end >= since])
+                             [share for share in shares if since is None or share.end >= since],
+                             own_words.known(session))
 
 
 def _traced(session: Session, found: Trace, plant: int, what: str, day: date, days: int,

@@ -8,8 +8,10 @@ from functools import cache
 
 from greenhouse_desk.domain.care_day import dated, moment_words
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.domain.journal import Entry, Facts, Note, Photo, Placed, Shared, Treated
+from greenhouse_desk.domain.journal import Entry, Facts, Note, Photo, Placed, Shared, Treated, VirusTested
+from greenhouse_desk.domain.own_words import NO_WORDS
 from greenhouse_desk.domain.plants import History, Plant
+from greenhouse_desk.services import own_words
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.house import zone as house_zone
 from greenhouse_desk.services.records_checks import check
@@ -35,7 +37,7 @@ def add(session: Session, now: datetime, plant: int, facts: Facts, at: datetime 
     """
     moment = _moment(session, now, at)
     known = _plant(session, plant)
-    check(facts)
+    check(facts, own_words.known(session) if isinstance(facts, VirusTested) else NO_WORDS)
     _check_place(session, facts)
     _check_shared(session, plant, facts)
     _check_still_here(session, known, facts, moment)
@@ -50,7 +52,7 @@ def correct(session: Session, now: datetime, entry: int, at: datetime, facts: Fa
     """
     old = _entry(session, entry)
     moment = _moment(session, now, at)
-    check(facts)
+    check(facts, own_words.known(session) if isinstance(facts, VirusTested) else NO_WORDS)
     _check_place(session, facts)
     _check_shared(session, old.plant, facts)
     if isinstance(facts, Treated) and isinstance(old.facts, Treated):

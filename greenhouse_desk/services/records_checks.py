@@ -22,6 +22,7 @@ from greenhouse_desk.domain.journal import (
     Treated,
     VirusTested,
 )
+from greenhouse_desk.domain.own_words import NO_WORDS, OwnWords
 
 COLDEST_C, HOTTEST_C = -30.0, 60.0
 MOST_AIR_M_S = 10.0
@@ -32,11 +33,15 @@ MOST_DAYS = 60
 MOST_SHARED_DAYS = 366
 
 
-def check(facts: Facts) -> None:
-    """Raise Refused when `facts` hold a figure that cannot be; the message names it and its range."""
+def check(facts: Facts, own: OwnWords = NO_WORDS) -> None:
+    """Raise Refused when `facts` hold a figure that cannot be; the message names it and its range. Of the house's `own`
+    words a virus is known by its kind."""
     rule = RULES.get(type(facts))
     if rule is not None:
         rule(facts)
+    if isinstance(facts, VirusTested) and not is_virus(facts.what, own):
+        raise Refused(f"{facts.what} is not known as a virus", "A test ends the suspicion of what was written down.",
+                      "Choose from the list, and say under the test for which viruses it was.")
 
 
 def within(what: str, value: float | None, low: float, high: float, unit: str = "") -> None:
@@ -107,9 +112,6 @@ def _shared(facts: Shared) -> None:
 
 def _tested(facts: VirusTested) -> None:
     filled("virus", facts.what)
-    if not is_virus(facts.what):
-        raise Refused(f"{facts.what} is not known as a virus", "A test ends the suspicion of what was written down.",
-                      "Choose from the list, and say under the test for which viruses it was.")
     filled("name of who tested it", facts.by)
 
 

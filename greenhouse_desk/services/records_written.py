@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from datetime import datetime
 from functools import cache
 from typing import Any
@@ -21,11 +22,13 @@ from greenhouse_desk.domain.journal import (
     Facts,
     Kind,
     Part,
+    Sighted,
     Treated,
     Unpotted,
     Wetted,
 )
-from greenhouse_desk.services import records
+from greenhouse_desk.domain.own_words import OwnKind
+from greenhouse_desk.services import own_words, records
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.shelf import shelf
 from greenhouse_desk.store import journal
@@ -33,13 +36,16 @@ from greenhouse_desk.store.engine import Session
 
 
 def write(session: Session, now: datetime, plant: int, facts: Sequence[Facts], at: datetime | None = None,
-          note: str = "", label: str = "") -> Done[int]:
+          note: str = "", label: str = "", own: OwnKind | None = None) -> Done[int]:
     """Write `facts`, the first of them the main one, as one deed at the aware instant `at` (now when None).
 
     `label` holds the words of a product's own label: they are kept with a treatment, and must be there for an agent
-    that may only be used by its label. Returns the main entry's id. Raises Refused as `records.add` does, and when the
+    that may only be used by its label; `own` tells what an own word for a pest or disease names. Returns the main
+    entry's id. Raises Refused as `records.add` does, and when the
     facts do not fit the journal before that moment: dressing without an open cut, blotting what is not wet.
     """
+    facts = [replace(one, what=own_words.learn(session, one.what, own)) if isinstance(one, Sighted) else one
+             for one in facts]
     before = [entry for entry in journal.of_plant(session, plant) if entry.at <= (at or now)]
     for one in facts:
         check_fits(one, before)

@@ -14,10 +14,11 @@ from greenhouse_desk.domain.care_day import care_day
 from greenhouse_desk.domain.care_values import WASHES, Care
 from greenhouse_desk.domain.faults import Fault, Refused
 from greenhouse_desk.domain.journal import Note
+from greenhouse_desk.domain.own_words import OwnWords
 from greenhouse_desk.domain.plants import Plant
 from greenhouse_desk.domain.protocols import Deed, KitLine, Protocol, cautions, materials, mixing_faults
 from greenhouse_desk.domain.quarantine import NEVER_LOOKED, Standing
-from greenhouse_desk.services import care, quarantine, transitions_start, treatments_apart, treatments_virus
+from greenhouse_desk.services import care, own_words, quarantine, transitions_start, treatments_apart, treatments_virus
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.records import histories
 from greenhouse_desk.services.records_words import listed
@@ -122,8 +123,9 @@ def preparation(session: Session, now: datetime, choices: Sequence[Choice], shel
     chosen = _chosen(session, now, choices, shelf, order)
     protocols = [one.protocol for one in chosen]
     found = (*_faults(protocols, shelf), *_too_close(session, now, chosen, shelf))
-    held = [one for one in chosen if treatments_virus.held_by_virus(one.standing, one.protocol)]
-    timed = plan(_jobs(chosen), names=care.agent_names())
+    own = own_words.known(session)
+    held = [one for one in chosen if treatments_virus.held_by_virus(one.standing, one.protocol, own)]
+    timed = plan(_jobs(chosen, own), names=care.agent_names())
     around = care.surroundings(session)
     limits = [limit(around.around(one.plant.place), now, around.rules) for one in chosen]
     by, name = min(limits, key=lambda item: (item[0] is None, item[0] or now))
@@ -135,7 +137,7 @@ def preparation(session: Session, now: datetime, choices: Sequence[Choice], shel
         tuple((one.plant.number, f"{one.standing.word}: {one.standing.why}") for one in chosen), now,
         now + timedelta(minutes=timed.makespan_minutes), by, name, drying,
         not any(fault.grave for fault in found), timed,
-        (*(treatments_virus.note(one.plant.number, one.standing) for one in held),
+        (*(treatments_virus.note(one.plant.number, one.standing, own) for one in held),
          *(f"{one.plant.number}: {words}" for one in chosen for words in (one.apart, one.note) if words)),
         tuple(f"{one.plant.number}: {one.waits}" for one in chosen if one.waits and not one.choice.reason.strip()),
         _apart(protocols, shelf) or possible, tuple(_overruled(chosen).values()))
@@ -256,11 +258,11 @@ def _overruled(chosen: Sequence[Chosen]) -> dict[int, str]:
     return found
 
 
-def _jobs(chosen: Sequence[Chosen]) -> list[Job]:
+def _jobs(chosen: Sequence[Chosen], own: OwnWords) -> list[Job]:
     runs = copies([one.protocol for one in chosen], _unwashed(chosen))
     return [Job(one.plant.number, tuple(step.step for step in steps if step.state is not State.SKIPPED), place,
                 one.washes and one.standing.word in PEST_STANDINGS, one.standing.word,
-                treatments_virus.held_by_virus(one.standing, one.protocol))
+                treatments_virus.held_by_virus(one.standing, one.protocol, own))
             for place, (one, steps) in enumerate(zip(chosen, runs, strict=True))]
 
 

@@ -19,7 +19,8 @@ from greenhouse_desk.domain.contacts import is_virus
 from greenhouse_desk.domain.countdown import Phase, elapsed, next_said, view
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Entry, Kind, Sighted
-from greenhouse_desk.services import care, house, shelf, treatments_virus
+from greenhouse_desk.domain.own_words import OwnWords
+from greenhouse_desk.services import care, house, own_words, shelf, treatments_virus
 from greenhouse_desk.store import bench, journal, plants, undo
 from greenhouse_desk.store.engine import Session
 
@@ -67,9 +68,9 @@ def at_bench(session: Session, session_id: int, now: datetime | None = None, ste
     standing.cuts_open |= uncounted_cuts(runs)
     soaks, notices = by_steady(bench.soaks(session, session_id), now, steady)
     elsewhere = _used_elsewhere(session, kept)
-    seen = journal.of_kinds(session, [Kind.SIGHTED])
-    virus = _with_virus(standing.seen) | _virus_before(seen, {run.plant for run in runs}
-                                                       | {use.plant for use in elsewhere})
+    seen, own = journal.of_kinds(session, [Kind.SIGHTED]), own_words.known(session)
+    virus = _with_virus(standing.seen, own) | _virus_before(seen, own, {run.plant for run in runs}
+                                                            | {use.plant for use in elsewhere})
     return Sitting(
         session_id, kept.started_at, runs, soaks, bench.tool_uses(session, session_id), frozenset(standing.cuts_open),
         frozenset(standing.wet), frozenset(standing.pools), frozenset(standing.aired), frozenset(standing.unpotted),
@@ -154,8 +155,8 @@ def _suspected(runs: tuple[Run, ...]) -> frozenset[int]:
     return frozenset(run.plant for run in runs if run.standing in PEST_STANDINGS)
 
 
-def _with_virus(seen: dict[int, set[str]]) -> frozenset[int]:
-    return frozenset(plant for plant, found in seen.items() if any(is_virus(what) for what in found))
+def _with_virus(seen: dict[int, set[str]], own: OwnWords) -> frozenset[int]:
+    return frozenset(plant for plant, found in seen.items() if any(is_virus(what, own) for what in found))
 
 
 def _known(seen: Sequence[Entry], runs: Sequence[Run]) -> dict[int, tuple[str, ...]]:
@@ -169,11 +170,11 @@ def _known(seen: Sequence[Entry], runs: Sequence[Run]) -> dict[int, tuple[str, .
     return {plant: tuple(dict.fromkeys(keys)) for plant, keys in found.items() if keys}
 
 
-def _virus_before(seen: Sequence[Entry], here: set[int]) -> frozenset[int]:
+def _virus_before(seen: Sequence[Entry], own: OwnWords, here: set[int]) -> frozenset[int]:
     """Those plants on which virus signs were ever seen: nothing but a test ends that suspicion."""
     return frozenset(entry.plant for entry in seen if entry.plant in here
                      and entry.plant is not None and isinstance(entry.facts, Sighted)
-                     and is_virus(entry.facts.what))
+                     and is_virus(entry.facts.what, own))
 
 
 def _limit(session: Session, numbers: list[int], since: datetime) -> tuple[datetime | None, str]:

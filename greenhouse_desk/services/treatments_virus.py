@@ -9,10 +9,11 @@ from greenhouse_desk.domain.agents import Agent, clash
 from greenhouse_desk.domain.contacts import is_virus
 from greenhouse_desk.domain.figures import Constant
 from greenhouse_desk.domain.journal import Kind, Part, found_in
+from greenhouse_desk.domain.own_words import OwnWords
 from greenhouse_desk.domain.protocol_materials import making
 from greenhouse_desk.domain.protocols import KitLine, Protocol
 from greenhouse_desk.domain.quarantine import CLEAR, Standing
-from greenhouse_desk.services import quarantine
+from greenhouse_desk.services import own_words, quarantine
 from greenhouse_desk.services.records_words import listed
 from greenhouse_desk.store import journal
 from greenhouse_desk.store.engine import Session
@@ -20,22 +21,23 @@ from greenhouse_desk.store.engine import Session
 JAR_ML = Constant(250.0, "ml", "a jar for one blade is made up to", "house rule")
 
 
-def held_by_virus(standing: Standing, protocol: Protocol) -> bool:
+def held_by_virus(standing: Standing, protocol: Protocol, own: OwnWords) -> bool:
     """Whether a blade is taken to a plant that carries a virus, is suspected of one or was exposed to one."""
-    return any(step.tool for step in protocol.steps) and _held(standing)
+    return any(step.tool for step in protocol.steps) and _held(standing, own)
 
 
-def _held(standing: Standing) -> bool:
-    return any(is_virus(status.what) and status.rank > CLEAR for status in standing.statuses)
+def _held(standing: Standing, own: OwnWords) -> bool:
+    return any(is_virus(status.what, own) and status.rank > CLEAR for status in standing.statuses)
 
 
 def own_blades(session: Session, numbers: Iterable[int], now: datetime) -> frozenset[int]:
     """Which of these plants a virus holds back at `now` (aware); nothing is worked out where none was ever found."""
     found = journal.of_kinds(session, (Kind.SIGHTED, Kind.TESTED))
-    if not any(is_virus(found_in(entry.facts)) for entry in found):
+    own = own_words.known(session)
+    if not any(is_virus(found_in(entry.facts), own) for entry in found):
         return frozenset()
     standing = quarantine.status(session, now)
-    return frozenset(number for number in numbers if number in standing and _held(standing[number]))
+    return frozenset(number for number in numbers if number in standing and _held(standing[number], own))
 
 
 def kit(held: Sequence[int], protocols: Iterable[Protocol], agents: Mapping[str, Agent]) -> tuple[KitLine, ...]:
@@ -51,9 +53,9 @@ def kit(held: Sequence[int], protocols: Iterable[Protocol], agents: Mapping[str,
     return (blades, *(_jar(agent) for agent in fit[:1]))
 
 
-def note(number: int, standing: Standing) -> str:
+def note(number: int, standing: Standing, own: OwnWords) -> str:
     """What the plan says of a plant held by a virus."""
-    why = next(status.why for status in standing.statuses if is_virus(status.what) and status.rank > CLEAR)
+    why = next(status.why for status in standing.statuses if is_virus(status.what, own) and status.rank > CLEAR)
     return (f"{number}: {why}. Its own blade for every cut, as in the plan; for no other plant until that was "
             "in an agent against viruses.")
 

@@ -17,6 +17,8 @@ from greenhouse_desk.store.tables import RuleRow
 CALENDAR_ID = "calendar_id"
 YEAR = "year of "
 """What the name of a value begins with that is the grower's own year of a genus."""
+WORD = "own word "
+"""What the name of a value begins with that tells what an own word names."""
 AIR_COLUMNS = "air_columns"
 NOWHERE = Home(51.48, 0.0, "Europe/London")
 
@@ -97,6 +99,16 @@ def forget_year(session: Session, genus: str) -> None:
     if row is not None:
         session.delete(row)
         session.flush()
+
+
+def own_words(session: Session) -> dict[str, str]:
+    """What the grower's own words for pests and diseases name, by the word; what is kept is not checked here."""
+    return {name.removeprefix(WORD): str(value) for name, value in _values(session).items() if name.startswith(WORD)}
+
+
+def save_own_word(session: Session, word: str, kind: str) -> None:
+    """Keep what an own word names."""
+    _save(session, {f"{WORD}{word}": kind})
 
 
 def air_columns(session: Session) -> dict[str, Any]:

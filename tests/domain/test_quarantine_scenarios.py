@@ -28,6 +28,7 @@ from greenhouse_desk.domain.journal import (
     Treated,
     VirusTested,
 )
+from greenhouse_desk.domain.own_words import OwnKind, by_kind
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.quarantine import Standing, standings
 from greenhouse_desk.domain.settings import HouseRules
@@ -37,6 +38,7 @@ MADRID = ZoneInfo("Europe/Madrid")
 FIRST = datetime(2026, 2, 1, tzinfo=MADRID)
 APART, SILL, SHELF = 9, 1, 2
 RULES = HouseRules()
+OWN = by_kind({"yellow streak": OwnKind.VIRUS, "Brown edge": OwnKind.DISEASE})
 Told = tuple[int, float, Facts]
 """Plant, day counted from 1 February 2026 (its part after the point: tenths are hours from eight), what happened."""
 
@@ -68,7 +70,8 @@ def told(story: list[Told], day: float, handled: Handled, rules: HouseRules = RU
     for nth, (number, when, facts) in enumerate(sorted(story, key=lambda one: one[1])):
         kept.setdefault(number, []).append(Entry(nth + 1, at(when), facts, number))
     histories = [_history(number, entries, now) for number, entries in kept.items()]
-    return standings(histories, frozenset({APART}), now, rules, MADRID, handled, frozenset({"soft-rot", "virus-signs"}))
+    return standings(histories, frozenset({APART}), now, rules, MADRID, handled, frozenset({"soft-rot", "virus-signs"}),
+                     own=OWN)
 
 
 def _history(number: int, entries: list[Entry], now: datetime) -> History:

@@ -24,6 +24,7 @@ from greenhouse_desk.ui.collection.entry_forms import (
     with_names,
 )
 from greenhouse_desk.ui.forms import Against, Form, Values
+from greenhouse_desk.ui.own_word import OWN
 from greenhouse_desk.ui.tasks import Tasks
 
 PICTURES = "Pictures (*.jpg *.jpeg *.png *.heic *.heif *.webp *.tif *.tiff)"
@@ -53,7 +54,7 @@ class EntryDeeds:
         def write(values: Values) -> object:
             at = moment(values, zone, self._desk.clock())
             return self._desk.run(records_written.write, plant, form.all(values, self._names), at,
-                                  values.get("note", ""), values.get(LABEL, ""))
+                                  values.get("note", ""), values.get(LABEL, ""), values.get(OWN))
 
         shown = self._deeds.open(f"{plant}: {form.word.lower()}", fields, write, "Write it down", form.words,
                                  _against(self._kept_apart(kind, plant)))

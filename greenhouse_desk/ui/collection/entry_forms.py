@@ -44,6 +44,7 @@ from greenhouse_desk.domain.journal import (
 from greenhouse_desk.domain.journal_course import Crown, Growing, Leaves, RootState, Smell, Stand
 from greenhouse_desk.domain.labels_choice import numbers
 from greenhouse_desk.ui.forms import Field, Input, Values
+from greenhouse_desk.ui.own_word import OWN_FIELD
 
 LENSES = ("", "10x", "20x", "bare eye")
 WET = (("leaves", (Part.LEAVES,)), ("crown and leaves", (Part.CROWN, Part.LEAVES)), ("roots", (Part.ROOTS,)),
@@ -131,11 +132,11 @@ FORMS: dict[Kind, EntryForm] = {form.kind: form for form in (
               help="For what was seen, write a sighting."),
         Field("lens", Input.PICK, "Lens", choices=_pick(*LENSES), start="10x"))),
     EntryForm("Sighting", Kind.SIGHTED, Sighted, (
-        Field("what", Input.PICK, "What", help="A pest or disease; your own word will do. Say 'virus' if it is one."),
+        Field("what", Input.PICK, "What", help="A pest or disease; your own word will do."),
         Field("stage", Input.PICK, "Stage", choices=_pick("", "egg", "crawler", "nymph", "larva", "adult")),
         Field("where", Input.PICK, "Where", choices=_pick("", "leaf underside", "leaf axil", "crown", "spike", "roots",
                                                           "pseudobulb", "medium")),
-        Field("count", Input.NUMBER, "How many", help="0 when not counted.", high=9999))),
+        Field("count", Input.NUMBER, "How many", help="0 when not counted.", high=9999)), beside=(OWN_FIELD,)),
     EntryForm("Virus test", Kind.TESTED, VirusTested, (
         Field("what", Input.PICK, "Suspected"),
         Field("positive", Input.CHOICE, "The test", choices=(("did not find it: negative", False),

@@ -13,10 +13,20 @@ from greenhouse_desk.domain.hiding import Spot
 from greenhouse_desk.domain.journal import Sighted
 from greenhouse_desk.domain.paper import Page
 from greenhouse_desk.domain.quarantine import CLEAR, Standing
-from greenhouse_desk.services import inspections, outbreaks, photos, plant_record, quarantine, record_pages, round_sheet
+from greenhouse_desk.services import (
+    inspections,
+    outbreaks,
+    own_words,
+    photos,
+    plant_record,
+    quarantine,
+    record_pages,
+    round_sheet,
+)
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.ui import paper
 from greenhouse_desk.ui.forms import Field, Form, Input, Values
+from greenhouse_desk.ui.own_word import OWN, OWN_CHOICES, OWN_FIELD
 from greenhouse_desk.ui.page_box import PageBox, Setting, Sheet, Size, opened
 from greenhouse_desk.ui.signals import Signals
 
@@ -58,6 +68,7 @@ class QuarantineDeeds:
         fields = (
             Field("what", Input.PICK, "What", "A pest or disease; your own word will do.",
                   choices=tuple((name, name) for name in keys)),
+            OWN_FIELD,
             Field("stage", Input.PICK, "Stage", choices=(("", ""), *((stage, stage) for stage in stages)), start=""),
             Field("where", Input.PICK, "Where", choices=tuple((spot.value, spot.value) for spot in spots)),
             Field("count", Input.NUMBER, "How many", "0 when not counted.", high=9999),
@@ -66,12 +77,21 @@ class QuarantineDeeds:
         def write(values: Values) -> None:
             what = keys.get(values["what"], values["what"].strip())
             seen = Sighted(what, values["stage"], values["where"], values["count"])
-            self.desk.run(inspections.sight, plant, seen, values["lens"])
+            self.desk.run(inspections.sight, plant, seen, values["lens"], values[OWN])
             if then is not None:
                 then(what)
 
         return self.open(f"{plant}: what was seen", fields, write, "Write it down",
                          "Set it apart, and wash your hands before the next plant.")
+
+    def own_words(self) -> Form:
+        """What each own word in the journal names; old ones are set right here."""
+        told = self.desk.read(own_words.used)
+        fields = tuple(Field(word, Input.CHOICE, word, choices=OWN_CHOICES[0 if kind is None else 1:], start=kind)
+                       for word, kind in told.items())
+        return self.open("Your own words", fields, lambda values: self.desk.run(own_words.set_right, values),
+                         "Keep them", "A virus goes by tests and by blades, a pest by looks and washes. A word of "
+                         "which nothing is told is taken for a pest.")
 
     def release(self, plant: int, standing: Standing) -> Form:
         """Let a plant stand among the others, from everything or from one pest alone."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import date
 
-from PySide6.QtCore import QItemSelectionModel
+from PySide6.QtCore import QItemSelectionModel, Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
@@ -21,7 +21,7 @@ from PySide6.QtWidgets import (
 from greenhouse_desk.domain.care import Reason
 from greenhouse_desk.domain.care_day import care_day
 from greenhouse_desk.domain.pests import Pest
-from greenhouse_desk.services import house, inspections, quarantine_why
+from greenhouse_desk.services import house, inspections, own_words, quarantine_why
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.inspections import Turn
 from greenhouse_desk.ui.flow import Flow
@@ -74,6 +74,7 @@ class QuarantineScreen(QWidget):
         self.list.setModel(self.model)
         self.list.setItemDelegate(StatusDelegate(palette, self.list))
         self.list.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
+        self.own_words = button("Your own words…", "small", "What your own words for pests and diseases name")
         self._count = label("", "second", wrap=False)
         self.actions_row = {word: button(word, role, name) for word, role, name in (
             ("Enter a look", "main", "Enter a clean look at the chosen plant"),
@@ -118,6 +119,7 @@ class QuarantineScreen(QWidget):
         head.addWidget(self._count)
         column.addLayout(head)
         column.addWidget(self.filter)
+        column.addWidget(self.own_words, 0, Qt.AlignmentFlag.AlignLeft)
         column.addWidget(self.list, 1)
         for words in (("Enter a look", "Enter a sighting"), ("Release", "why?")):
             row = QHBoxLayout()
@@ -134,6 +136,7 @@ class QuarantineScreen(QWidget):
                            ("Release", self._on_release), ("why?", self._on_why_row)):
             self.actions_row[word].clicked.connect(slot)
         self.list.activated.connect(self._on_why_row)
+        self.own_words.clicked.connect(self.deeds.own_words)
         for page in (self.trace, self.round, self.outbreaks, self.buying, self.trading):
             page.why.connect(self._on_why)
         self.trace.chosen.connect(self.choose)
@@ -202,6 +205,7 @@ class QuarantineScreen(QWidget):
                            self._today())
         self.model.show(rows)
         self._count.setText(counted(len(rows), "plant"))
+        self.own_words.setVisible(bool(self._desk.read(own_words.used)))
         if plant is not None:
             self.choose(plant)
         for made in self.actions_row.values():
