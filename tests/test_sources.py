@@ -52,6 +52,7 @@ LIMITS: dict[tuple[str, str], str] = {
                                                            "TREATED", "INFESTED")},
     ("sampling", "DIGITS"): "digits reckoned with", ("sampling", "LARGEST_LOT"): ASKED,
     ("sun", "STEP"): "how finely the day is searched", ("sun", "PAST_MIDNIGHT"): "how far past midnight is searched",
+    ("trace", "DAY_S"): "room for the seconds of a day on one axis",
     ("trace", "LONGEST_WINDOW_DAYS"): ASKED, ("transitions", "ROUNDING"): "keeps rounding from parting two shares",
     ("water", "MOST_EC"): ASKED, ("water", "MOST_ML"): ASKED, ("water_lime", "MOST"): ASKED,
     ("water_lime", "ALKALINITY_CACO3"): "1 for the unit itself; the others are constants",

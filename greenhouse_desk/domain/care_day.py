@@ -19,6 +19,12 @@ def care_day(at: datetime, zone: tzinfo, rules: HouseRules) -> date:
     return local.date() if local.hour >= rules.day_ends_at_hour else local.date() - timedelta(days=1)
 
 
+def care_second(at: datetime, zone: tzinfo, rules: HouseRules) -> int:
+    """How many seconds of its care day were over at `at` (aware): instants of one care day go by these."""
+    begins = datetime.combine(care_day(at, zone, rules), time(rules.day_ends_at_hour), zone)
+    return max(0, int(at.timestamp() - begins.timestamp()))
+
+
 def when(moment: Moment, zone: tzinfo, rules: HouseRules) -> datetime:
     """The instant (aware UTC) a moment stands for when sorting: a care day counts until it ends.
 

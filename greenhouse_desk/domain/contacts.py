@@ -17,7 +17,7 @@ from greenhouse_desk.domain.bench_values import FRESH_BLADE
 from greenhouse_desk.domain.journal import Entry, Left, Placed, Shared
 from greenhouse_desk.domain.own_words import NO_WORDS, OwnWords, small
 from greenhouse_desk.domain.plants import History
-from greenhouse_desk.domain.trace import Contact
+from greenhouse_desk.domain.trace import LAST_S, Contact, in_order
 
 STEMS = ("virus", "viral", "viroid", "virosis", "mosaic", "ringspot")
 SHORT = frozenset(("cymmv", "orsv", "ofv", "tmv", "cmv", "tswv", "insv", "cacv", "phcsv", "bymv", "clyvv"))
@@ -25,6 +25,10 @@ SHORT = frozenset(("cymmv", "orsv", "ofv", "tmv", "cmv", "tswv", "insv", "cacv",
 mosaic, cucumber mosaic, tomato spotted wilt, Impatiens necrotic spot, Capsicum chlorosis, Phalaenopsis chlorotic spot,
 bean yellow mosaic, clover yellow vein (from memory, not a complete list)."""
 EVERY_TOOL = "tools"
+SITTING, NOT_CLEANED = "worked on in one bench session", ", not disinfected in between"
+Path = tuple[Contact, ...]
+MOMENT = timedelta(seconds=1)
+"""A plant taken away at an instant stood there until just before it."""
 ALWAYS, NEVER_YET = datetime.min.replace(tzinfo=UTC), datetime.max.replace(tzinfo=UTC)
 
 
@@ -148,33 +152,60 @@ def _runs(plant: int, moves: list[Move], gone: datetime) -> Iterator[Stay]:
 
 def contacts(every_stay: Iterable[Stay], handled: Handled, day: Callable[[datetime], date], until: datetime,
              places: Mapping[int, str], what: str = "", shares: Iterable[Share] = (),
-             own: OwnWords = NO_WORDS) -> list[Contact]:
+             own: OwnWords = NO_WORDS, second: Callable[[datetime], int] | None = None) -> list[Contact]:
     """All contacts along which `what` can pass (anything when empty), up to `until`.
 
-    `day` gives an instant's care day, `places` the names of places, `own` the house's own words.
+    `day` gives an instant's care day, `places` the names of places, `own` the house's own words, `second`
+    how far into its care day an instant lies (None: contacts hold their days alone).
 
     A virus passes by blades, and by sap in shared water (from memory, on the safe side); everything else also by
     standing at the same place and by a sitting at the bench. A tool that went from one plant to another is a contact of
-    the day on which it reached the second, one way; so is a sitting in which work on the first was over by then.
+    the day on which it reached the second, one way; so is a sitting in which work on the first was over by then. When
+    in its days something was shared is not known.
     """
-    def since(at: datetime) -> date:
-        return date.min if at == ALWAYS else day(at)
-
-    found = [Contact(one.plant, other.plant, day(other.at), day(other.at), _tool_words(one.tool), one_way=True)
+    second = second or _no_second
+    found = [_carried(one.plant, other.plant, (one.at, other.at, other.at), _tool_words(one.tool), day, second)
              for one, other in _by_tools(handled, is_virus(what, own))]
     found += [Contact(one, other, day(share.start), day(min(share.end, until)), f"shared {share.how}")
               for share in shares if share.start <= until for one, other in combinations(share.plants, 2)]
     if is_virus(what, own):
         return found
     for sitting in _sittings(handled.worked):
-        found += [Contact(one.plant, other.plant, day(one.first), day(other.last), "worked on in one bench session",
-                          one_way=other.first > one.last)
-                  for nth, one in enumerate(sitting) for other in sitting[nth + 1:]]
+        found += [_sat(one, other, day, second) for nth, one in enumerate(sitting) for other in sitting[nth + 1:]]
     for where, stood in by_place(every_stay).items():
         how = f"stood together on {places.get(where, 'a place since removed')}"
-        found += [Contact(one.plant, other.plant, since(max(one.start, other.start)),
-                          day(min(one.end, other.end, until)), how) for one, other in _together(stood, until)]
+        found += [_met(one.plant, other.plant, start, max(start, min(one.end - MOMENT, other.end - MOMENT, until)), how,
+                       day, second) for one, other in _together(stood, until)
+                  for start in (max(one.start, other.start),)]
     return found
+
+
+def _no_second(_at: datetime) -> int:
+    return 0
+
+
+def _met(a: int, b: int, start: datetime, end: datetime, how: str, day: Callable[[datetime], date],
+         second: Callable[[datetime], int]) -> Contact:
+    """A meeting, either way at any time of it."""
+    always = start == ALWAYS
+    return Contact(a, b, date.min if always else day(start), day(end), how, False, 0 if always else second(start),
+                   LAST_S if second is _no_second else second(end))
+
+
+def _carried(a: int, b: int, times: tuple[datetime, datetime, datetime], how: str, day: Callable[[datetime], date],
+             second: Callable[[datetime], int]) -> Contact:
+    """What went from `a` to `b` one way; `times` are when `a` was done with, and from when to when `b` was reached."""
+    left, first, last = times
+    if second is _no_second:
+        return Contact(a, b, day(first), day(last), how, one_way=True)
+    return Contact(a, b, day(first), day(last), how, True, second(first), second(last), (day(left), second(left)))
+
+
+def _sat(one: Worked, other: Worked, day: Callable[[datetime], date], second: Callable[[datetime], int]) -> Contact:
+    """Two plants of one sitting, the one begun first named first: hands go on from either while both are worked on."""
+    if other.first > one.last:
+        return _carried(one.plant, other.plant, (one.last, other.first, other.last), SITTING, day, second)
+    return _met(one.plant, other.plant, other.first, min(one.last, other.last), SITTING, day, second)
 
 
 def by_place(every_stay: Iterable[Stay]) -> dict[int, list[Stay]]:
@@ -225,8 +256,24 @@ def _by_tools(handled: Handled, virus: bool) -> Iterator[tuple[Touch, Touch]]:
             before.append(event)
 
 
+def by_blades(path: Path, plant: int, blades: Mapping[tuple[int, int, date], Contact]) -> Path:
+    """A path from `plant` with the blade named where hands and a blade both went that way on that day: the path says
+    how it most likely went. `blades` are contacts by a tool, by their plants and day."""
+    here = plant
+    for nth, contact in enumerate(path):
+        there = contact.b if contact.a == here else contact.a
+        told = (*path[:nth], blades.get((here, there, contact.end), contact), *path[nth + 1:])
+        path, here = told if contact.how == SITTING and in_order(told) else path, there
+    return path
+
+
+def blades_of(every: Iterable[Contact]) -> dict[tuple[int, int, date], Contact]:
+    """The contacts by a tool among `every`, by their plants and day."""
+    return {(one.a, one.b, one.end): one for one in every if one.how.endswith(NOT_CLEANED)}
+
+
 def _tool_words(tool: str) -> str:
-    return f"{tool}, not disinfected in between"
+    return f"{tool}{NOT_CLEANED}"
 
 
 def _sittings(worked: Sequence[Worked]) -> Iterator[list[Worked]]:

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from functools import cache
 
 from greenhouse_desk.domain import contacts as meetings
 from greenhouse_desk.domain import quarantine as rules_of_quarantine
-from greenhouse_desk.domain.care_day import care_day, day_words
+from greenhouse_desk.domain.care_day import care_day, care_second, day_words
 from greenhouse_desk.domain.contacts import Cleaned, Handled, Stay, is_virus
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Kind, Released, Shared, found_in
@@ -151,7 +151,11 @@ def trace_of(session: Session, plant: int, what: str, day: date, now: datetime) 
         raise Refused(f"There is no plant {plant}", "", "Check the number.")
     days = house.rules(session).trace_days
     since = now - timedelta(days=(care_day(now, house.zone(session), house.rules(session)) - day).days + days + 1)
-    found = rules_of_quarantine.trace(_contacts(session, every, now, what, since), plant, day, days)
+    met = _contacts(session, every, now, what, since)
+    found = rules_of_quarantine.trace(met, plant, day, days)
+    blades = meetings.blades_of(met)
+    found = Trace(tuple(replace(one, path=meetings.by_blades(one.path, one.plant, blades)) for one in found.back),
+                  tuple(replace(one, path=meetings.by_blades(one.path, plant, blades)) for one in found.forward))
     return _traced(session, found, plant, what, day, days, every)
 
 
@@ -193,7 +197,7 @@ def _contacts(session: Session, every: Sequence[History], now: datetime, what: s
     shares = [meetings.share_of(entry) for one in every for entry in one.entries if isinstance(entry.facts, Shared)]
     return meetings.contacts(stays, passed, lambda at: care_day(at, zone, rules), now, names, what,
                              [share for share in shares if since is None or share.end >= since],
-                             own_words.known(session))
+                             own_words.known(session), lambda at: care_second(at, zone, rules))
 
 
 def _traced(session: Session, found: Trace, plant: int, what: str, day: date, days: int,
@@ -210,9 +214,16 @@ def _traced(session: Session, found: Trace, plant: int, what: str, day: date, da
 def _links(reached: Iterable[Reached], seen: Mapping[int, date], day: date) -> tuple[Link, ...]:
     """Plants on which the same was found, by the day it was, then the rest as traced; the path's contacts in words."""
     links = [Link(one.plant, one.day, one.path, seen.get(one.plant),
-                  tuple(f"{contact.a} and {contact.b}: {contact.how}, {_span(contact, day)}" for contact in one.path))
-             for one in reached]
+                  tuple(f"{contact.a} and {contact.b}: {contact.how}, {_span(contact, day)}"
+                        f"{unordered(contact, one.path)}" for contact in one.path)) for one in reached]
     return tuple(sorted(links, key=lambda link: link.seen or date.max))
+
+
+def unordered(contact: Contact, path: Sequence[Contact]) -> str:
+    """That nobody knows whether a contact came before or after the others of its day, "" where that makes no odds."""
+    days = {day for other in path if other is not contact for day in (other.start, other.end)}
+    same = not contact.timed and {contact.start, contact.end} & days
+    return ", at what time of that day is not known" if same else ""
 
 
 def _span(contact: Contact, day: date) -> str:

@@ -17,7 +17,7 @@ from greenhouse_desk.domain.outbreak import open_status
 from greenhouse_desk.domain.plants import History, Place
 from greenhouse_desk.domain.quarantine import Contact, Standing
 from greenhouse_desk.services import house, quarantine, records
-from greenhouse_desk.services.quarantine import Link, Traced
+from greenhouse_desk.services.quarantine import Link, Traced, unordered
 from greenhouse_desk.store import plants
 from greenhouse_desk.store.engine import Session
 
@@ -176,11 +176,12 @@ def _brought(one: History, traced: Traced, session: Session) -> str:
 def _steps(traced: Traced, today: date) -> tuple[Step, ...]:
     steps = [Step(1, traced.day, traced.plant, f"found on {traced.plant} on {day_words(traced.day, today)}")]
     link, here, before = likeliest(traced), traced.plant, traced.day
-    for contact in reversed(link.path if link is not None else ()):
+    path = link.path if link is not None else ()
+    for contact in reversed(path):
         here = contact.b if contact.a == here else contact.a
         before = min(contact.end, before)  # a way back never turns forward again
         steps.append(Step(len(steps) + 1, before, here, f"{contact.a} and {contact.b}: {contact.how}, "
-                                                     f"{_span(contact, today)}", contact))
+                                                     f"{_span(contact, today)}{unordered(contact, path)}", contact))
     return tuple(steps)
 
 
