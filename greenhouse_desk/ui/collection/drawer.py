@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from datetime import datetime, tzinfo
+from datetime import date, datetime, tzinfo
 from typing import Any
 
 from PySide6.QtCore import QPoint, Qt, QTimer, Signal
@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QPushButton, QSc
 
 from greenhouse_desk.domain.care import Care, Reason
 from greenhouse_desk.domain.care_day import hands_when
+from greenhouse_desk.domain.sentences import capital
 from greenhouse_desk.domain.settings import HouseRules
 from greenhouse_desk.services import collection_why
 from greenhouse_desk.services.collection import Drawer
@@ -18,7 +19,7 @@ from greenhouse_desk.ui import words
 from greenhouse_desk.ui.collection.care_rows import CareRow, Stand, row_of
 from greenhouse_desk.ui.collection.deeds import PlantDeeds
 from greenhouse_desk.ui.collection.drawer_care import CarePanel
-from greenhouse_desk.ui.collection.drawer_head import DrawerHead, MarkedLine, NameLine
+from greenhouse_desk.ui.collection.drawer_head import DrawerHead, MarkedLine, NameLine, where
 from greenhouse_desk.ui.collection.drawer_journal import JournalPanel
 from greenhouse_desk.ui.collection.drawer_photos import PhotoPanel
 from greenhouse_desk.ui.collection.entry_deeds import EntryDeeds
@@ -84,7 +85,7 @@ class PlantDrawer(QFrame):
         self._area.verticalScrollBar().setValue(kept)
         if held is not None:
             self._take_focus(name)
-        self._where.setText(drawer.place_path or "no place yet")
+        self._where.setText(where(drawer))
         self._who.show_name(drawer.card.plant.number, drawer.card.name)
         self._show_who()
         self.setAccessibleName(f"Drawer of {drawer.card.plant.number} {drawer.card.name.plain}")
@@ -127,30 +128,46 @@ class PlantDrawer(QFrame):
         column.setContentsMargins(0, 0, 0, 16)
         column.setSpacing(10)
         self.head = DrawerHead(self._palette)
-        self.head.show_drawer(drawer, isolation)
+        left = drawer.card.plant.left is not None
+        self.head.show_drawer(drawer, isolation and not left)
         column.addWidget(self.head)
         inner = QVBoxLayout()
         inner.setContentsMargins(14, 0, 14, 0)
         inner.setSpacing(12)
         column.addLayout(inner)
-        self._add_standing(inner, drawer)
+        if left:
+            self._add_left(inner, drawer, now.astimezone(zone).date())
+        else:
+            self._add_standing(inner, drawer)
         rows = [row_of(care, Stand(drawer.card.name), now, zone, rules) for care in drawer.care]
         pressing = [row for row in rows if row.mark in PRESSING]
         if pressing:
             inner.addLayout(self._care(f"Care {hands_when(now, zone, rules)}", pressing))
-        if drawer.card.plant.left is None:
+        if not left:
             inner.addWidget(self._actions(drawer.card.plant.number))
         number = drawer.card.plant.number
         self.photos = PhotoPanel(number, drawer.lines, lambda: self._entries.choose_photos(number), self._thumbs,
                                  self._palette, self.photos.kept if self.photos is not None else "")
         inner.addWidget(self.photos)
         inner.addLayout(self._facts(drawer, now, zone))
+        if left:
+            self._add_standing(inner, drawer)
         waiting = [row for row in rows if row.mark not in PRESSING]
         if waiting:
             inner.addLayout(self._care("Care ahead" if pressing else "Care", waiting))
         inner.addWidget(JournalPanel(drawer.card.plant.number, drawer.lines, self._entries, self._palette))
         column.addStretch(1)
         return page
+
+    def _add_left(self, inner: QVBoxLayout, drawer: Drawer, today: date) -> None:
+        """What became of a plant that is no longer here: how, on which day, why."""
+        plant = drawer.card.plant
+        how = f"{plant.left}, {words.day(plant.left_on, today)}" if plant.left_on else str(plant.left)
+        box = QVBoxLayout()
+        box.setSpacing(0)
+        box.addWidget(MarkedLine("left", capital(how), self._palette, 17))
+        box.addWidget(label(plant.left_reason))
+        inner.addLayout(box)
 
     def _add_standing(self, inner: QVBoxLayout, drawer: Drawer) -> None:
         standing = drawer.card.standing
@@ -159,7 +176,8 @@ class PlantDrawer(QFrame):
         box = QVBoxLayout()
         box.setSpacing(0)
         row = QHBoxLayout()
-        row.addWidget(MarkedLine(standing.word, standing.word, self._palette, 15), 1)
+        said = f"{standing.word} when it was last here" if drawer.card.plant.left is not None else standing.word
+        row.addWidget(MarkedLine(standing.word, said, self._palette, 15), 1)
         row.addWidget(self._why_button(f"Why {standing.word}", collection_why.standing))
         box.addLayout(row)
         box.addWidget(label(standing.why, "second"))
@@ -223,13 +241,13 @@ def facts_of(drawer: Drawer, now: datetime, zone: tzinfo) -> tuple[tuple[str, st
     """What is kept of the plant, as words and values; what is not known is left out."""
     plant, today = drawer.card.plant, now.astimezone(zone).date()
     pot = ", ".join(filter(None, (plant.medium, plant.pot)))
-    left = f"{plant.left}, {words.day(plant.left_on, today)}" if plant.left and plant.left_on else ""
+    here = plant.left is None
     rows = (
-        ("stands", drawer.place_path), ("potted in", pot),
-        ("since", words.day(plant.potted_on, today) if plant.potted_on else ""), (STAGE, drawer.card.stage),
+        ("stands" if here else "stood", drawer.place_path), ("potted in" if here else "was potted in", pot),
+        ("since", words.day(plant.potted_on, today) if plant.potted_on else ""),
+        (STAGE, drawer.card.stage if here else ""),
         ("came from", drawer.source_name),
         ("came on", words.day(plant.acquired_on, today) if plant.acquired_on else ""),
-        ("growth", "" if plant.habit == "unknown" else plant.habit), ("left", left), ("why", plant.left_reason),
-        ("notes", plant.notes),
+        ("growth", "" if plant.habit == "unknown" else plant.habit), ("notes", plant.notes),
     )
     return tuple((word, value) for word, value in rows if value)

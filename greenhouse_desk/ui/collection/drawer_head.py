@@ -19,6 +19,13 @@ NAME = 28
 LEADING = 32
 
 
+def where(drawer: Drawer) -> str:
+    """Where the plant stands; of one that left, that it does so no more."""
+    if drawer.card.plant.left is not None:
+        return "no longer here"
+    return drawer.place_path or "no place yet"
+
+
 class DrawerHead(QWidget):
     """Painted; as tall as the name needs."""
 
@@ -34,7 +41,7 @@ class DrawerHead(QWidget):
     def show_drawer(self, drawer: Drawer, isolation: bool) -> None:
         """Show this plant."""
         self._drawer, self._isolation = drawer, isolation
-        self.setAccessibleName(f"{drawer.card.plant.number} {drawer.card.name.plain}, {drawer.place_path}")
+        self.setAccessibleName(f"{drawer.card.plant.number} {drawer.card.name.plain}, {where(drawer)}")
         self.updateGeometry()
         self.update()
 
