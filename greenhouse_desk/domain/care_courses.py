@@ -32,7 +32,7 @@ def course_care(ask: Asked) -> tuple[Care, ...]:
     if course is None or not course.looks:
         return ()
     last = course.looks[-1]
-    origin = next(entry for entry in entries if entry.id == last.look.entry)
+    origin = next(entry for entry in entries if entry.id == (last.entry or last.look.entry))
     again = _again(ask, last, origin) if last.days else ()
     return (*(_step_in(ask, last, origin) if last.verdict is Verdict.STEP_IN else ()), *again)
 
@@ -41,12 +41,15 @@ def _step_in(ask: Asked, last: Judged, origin: Entry) -> tuple[Care, ...]:
     hands = ask.of(Unpotted, Potted, Treated)
     if hands and in_time(hands[-1]) > in_time(origin):
         return ()
-    window = Window(last.look.day, last.look.day, last.look.day + timedelta(days=round(STEP_IN_WITHIN.value)))
+    window = Window(last.since, last.since, last.since + timedelta(days=round(STEP_IN_WITHIN.value)))
     return owe(ask, CareKind.STEP_IN, f"Step in: {last.line}", "step in", window, last.why, origin, lapses=True)
 
 
 def _again(ask: Asked, last: Judged, origin: Entry) -> tuple[Care, ...]:
     def reason(_ask: Asked, offset: int) -> Reason:
+        if last.overruled:
+            return conclusion(f"You said on {on(last.since, ask)}: {last.verdict.value}. Another look is due "
+                              f"{counted(offset, 'day')} after that.")
         return conclusion(f"The look of {on(last.look.day, ask)} says: {last.verdict.value}, {last.line}. Another is "
                           f"due {counted(offset, 'day')} after it.")
 

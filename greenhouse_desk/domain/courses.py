@@ -123,7 +123,8 @@ def _judged(start: date, own: Sequence[Entry], known: Known) -> tuple[Judged, ..
     seen: list[Look] = []
     for look, overruled in _looks(start, own, known):
         weeks = (look.day - start).days // 7
-        found.append(judge(Seen(look, weeks, known.genus, tuple(seen)), overruled))
+        judged = judge(Seen(look, weeks, known.genus, tuple(seen)), overruled)
+        found.append(replace(judged, asked_on=known.day(overruled[-1].at)) if overruled else judged)
         seen.append(look)
     return tuple(found)
 
@@ -171,7 +172,8 @@ def _ended(course: Course, stop: Entry | None, known: Known, moved_on: bool) -> 
     if moved_on:
         return replace(course, end=End.MOVED, last=seen)
     last_due = course.start + timedelta(days=max(known.rules.root_check_days))
-    awaited = max(last_due, seen + timedelta(days=course.looks[-1].days if course.looks else 0))
+    asked = [course.looks[-1].since + timedelta(days=course.looks[-1].days)] if course.looks else []
+    awaited = max(last_due, *asked, seen)
     if awaited + timedelta(days=known.rules.lapse_days) < course.last:
         why = Reason(f"The last look was due on {day_words(awaited, course.last)} and was not taken within "
                      f"{known.rules.lapse_days} days.", "house rule")

@@ -63,7 +63,8 @@ class Judged:
     """The verdict on a look. `rule` is what the rules say, `verdict` what holds: the grower may have overruled it.
 
     `line` is the evidence in a few words, `days` to the look the verdict asks for (0: the usual row of looks goes on),
-    `steps` what to do when stepping in. `why` ends with the conclusion.
+    `steps` what to do when stepping in. `why` ends with the conclusion. Where the grower overruled it, `overruled` is
+    the reason, `entry` where it is written, and `asked_on` the care day from which `days` count then.
     """
 
     look: Look
@@ -74,6 +75,13 @@ class Judged:
     days: int = 0
     steps: tuple[str, ...] = ()
     overruled: str = ""
+    entry: int | None = None
+    asked_on: date | None = None
+
+    @property
+    def since(self) -> date:
+        """The care day from which what it asks for is counted."""
+        return self.asked_on or self.look.day
 
 
 @dataclass(frozen=True, slots=True)

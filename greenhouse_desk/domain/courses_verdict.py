@@ -125,5 +125,5 @@ def _overruled(judged: Judged, entries: Sequence[Entry]) -> Judged:
             told = Reason(f"You went another way: {facts.instead} instead of {judged.rule}, because {facts.reason}.",
                           f"journal entry {entry.id}")
             judged = replace(judged, verdict=Verdict(facts.instead), days=facts.days, why=(*judged.why, told),
-                             overruled=facts.reason, steps=())
+                             overruled=facts.reason, steps=(), entry=entry.id)
     return judged

@@ -50,6 +50,26 @@ def test_a_course_settled_by_rule_goes_on_when_the_grower_says_so(desk: Desk) ->
     assert CareKind.LOOK_AGAIN in kinds(desk, 101)
 
 
+def test_what_an_overruled_verdict_asks_for_counts_from_the_day_it_was_overruled(desk: Desk) -> None:
+    moved(desk, 101, 60, (20, Roots(4, 6, 0)))
+    today = desk.read(transitions.overview, desk.clock()).today
+    desk.run(transitions.overrule, 101, Verdict.AGAIN, "a new root shows", 5)
+    (again,) = [one for one in only(desk, 101).looks if one.kind is CareKind.LOOK_AGAIN]
+    assert again.due == today + timedelta(days=5)
+    assert "You said on" in " ".join(reason.text for reason in again.why)
+    moved(desk, 102, 60, (40, Roots(8, 1, 1)))
+    desk.run(transitions.overrule, 102, Verdict.STEP_IN, "it smells", 7)
+    (hands,) = [one for one in desk.read(care.of_plant, 102, desk.clock()) if one.kind is CareKind.STEP_IN]
+    assert hands.due == today
+
+
+def test_a_course_settled_by_rule_long_ago_is_under_way_again_and_shown_when_overruled(desk: Desk) -> None:
+    moved(desk, 101, 170, (90, Roots(8, 0, 2)), (55, Roots(9, 0, 3)))
+    assert only(desk, 101).course.by_rule
+    desk.run(transitions.overrule, 101, Verdict.AGAIN, "it still rocks", 14)
+    assert only(desk, 101).course.end is End.RUNNING
+
+
 def test_what_cannot_be_said_is_refused(desk: Desk) -> None:
     moved(desk, 101, 20)
     desk.run(collection.add_plant, NewPlant("Stelis gelida", 102))

@@ -132,7 +132,14 @@ def test_a_verdict_is_overruled_with_a_reason(screen: TransitionsScreen) -> None
     facts = newest(screen, 101)
     assert facts == Overruled("verdict", "step in", "look again", "a new root shows at the rim", 5)
     assert verdict(screen, 101) is Verdict.AGAIN
-    assert "you: a new root shows at the rim" in screen.chart.words()[0]
+    row = screen.chart.row
+    assert row is not None
+    assert row.course.plant == 101, "it stays chosen, though it has another place"
+    said = screen.chart.words()[0]
+    assert said.startswith("101 ")
+    for told in (said, words_of(screen.course).replace("By", "by")):
+        assert "by you; rule: step in, 6 of 10 roots dead" in told
+        assert "our reason: a new root shows at the rim" in told
     screen.course.why.emit()
     assert any("You went another way" in words_of(box) for box in QApplication.topLevelWidgets()
                if isinstance(box, WhyBox))

@@ -58,6 +58,12 @@ class CourseChart(QWidget):
         rows = self._shown.rows if self._shown else ()
         return next((row for row in rows if row.course.origin == self._origin), None)
 
+    @property
+    def place(self) -> int | None:
+        """The place of the row that is chosen, counted from the top, None where none is."""
+        row = self.row
+        return self._shown.rows.index(row) if row is not None and self._shown is not None else None
+
     def pick(self, origin: int) -> None:
         """Choose the course that began with this entry."""
         self._origin, self._to = origin, None

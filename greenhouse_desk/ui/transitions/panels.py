@@ -46,11 +46,13 @@ class CoursePanel(Sheet):
 
     def __init__(self) -> None:
         super().__init__("No course is chosen")
-        self._line = label(bold=True)
+        self._line, self._reason, self._next = label(bold=True), label(), label(ink="second")
         self.column.addWidget(self._line)
+        self.column.addWidget(self._reason)
         self._steps = [label() for _ in range(STEPS_MOST)]
         for step in self._steps:
             self.column.addWidget(step)
+        self.column.addWidget(self._next)
         self._forecast = label(ink="second", px=13)
         self.column.addStretch(1)
         self.buttons = {name: button(said, role, spoken) for name, said, role, spoken in (
@@ -94,6 +96,10 @@ class CoursePanel(Sheet):
         self.buttons["forecast"].setVisible(running)
 
     def _say(self, row: Row | None, today: date) -> None:
+        for line, said in ((self._reason, told.reason(row) if row else ""),
+                           (self._next, told.next_looks(row, today) if row else "")):
+            line.setText(f"Your reason: {said}." if line is self._reason else said)
+            line.setVisible(bool(said))
         if row is None:
             self.title.setText("No course is chosen")
             self._line.setText("Choose one in the calendar.")

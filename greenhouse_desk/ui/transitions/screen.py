@@ -30,6 +30,7 @@ from greenhouse_desk.ui.transitions.deeds import TransitionDeeds
 from greenhouse_desk.ui.transitions.key_line import KeyLine
 from greenhouse_desk.ui.transitions.month_box import MonthBox
 from greenhouse_desk.ui.transitions.panels import ComingPanel, CoursePanel, CurvePanel
+from greenhouse_desk.ui.transitions.space import HEAD, ROW, Space
 from greenhouse_desk.ui.transitions.start_box import StartBox
 from greenhouse_desk.ui.why import WhyBox, ask_why
 
@@ -108,9 +109,12 @@ class TransitionsScreen(QWidget):
         """Read everything anew and show it."""
         self.shown = self._desk.read(transitions.overview, self._desk.clock())
         self._words.setText(told.head(self.shown))
+        before = self.chart.place
         self.chart.show_courses(self.shown)
         self.coming.show_weeks(self.shown.weeks)
-        self._on_picked()
+        self._show_chosen()
+        if self.chart.place != before:
+            self._into_sight()
 
     def count(self) -> str:
         """How many courses are under way, for the navigation; read on its own, as the screen may not be shown yet."""
@@ -124,6 +128,15 @@ class TransitionsScreen(QWidget):
         self._sheets.setDirection(way)
 
     def _on_picked(self) -> None:
+        self._show_chosen()
+        self._into_sight()
+
+    def _into_sight(self) -> None:
+        """Scroll the calendar to the course chosen: what is done to one can give it another place."""
+        if self.chart.place is not None:
+            self._area.ensureVisible(0, round(Space.top(self.chart.place) + ROW / 2), 0, round(HEAD + ROW / 2))
+
+    def _show_chosen(self) -> None:
         if self.shown is None:
             return
         row = self.chart.row

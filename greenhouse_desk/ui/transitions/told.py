@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from math import isfinite
 
 from greenhouse_desk.domain.courses_forecast import NoOutlook, Outlook
-from greenhouse_desk.domain.courses_moving import after_moving, due_together, named
+from greenhouse_desk.domain.courses_moving import after_moving, due_together, named, shown_on
 from greenhouse_desk.domain.courses_values import End, Verdict
 from greenhouse_desk.domain.sentences import capital
 from greenhouse_desk.services.transitions import Overview, Row
@@ -16,6 +16,8 @@ from greenhouse_desk.ui.transitions.space import due_day
 MARKS = {Verdict.STAY: "stay", Verdict.AGAIN: "look again", Verdict.STEP_IN: "step in", Verdict.SETTLED: "clear",
          Verdict.UNSEEN: "later"}
 """The mark of each verdict; its word always stands beside it."""
+SAID_LOOKS = 2
+"""On how many days to come the looks are said."""
 TOO_FEW = "too few to tell"
 IF = " if it follows the others"
 """Said with a forecast of a plant that is doing badly: the others did well."""
@@ -56,7 +58,23 @@ def evidence(row: Row, today: date) -> str:
     if not course.looks:
         return f"first look {words.day(due_day(row.looks[0]), today)}" if row.looks else "no look is due"
     last = course.looks[-1]
-    return f"you: {last.overruled}" if last.overruled else last.line
+    return f"by you; rule: {last.rule.value}, {last.line}" if last.overruled else last.line
+
+
+def reason(row: Row) -> str:
+    """The grower's reason for another verdict than the rule's, "" where none holds."""
+    course = row.course
+    return course.looks[-1].overruled if course.looks and course.end is End.RUNNING else ""
+
+
+def next_looks(row: Row, today: date) -> str:
+    """ "Next: root check and look again 27 Nov, then root check 11 Dec", "" where none is due."""
+    rest, said = row.looks, list[str]()
+    while rest and len(said) < SAID_LOOKS:
+        together = due_together(rest, today)
+        said.append(f"{named(together)} {words.day(shown_on(together[0], today), today)}")
+        rest = tuple(look for look in rest if look not in together)
+    return f"Next: {', then '.join(said)}." if said else ""
 
 
 def likely(row: Row, today: date) -> str:
@@ -75,6 +93,8 @@ def row_words(row: Row, today: date) -> str:
     course = row.course
     said = [f"{course.plant} {row.name.plain}, {media(row)}, week {course.week}: {verdict(row)}, "
             f"{evidence(row, today)}."]
+    if reason(row):
+        said.append(f"Your reason: {reason(row)}.")
     if course.end is End.RUNNING:
         said += [f"{care.short.capitalize()} due {words.day(due_day(care), today)}." for care in row.looks[:2]]
         said.append(f"Forecast: {forecast(row, today)}.")
