@@ -5,7 +5,7 @@ Loaded only when a chart is first shown: matplotlib is slow to come.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date
 from functools import cache
 from importlib import resources
@@ -20,11 +20,10 @@ from matplotlib import font_manager
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
-from matplotlib.patches import Rectangle
+from matplotlib.lines import Line2D
 from matplotlib.ticker import MaxNLocator
 from PySide6.QtGui import QImage
 
-from greenhouse_desk.domain.care_day import MONTHS
 from greenhouse_desk.domain.findings import (
     Amounts,
     Chart,
@@ -38,17 +37,19 @@ from greenhouse_desk.domain.findings import (
     Tracks,
 )
 from greenhouse_desk.ui import fonts
+from greenhouse_desk.ui.findings import chart_rows, line_ends
+from greenhouse_desk.ui.findings.line_ends import POINT, End
 from greenhouse_desk.ui.style import Palette
 
-POINT = 0.75  # points in a pixel at 96 dpi
 SMALL, BODY = 13 * POINT, 14 * POINT
 LINES: tuple[tuple[Any, str], ...] = (("-", "o"), ((0, (6, 2)), "s"), ((0, (1, 1.4)), "^"), ((0, (6, 2, 1, 2)), "D"),
                                       ((0, (3, 1)), "v"), ((0, (10, 3)), "P"))
 AT_RISK, ROW = -46.0, 12.0  # points under the axis to the first row of numbers at risk, and between rows
 LONGEST = 24
-FEWEST_ROWS = 5
+UNDER, BETWEEN = 56.0, 12.0  # pixels under the last panel for its axis, and between panels
+FOOT = 0.07  # of a panel's height, where marks without a line stand
+BESIDE_FROM = 640  # pixels of width from which the words of bars stand beside them
 LEGEND_ROOM = 0.16  # of what the lines need, above them for their words, and so much again for each panel more
-HIGHEST = 0.66  # of a row's height, where all plants of a genus flowered in a month
 HATCHES = ("", "////", "....", "xxxx", "----", "oo")
 INKS = ("water", "ink", "rule2", "ink2", "water", "ink")
 """No colour of the look that already means something else; lines and hatches tell the six apart."""
@@ -113,17 +114,37 @@ def _ink(look: Palette, nth: int) -> str:
 def _curves(made: Figure, chart: Curves, look: Palette) -> None:
     axes = made.add_subplot()
     weeks = max(chart.marks[-1], *(step.day for one in chart.groups for step in one.steps)) / 7
-    for nth, one in enumerate(chart.groups):
-        _curve(axes, one, nth, look, weeks, banded=len(chart.groups) <= 2)
-    axes.set_ylim(0, 100 + 8 * len(chart.groups))
+    ends = [_curve(axes, one, nth, look, weeks, banded=len(chart.groups) <= 2)
+            for nth, one in enumerate(chart.groups)]
+    height = _height(made) - ROW * len(ends) / POINT
+    direct = line_ends.has_room(ends, _width(made), height)
+    axes.set_ylim(0, 101 if direct else 100 + 8 * len(chart.groups))
     axes.set_yticks(range(0, 101, 20))
-    axes.set_xlim(0, weeks * 1.02)
+    axes.set_xlim(0, weeks if direct else weeks * 1.02)
     axes.set_ylabel("settled, % of plants")
     axes.set_xticks([mark / 7 for mark in chart.marks if mark / 7 <= weeks])
     axes.set_xlabel("weeks since the move; beneath: plants still unsettled and watched")
     for nth, one in enumerate(chart.groups):
         _at_risk(axes, one, chart, AT_RISK - ROW * nth, weeks)
-    _legend(axes)
+    _named(axes, ends, look, height, direct)
+
+
+def _width(made: Figure) -> float:
+    """The picture's width in pixels of 96 dpi."""
+    return float(made.get_size_inches()[0]) * 96
+
+
+def _height(made: Figure, panels: int = 1) -> float:
+    """About how many pixels high a panel is, less what stands under the last."""
+    return (float(made.get_size_inches()[1]) * 96 - UNDER) / panels - BETWEEN
+
+
+def _named(axes: Axes, ends: Sequence[End], look: Palette, height: float, direct: bool, columns: int = 1) -> None:
+    """The lines' names at their ends, or where they have no room there in a legend."""
+    if direct:
+        line_ends.name(axes, ends, look, height)
+    else:
+        line_ends.legend(axes, ends, SMALL, columns)
 
 
 def _at_risk(axes: Axes, one: Settled, chart: Curves, down: float, weeks: float) -> None:
@@ -136,23 +157,18 @@ def _at_risk(axes: Axes, one: Settled, chart: Curves, down: float, weeks: float)
             axes.annotate(str(count), (mark / 7, 0), (0, down), ha="center", **where)
 
 
-def _legend(axes: Axes, columns: int = 1) -> None:
-    """Words for the lines, on a plate of the sheet so that no line runs through them."""
-    drawn = axes.legend(loc="upper left", fontsize=SMALL, handlelength=4, ncols=columns, framealpha=1, edgecolor="none",
-                        borderaxespad=0.2)
-    drawn.set_zorder(5)
-
-
-def _curve(axes: Axes, one: Settled, nth: int, look: Palette, weeks: float, banded: bool) -> None:
+def _curve(axes: Axes, one: Settled, nth: int, look: Palette, weeks: float, banded: bool) -> End:
     days = [0.0, *(step.day / 7 for step in one.steps), weeks]
     shares = [0.0, *(100 * (1 - step.share) for step in one.steps)]
     ink = _ink(look, nth)
-    axes.step(days, [*shares, shares[-1]], where="post", color=ink, linewidth=2.2, linestyle=LINES[nth][0],
-              label=f"{one.words} (n = {one.plants}, {one.settled} settled)")
+    words = f"{one.words}\nn = {one.plants}, {one.settled} settled"
+    (line,) = axes.step(days, [*shares, shares[-1]], where="post", color=ink, linewidth=2.2, linestyle=LINES[nth][0],
+              label=words.replace("\n", " "), clip_on=False)
     if banded:
         low = [0.0, *(100 * (1 - step.high) for step in one.steps)]
         high = [0.0, *(100 * (1 - step.low) for step in one.steps)]
         axes.fill_between(days, [*low, low[-1]], [*high, high[-1]], step="post", color=ink, alpha=0.16, linewidth=0)
+    return End(words, line, weeks, shares[-1])
 
 
 def _months(made: Figure, chart: Months, look: Palette) -> None:
@@ -164,9 +180,19 @@ def _months(made: Figure, chart: Months, look: Palette) -> None:
         under = [low + count for low, count in zip(under, counts, strict=True)]
     axes.set_xticks(range(len(chart.months)), [_month_words(month, nth) for nth, month in enumerate(chart.months)])
     axes.set_ylabel("plants")
-    axes.set_ylim(0, 1.35 * max(under) + 1)
+    axes.set_xlim(-0.7, len(chart.months) - 0.3)
     axes.yaxis.set_major_locator(MaxNLocator(integer=True))
-    _legend(axes, 2)
+    _bar_words(axes, max(under), _width(made))
+
+
+def _bar_words(axes: Axes, most: int, width: float) -> None:
+    """Words for the parts of the bars in the order they are stacked, the uppermost first; beside the bars, or above
+    them in a narrow picture."""
+    beside = width >= BESIDE_FROM
+    axes.set_ylim(0, most + 0.5 if beside else 1.5 * most + 1)
+    handles, words = axes.get_legend_handles_labels()
+    axes.legend(handles[::-1], words[::-1], fontsize=SMALL, handlelength=3, framealpha=1, edgecolor="none",
+                borderaxespad=0.2, loc="upper left", **({"bbox_to_anchor": (1.01, 1.0)} if beside else {"ncols": 2}))
 
 
 def _month_words(month: date, nth: int) -> str:
@@ -174,104 +200,51 @@ def _month_words(month: date, nth: int) -> str:
     return f"{month:%b}"[0] + year
 
 
-def _shares(made: Figure, chart: Shares, look: Palette) -> None:
-    axes = made.add_subplot()
-    rows = list(reversed(chart.rows))
-    for at, row in enumerate(rows):
-        axes.plot([100 * row.span.low, 100 * row.span.high], [at, at], color=look.rule2.name(), linewidth=6,
-                  solid_capstyle="butt")
-        axes.plot([100 * row.hits / row.of], [at], "o", color=look.ink.name(), markersize=8, clip_on=False,
-                  zorder=3)
-        axes.annotate(f"{row.hits} of {row.of}", (100 * row.span.high, at), (8, 0), textcoords="offset points",
-                      va="center", color=look.ink.name())
-    axes.set_yticks(range(len(rows)), [row.words for row in rows])
-    axes.set_ylim(min(len(rows) - FEWEST_ROWS, 0) - 0.7, len(rows) - 0.3)
-    axes.set_xlim(0, min(115, max(100 * row.span.high for row in rows) * 1.25 + 5))
-    axes.set_xlabel("% of plants; dot: in the record, bar: 95 % interval")
-    axes.grid(True, axis="x")
-    axes.grid(False, axis="y")
-
-
-def _amounts(made: Figure, chart: Amounts, look: Palette) -> None:
-    axes = made.add_subplot()
-    rows = list(reversed(chart.rows))
-    axes.barh([words for words, _ in rows], [count for _, count in rows], color=look.rule2.name(), height=0.6)
-    for at, (_, count) in enumerate(rows):
-        axes.annotate(str(count), (count, at), (6, 0), textcoords="offset points", va="center", color=look.ink.name())
-    axes.set_xlabel("plants")
-    axes.set_ylim(min(len(rows) - FEWEST_ROWS, 0) - 0.7, len(rows) - 0.3)
-    axes.xaxis.set_major_locator(MaxNLocator(integer=True))
-    axes.grid(False)
-
-
 def _tracks(made: Figure, chart: Tracks, look: Palette) -> None:
     units = list(dict.fromkeys(line.unit for line in chart.lines))
     panels: list[Axes] = list(made.subplots(len(units), 1, sharex=True, squeeze=False)[:, 0])
+    height = _height(made, len(units))
     for panel, unit in zip(panels, units, strict=True):
-        kinds = cycle(enumerate(LINES))
-        for line in chart.lines:
-            if line.unit == unit and line.points:
-                nth, (style, mark) = next(kinds)
-                _track(panel, line, style, mark, _ink(look, nth))
-        panel.set_ylabel(unit)
-        low, high = panel.get_ylim()
-        panel.set_ylim(low - 0.2 * (high - low), high + LEGEND_ROOM * len(units) * (high - low))
-        if unit == "roots":
-            panel.set_ylim(bottom=0)
-            panel.yaxis.set_major_locator(MaxNLocator(integer=True))
-        _legend(panel, 4)
+        _panel(panel, [line for line in chart.lines if line.unit == unit and line.points], unit, look, _width(made),
+               height)
     known: Any = axis_dates
     finder = known.AutoDateLocator(minticks=3, maxticks=8)
     panels[-1].xaxis.set_major_locator(finder)
     panels[-1].xaxis.set_major_formatter(known.ConciseDateFormatter(finder))
 
 
-def _track(panel: Axes, line: Track, style: Any, mark: str, ink: str) -> None:
+def _panel(panel: Axes, lines: Sequence[Track], unit: str, look: Palette, width: float, height: float) -> None:
+    """The lines of one unit, with their names."""
+    panel.margins(x=0.01)
+    ends = []
+    for line, (nth, (style, mark)) in zip(lines, cycle(enumerate(LINES)), strict=False):
+        drawn = _track(panel, line, style, mark, _ink(look, nth))
+        at, value = next(point for point in reversed(line.points) if point[1] == point[1])
+        ends.append(End(line.words, drawn, at, FOOT if line.apart else value, line.apart))
+    panel.set_ylabel(unit)
+    low, high = panel.get_ylim()
+    direct = line_ends.has_room(ends, width, height)
+    above = 0.05 if direct else LEGEND_ROOM * len(panel.figure.axes)
+    foot = 0.2 if any(end.foot for end in ends) or not direct else 0.05
+    panel.set_ylim(low - foot * (high - low), high + above * (high - low))
+    if unit == "roots":
+        panel.set_ylim(bottom=0)
+        panel.yaxis.set_major_locator(MaxNLocator(integer=True))
+    _named(panel, ends, look, height, direct, 4)
+
+
+def _track(panel: Axes, line: Track, style: Any, mark: str, ink: str) -> Line2D:
     when: Any = [at for at, _ in line.points]
     if line.apart:  # along the foot, where no line runs
-        panel.plot(when, [0.07] * len(when), linestyle="none", marker="v", markersize=7, color=ink, label=line.words,
-                   transform=panel.get_xaxis_transform())
-        return
+        (made,) = panel.plot(when, [FOOT] * len(when), linestyle="none", marker="v", markersize=7, color=ink,
+                             label=line.words, transform=panel.get_xaxis_transform())
+        return made
     few = len(line.points) <= 40
-    panel.plot(when, [value for _, value in line.points], linestyle=style, marker=mark if few else None, markersize=5,
-               color=ink, linewidth=1.8, label=line.words)
-
-
-def _seasons(made: Figure, chart: Seasons, look: Palette) -> None:
-    """A bar a month for the share of a genus's plants seen in flower, its number on it; outlined: the usual months."""
-    axes = made.add_subplot()
-    rows = list(reversed(chart.rows))
-    for at, row in enumerate(rows):
-        for first, last in _runs(row.usual):
-            axes.add_patch(Rectangle((first - 1.46, at - 0.44), last - first + 0.92, 0.88, fill=False, linewidth=1.4,
-                                     edgecolor=look.rule2.name(), linestyle=(0, (4, 2))))
-        for month, count in enumerate(row.counts):
-            if count:
-                high = HIGHEST * count / row.plants
-                axes.add_patch(Rectangle((month - 0.34, at - 0.4), 0.68, high, linewidth=1.2,
-                                         facecolor=look.water_fill.name(), edgecolor=look.water.name()))
-                axes.annotate(str(count), (month, at - 0.4 + high), (0, 3), textcoords="offset points", ha="center",
-                              color=look.ink.name(), fontsize=BODY)
-    axes.set_yticks(range(len(rows)), [f"{row.words}\nn = {row.plants}" for row in rows])
-    axes.set_xticks(range(len(MONTHS)), MONTHS)
-    axes.set_xlim(-0.6, len(MONTHS) - 0.4)
-    axes.set_ylim(min(len(rows) - 3, 0) - 0.6, len(rows) - 0.4)
-    axes.set_xlabel("on each bar: plants seen in flower that month; dashed: when the genus usually blooms")
-    axes.tick_params(axis="y", length=0)
-    axes.grid(False)
-
-
-def _runs(months: tuple[int, ...]) -> list[tuple[int, int]]:
-    """Months that follow each other, as first and last; what runs over New Year is two."""
-    found: list[tuple[int, int]] = []
-    for month in sorted(months):
-        if found and month == found[-1][1] + 1:
-            found[-1] = (found[-1][0], month)
-        else:
-            found.append((month, month))
-    return found
+    (made,) = panel.plot(when, [value for _, value in line.points], linestyle=style, marker=mark if few else None,
+                         markersize=5, color=ink, linewidth=1.8, label=line.words)
+    return made
 
 
 DRAWN: dict[type[Chart], Callable[[Figure, Any, Palette], None]] = {
-    Curves: _curves, Months: _months, Shares: _shares, Amounts: _amounts, Tracks: _tracks,
-    Seasons: _seasons}
+    Curves: _curves, Months: _months, Shares: chart_rows.shares, Amounts: chart_rows.amounts, Tracks: _tracks,
+    Seasons: chart_rows.seasons}
