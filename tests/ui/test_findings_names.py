@@ -87,6 +87,14 @@ def test_names_stand_at_the_ends_and_touch_neither_each_other_nor_the_edge(chart
         assert all(box.y0 >= made.axes[at].bbox.y0 - 9 and box.y1 <= made.axes[at].bbox.y1 + 9 for box in boxes)
 
 
+def test_each_name_has_the_dashes_and_the_ink_of_its_line() -> None:
+    axes: Any = drawn(curves(6)).axes[0]
+    samples = [one.offsetbox.get_children()[0].get_children()[0] for one in axes.artists]
+    told = [(one.get_color(), one._unscaled_dash_pattern) for one in axes.lines]
+    assert [(one.get_color(), one._unscaled_dash_pattern) for one in samples] == told
+    assert len({str(one) for one in told}) == 6
+
+
 def test_names_have_the_order_of_the_lines() -> None:
     assert list(names(drawn(tracks(4)))) == ["line 3", "line 2", "line 1", "line 0"]
 

@@ -168,7 +168,7 @@ def _curve(axes: Axes, one: Settled, nth: int, look: Palette, weeks: float, band
         low = [0.0, *(100 * (1 - step.high) for step in one.steps)]
         high = [0.0, *(100 * (1 - step.low) for step in one.steps)]
         axes.fill_between(days, [*low, low[-1]], [*high, high[-1]], step="post", color=ink, alpha=0.16, linewidth=0)
-    return End(words, line, weeks, shares[-1])
+    return End(words, line, LINES[nth][0], weeks, shares[-1])
 
 
 def _months(made: Figure, chart: Months, look: Palette) -> None:
@@ -220,7 +220,8 @@ def _panel(panel: Axes, lines: Sequence[Track], unit: str, look: Palette, width:
     for line, (nth, (style, mark)) in zip(lines, cycle(enumerate(LINES)), strict=False):
         drawn = _track(panel, line, style, mark, _ink(look, nth))
         at, value = next(point for point in reversed(line.points) if point[1] == point[1])
-        ends.append(End(line.words, drawn, at, FOOT if line.apart else value, line.apart))
+        dash, height_at = ("none", FOOT) if line.apart else (style, value)
+        ends.append(End(line.words, drawn, dash, at, height_at, line.apart))
     panel.set_ylabel(unit)
     low, high = panel.get_ylim()
     direct = line_ends.has_room(ends, width, height)

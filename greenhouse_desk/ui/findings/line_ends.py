@@ -26,11 +26,12 @@ SAMPLE = 21.0  # points of line before a name
 
 @dataclass(frozen=True, slots=True)
 class End:
-    """A line's name and where it ends, in the units of its axes; `foot`: the words of marks along the foot, at that
-    share of the height."""
+    """A line's name, its dashes, which the line itself does not tell, and where it ends, in the units of its axes;
+    `foot`: the words of marks along the foot, at that share of the height."""
 
     words: str
     line: Line2D
+    dash: Any
     x: Any
     y: float
     foot: bool = False
@@ -81,7 +82,7 @@ def _named(end: End, look: Palette) -> HPacker:
     of = end.line
     area = DrawingArea(8 if end.foot else SAMPLE, 8)
     area.add_artist(Line2D([4] if end.foot else [0, SAMPLE / 2, SAMPLE], [4] if end.foot else [4, 4, 4],
-                           color=of.get_color(), linestyle=of.get_linestyle(), linewidth=of.get_linewidth(),
+                           color=of.get_color(), linestyle=end.dash, linewidth=of.get_linewidth(),
                            marker=of.get_marker(), markersize=of.get_markersize(), markevery=[0 if end.foot else 1]))
     words = TextArea(end.words, textprops={"color": look.ink.name(), "linespacing": 1.0})
     return HPacker(children=[area, words], align="center", pad=0, sep=5)
