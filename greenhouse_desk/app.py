@@ -108,7 +108,7 @@ class _Opening:
         sys.excepthook = FaultTeller(program.window.messages).hook
         program.house.window_changed.connect(self._on_window_changed)
         program.collection.dense_changed.connect(lambda dense: self._set(dense=dense))
-        program.labels.corrections_changed.connect(lambda printers: self._set(printers=printers))
+        program.printing.corrections_changed.connect(lambda printers: self._set(printers=printers))
         program.bench.screen_measured.connect(lambda width_mm: self._set(screen_mm=width_mm))
         program.house.backups.restore_wanted.connect(self._on_restore_wanted)
         program.window.closing.connect(self._on_closing)
@@ -140,7 +140,7 @@ class _Opening:
         """The window of the empty collection goes, that of the demo copy comes."""
         assert self._program is not None
         self._app.setQuitOnLastWindowClosed(False)
-        self._program.window.close()
+        self._program.window.close_at_once()
         self._where, self._create = replace(self._where, collection=folder), False
         self.begin()
         self._program.signals.noted.emit(demo_copy.OPENED)
@@ -150,7 +150,7 @@ class _Opening:
         """The window goes, the backup takes the collection's place, and the window comes again."""
         assert self._program is not None
         self._app.setQuitOnLastWindowClosed(False)
-        self._program.window.close()
+        self._program.window.close_at_once()
         self._putting.begin(self._where.collection, name, self._clock.now())
 
     def _on_restored(self) -> None:

@@ -22,6 +22,7 @@ from greenhouse_desk.ui.house.screen import HouseScreen
 from greenhouse_desk.ui.label_sheet import LabelSheet
 from greenhouse_desk.ui.labels.screen import LabelsScreen
 from greenhouse_desk.ui.main_window import MainWindow, Screen
+from greenhouse_desk.ui.printer import Printing
 from greenhouse_desk.ui.protocols.screen import ProtocolsScreen
 from greenhouse_desk.ui.quarantine.screen import QuarantineScreen
 from greenhouse_desk.ui.scanner import Scanner
@@ -56,6 +57,7 @@ class Program:
     awake: Wakefulness
     scanner: Scanner
     collector: Collector
+    printing: Printing
     colours: Palette
 
     def read_label(self) -> LabelSheet | None:
@@ -81,6 +83,22 @@ class Program:
         for sheet in self.window.findChildren(LabelSheet):
             sheet.reject()
 
+    def listen(self) -> None:
+        """Connect what reads and prints labels with the window, which waits for what is written before it closes."""
+        self.scanner.scanned.connect(self.bring_up)
+        self.window.label_wanted.connect(self.read_label)
+        printing, saving, window = self.printing, self.labels.saving, self.window
+        self.signals.to_printer.connect(printing.begin)
+        printing.noted.connect(self.signals.noted)
+        printing.refused.connect(self.signals.refused)
+        printing.told.connect(window.printed.tell)
+        window.printed.stopped.connect(printing.stop)
+        self.labels.measured.connect(printing.keep_correction)
+        window.waits_for = lambda: ("the pages are printed" if printing.busy else "the file is written" if saving.busy
+                                    else "")
+        saving.busy_changed.connect(window.close_when_free)
+        printing.told.connect(lambda _words: window.close_when_free())
+
     def tick(self, now: datetime) -> None:
         """A second has passed."""
         self.window.tick(now)
@@ -96,6 +114,7 @@ class Program:
         self.awake(False)
         self.watch.close()
         self.collection.close_tasks()
+        self.printing.close()
         self.labels.close_tasks()
         self.house.close_tasks()
         self.thumbs.close()
@@ -122,7 +141,7 @@ def assemble(store: Store, clock: Clock, colours: Palette, settings: WindowSetti
     timeline = TimelineScreen(desk, signals, colours, thumbs)
     quarantine = QuarantineScreen(desk, signals, colours, shelves().pests)
     transitions = TransitionsScreen(desk, signals, colours)
-    labels = LabelsScreen(desk, signals, colours, shelves, thumbs, settings.printers)
+    labels = LabelsScreen(desk, signals, colours, shelves, thumbs)
     window = MainWindow(desk, signals, [
         Screen("Collection", collection, collection.count, tick=collection.tick),
         Screen("Timeline", timeline, tick=timeline.tick),
@@ -137,9 +156,9 @@ def assemble(store: Store, clock: Clock, colours: Palette, settings: WindowSetti
     for taken in (signals.to_bench, signals.to_wash):
         taken.connect(lambda _plants: window.show_titled("Bench"))
     program = Program(desk, signals, ticker, window, collection, timeline, bench, quarantine, transitions, labels,
-                      house, thumbs, alarm, watch, awake, Scanner(), Collector(window), colours)
-    program.scanner.scanned.connect(program.bring_up)
-    window.label_wanted.connect(program.read_label)
+                      house, thumbs, alarm, watch, awake, Scanner(), Collector(window),
+                      Printing(settings.printers, window), colours)
+    program.listen()
     ticker.second.connect(program.tick)
     collection.view.setFocus()
     return program

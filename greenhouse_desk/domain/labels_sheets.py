@@ -65,6 +65,11 @@ def arranged(layout: Layout, labels: Sequence[Label], start: int = 1, copies: in
                    tuple(one for one in labels if one.refused))
 
 
+def begun_by(layout: Layout, pages: int, start: int = 1, copies: int = 1) -> int:
+    """Of how many plants at least one label stands on the first `pages` pages, where there are plants enough."""
+    return -(-max(0, pages * layout.per_page - start + 1) // copies)
+
+
 def _pages(layout: Layout, labels: Sequence[Label], first: int) -> tuple[Page, ...]:
     sheets: dict[int, list[Group]] = {}
     for number, one in enumerate(labels, first):

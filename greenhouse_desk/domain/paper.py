@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from greenhouse_desk.domain.figures import Constant
 
 A4 = (210.0, 297.0)
+WIDEST = Constant(216.0, "mm", "widest paper that goes through a printer upright: Letter", "from memory")
 HAIR = 0.1  # mm: the thinnest line office printers draw whole
 SIZES: dict[str, tuple[float, float]] = {
     "A0": (841, 1189), "A1": (594, 841), "A2": (420, 594), "A3": (297, 420), "A4": (210, 297), "A5": (148, 210),
@@ -141,6 +142,14 @@ class Correction:
     shift_x: float = 0.0
     shift_y: float = 0.0
 
+    def on(self, page: Page) -> Correction:
+        """As it is for a page. One across that is wider than upright paper goes through the printer turned: its middle
+        stays where it is then, since a printer may turn it either way."""
+        if page.width <= max(page.height, WIDEST.value):
+            return self
+        across, down = self.down, self.across
+        return Correction(across, down, page.width * (1 - across) / 2, page.height * (1 - down) / 2)
+
 
 def frame(x: float, y: float, width: float, height: float, thick: float = HAIR, dashed: bool = False) -> Group:
     """An empty rectangle."""
@@ -160,3 +169,21 @@ def flat(items: Iterable[Item], x: float = 0.0, y: float = 0.0) -> Iterable[Item
             yield Shape(tuple((a + x, b + y) for a, b in item.points))
         else:
             yield replace(item, x=item.x + x, y=item.y + y)
+
+
+def few_at_once(items: Iterable[Item], few: int) -> Iterator[tuple[Item, ...]]:
+    """The items in order, in runs that end as soon as they hold `few` words, lines and shapes."""
+    some: list[Item] = []
+    held = 0
+    for item in items:
+        some.append(item)
+        held += _held(item)
+        if held >= few:
+            yield tuple(some)
+            some, held = [], 0
+    if some:
+        yield tuple(some)
+
+
+def _held(item: Item) -> int:
+    return sum(_held(one) for one in item.items) if isinstance(item, Group) else 1

@@ -11,12 +11,14 @@ from PySide6.QtCore import QEvent, Signal
 from PySide6.QtGui import QCloseEvent, QKeySequence, QResizeEvent, QShortcut, QShowEvent
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
+from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.services import airflow, house, treatments
 from greenhouse_desk.services.desk import Changed, Desk
 from greenhouse_desk.ui.bell_banner import BellBanner
 from greenhouse_desk.ui.daypanel import DayPanel
 from greenhouse_desk.ui.messages import MessageBar
 from greenhouse_desk.ui.navigation import Navigation
+from greenhouse_desk.ui.print_banner import PrintBanner
 from greenhouse_desk.ui.session_notice import SessionNotice
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
@@ -58,7 +60,10 @@ class Screen:
 
 
 class MainWindow(QMainWindow):
-    """The window of the program. `closing()` is emitted before it goes, `label_wanted()` when a label is to be read."""
+    """The window of the program. `closing()` is emitted before it goes, `label_wanted()` when a label is to be read.
+
+    `waits_for` says what its closing waits for, "" for nothing; `close_when_free()` is to be called when that changed.
+    """
 
     closing = Signal()
     label_wanted = Signal()
@@ -74,9 +79,11 @@ class MainWindow(QMainWindow):
         self._stale = set(range(len(self._screens)))
         self._started = desk.clock()
         self._house_waits = False
-        self._met = False
+        self._met = self._leaving = False
+        self.waits_for: Callable[[], str] = str
         self.messages = MessageBar()
         self.banner = BellBanner()
+        self.printed = PrintBanner()
         self.session = SessionNotice()
         self.day = DayPanel(palette)
         self.undo_panel = UndoPanel()
@@ -98,7 +105,7 @@ class MainWindow(QMainWindow):
         room = QVBoxLayout(self._bar_room)
         room.setContentsMargins(0, 0, 0, 0)
         room.setSpacing(6)
-        for part in (self.session, self.banner, self.messages):
+        for part in (self.session, self.banner, self.printed, self.messages):
             part.setObjectName("told")
             framed = QHBoxLayout()
             framed.setContentsMargins(12, 0, 12, 0)
@@ -116,7 +123,7 @@ class MainWindow(QMainWindow):
 
     def _listen(self) -> None:
         self._signals.changed.connect(self._on_changed)
-        self._signals.refused.connect(self.messages.refuse)
+        self._signals.refused.connect(self._on_refused)
         self._signals.noted.connect(self.messages.note)
         self._signals.settled.connect(self.messages.hide)
         self._signals.to_screen.connect(self.show_titled)
@@ -191,6 +198,11 @@ class MainWindow(QMainWindow):
         self._read(self._pages.currentIndex())
         self._read_house()
 
+    def _on_refused(self, refusal: Refused) -> None:
+        """It is to be read: a window that was about to close stays."""
+        self._leaving = False
+        self.messages.refuse(refusal)
+
     def _at_the_bench(self) -> bool:
         """Whether bench mode fills the screen; what is asked of all plants then waits until it is left."""
         return any(screen.session is not None and screen.session() for screen in self._screens)
@@ -248,8 +260,25 @@ class MainWindow(QMainWindow):
         self.navigation.set_flat(narrow)
         self._whole.setDirection(QBoxLayout.Direction.TopToBottom if narrow else QBoxLayout.Direction.LeftToRight)
 
+    def close_when_free(self) -> None:
+        """Go, if that was asked for and nothing is waited for any more."""
+        if self._leaving and not self.waits_for():
+            self._leaving = False
+            self.close()
+
+    def close_at_once(self) -> None:
+        """Go; what is written or printed comes to its end meanwhile."""
+        self.waits_for = str
+        self.close()
+
     def closeEvent(self, event: QCloseEvent) -> None:
-        """Say that it goes."""
+        """Say that it goes. One who closes it while something is written or printed is told, and it goes after that."""
+        waits_for = self.waits_for()
+        if waits_for:
+            self._leaving = True
+            self.messages.note(f"Closes as soon as {waits_for}.")
+            event.ignore()
+            return
         self._leave()
         self.closing.emit()
         super().closeEvent(event)

@@ -13,7 +13,7 @@ from typing import TypeVar
 
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QPainter, QPaintEvent
-from PySide6.QtPrintSupport import QPrintDialog, QPrinter
+from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtWidgets import QComboBox, QDialog, QFileDialog, QHBoxLayout, QVBoxLayout, QWidget
 
 from greenhouse_desk.domain.faults import Refused
@@ -21,6 +21,7 @@ from greenhouse_desk.domain.paper import Page
 from greenhouse_desk.services.page_flow import SHEETS
 from greenhouse_desk.ui import paper
 from greenhouse_desk.ui.messages import button, heading, label
+from greenhouse_desk.ui.printer import Print, ask
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.tasks import Tasks, as_refusal
 from greenhouse_desk.ui.wheel import calm
@@ -77,10 +78,12 @@ class PageView(QWidget):
 
 
 class PageBox(QDialog):
-    """`told` carries what was done, `refused` a Refused. `controls` choose what is read; `refresh` reads it again."""
+    """`told` carries what was done, `refused` a Refused, `to_printer` a Print. `controls` choose what is read;
+    `refresh` reads it again."""
 
     told = Signal(str)
     refused = Signal(object)
+    to_printer = Signal(object)
 
     def __init__(self, sheet: Sheet, parent: QWidget, controls: Sequence[QWidget] = ()) -> None:
         super().__init__(parent)
@@ -163,18 +166,9 @@ class PageBox(QDialog):
         self._tasks.ask((SAVING, path), partial(paper.to_pdf, self.pages, path, self.sheet.title))
 
     def send(self, printer: QPrinter) -> None:
-        """Print the pages."""
-        pages = self.pages
-        printer.setFullPage(True)
-        printer.setPageLayout(paper.page_layout(pages[0]))
-        painter = QPainter()
-        if not painter.begin(printer):
-            self._tell_fault(Refused("The printer takes no page", "Nothing was printed.",
-                                     "Look at the printer, or save as PDF."))
-            return
-        paper.paged(painter, pages, printer.resolution() / paper.INCH, lambda _page: printer.newPage())
-        painter.end()
-        self.told.emit(f"{self.sheet.title} sent to {printer.printerName() or 'the printer'}.")
+        """Hand the pages over to be printed; the box closes."""
+        self.to_printer.emit(Print(self.sheet.title, self.pages, printer))
+        self.accept()
 
     def done(self, result: int) -> None:
         """Closed; while a file is written only once it is, so that what came of it is told."""
@@ -237,16 +231,13 @@ class PageBox(QDialog):
         dialog.open()
 
     def _on_print(self) -> None:
-        printer = QPrinter(QPrinter.PrinterMode.HighResolution)
-        dialog = QPrintDialog(printer, self)
-        dialog.accepted.connect(lambda: self.send(printer))
-        dialog.setWindowModality(Qt.WindowModality.WindowModal)
-        dialog.show()
+        ask(self, self.pages[0], self.send)
 
 
 def opened(box: Box, signals: Signals) -> Box:
     """Open a box; what it did and what was refused is told in the window's bar."""
     box.told.connect(signals.noted)
     box.refused.connect(signals.refused)
+    box.to_printer.connect(signals.to_printer)
     box.open()
     return box

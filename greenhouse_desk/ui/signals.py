@@ -15,7 +15,7 @@ class Signals(QObject):
     `settled` tells that what was refused is past: a valid answer was given, though nothing was written by it.
     `to_bench` carries the plant numbers (a tuple) a grower wants to take to the bench, `to_wash` those to be washed
     there, each with why in words (a dict), `to_timeline` those whose lanes are wanted, and `to_screen` the title of a
-    screen to be brought to the front.
+    screen to be brought to the front. `to_printer` carries a ui.printer.Print.
     """
 
     changed = Signal(object)
@@ -26,6 +26,7 @@ class Signals(QObject):
     to_wash = Signal(object)
     to_timeline = Signal(object)
     to_screen = Signal(str)
+    to_printer = Signal(object)
 
     def attempt(self, deed: Callable[[], object]) -> bool:
         """Do `deed`; a refusal is told by `refused` and gives False. Anything else going wrong is a bug, and rises."""

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal
+from PySide6.QtCore import QCoreApplication, QEvent, QObject, QRunnable, QThreadPool, Signal
 
 from greenhouse_desk.domain.faults import Refused
 
@@ -111,6 +111,11 @@ class Tasks(QObject):
     def drop(self, key: object) -> None:
         """Forget `key`: its answer will not be told."""
         self._asked.discard(key)
+
+    def finish(self) -> None:
+        """Wait for all that was asked for, and tell its answers at once."""
+        self._pool.waitForDone()
+        QCoreApplication.sendPostedEvents(self, QEvent.Type.MetaCall)
 
     def close(self) -> None:
         """Let nothing more start, and wait for what runs."""

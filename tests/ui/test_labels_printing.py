@@ -1,4 +1,4 @@
-"""Labels printed, saved, edited and found again: what a printer is given, and what is kept of it."""
+"""Labels saved, their printers measured, a lost one found again: what is written, and what is kept of it."""
 
 from __future__ import annotations
 
@@ -9,15 +9,15 @@ from PIL import Image
 from pytestqt.qtbot import QtBot
 
 from greenhouse_desk import app
-from greenhouse_desk.domain.paper import Correction, Page, Shape
+from greenhouse_desk.domain.paper import Correction
 from greenhouse_desk.ui import window_settings
 from greenhouse_desk.ui.labels import printing
 from greenhouse_desk.ui.labels.screen import LabelsScreen
+from greenhouse_desk.ui.printer import correction_of
 from greenhouse_desk.ui.window_settings import WindowSettings
-from tests.benchmarks.label_codes import drawn
 from tests.ui.house import fill, words_of
+from tests.ui.house import form as the_form
 from tests.ui.test_labels_screen import choose, entries, printed_numbers, type_numbers
-from tests.ui.test_paper_files import DOTS, dark, ink
 from tests.ui.test_spoken_names import unnamed
 
 
@@ -62,40 +62,20 @@ def test_a_file_that_cannot_be_written_writes_no_journal(running: app.Program, l
     assert entries(labels) == []
 
 
-def test_a_printer_gets_every_page_at_true_size_its_error_put_right(tmp_path: Path, qapp: object) -> None:
-    """Measured on what the printer was given: two pages of two sizes, a square of 30 mm at 20, 25 mm."""
-    square = Shape(((20, 25), (50, 25), (50, 55), (20, 55)))
-    pages = [Page(100, 80, (square,)), Page(148, 210, (square,))]
-    for name, put_right, wanted in (("plain", Correction(), (20, 25, 50, 55)),
-                                    ("right", Correction(1.02, 0.98, 1, -2), (21.4, 22.5, 52, 51.9))):
-        printer = printing.printer_for(pages[0])
-        printer.setOutputFileName(str(tmp_path / f"{name}.pdf"))
-        printing.print_pages(printer, pages, put_right)
-        for page, picture in zip(pages, drawn(tmp_path / f"{name}.pdf", DOTS), strict=True):
-            assert picture.size == pytest.approx((page.width / 25.4 * DOTS, page.height / 25.4 * DOTS), abs=8)
-            assert ink(dark(picture), 0, 0, page.width, page.height) == pytest.approx(wanted, abs=0.2)
-
-
-def test_printing_writes_the_journal(labels: LabelsScreen, tmp_path: Path) -> None:
-    printer = printing.printer_for(labels.printed.pages[0])
-    printer.setOutputFileName(str(tmp_path / "a.pdf"))
-    assert labels.print_on(printer)
-    assert (tmp_path / "a.pdf").stat().st_size > 1000
-    assert entries(labels) == [101, 102, 103, 104, 105, 106]
-
-
-def test_what_was_measured_is_kept_for_that_printer(labels: LabelsScreen) -> None:
+def test_what_was_measured_is_kept_for_that_printer(running: app.Program, labels: LabelsScreen) -> None:
     told: list[object] = []
-    labels.corrections_changed.connect(told.append)
-    form = printing.ask_measured(labels, labels.keep_correction)
+    running.printing.corrections_changed.connect(told.append)
+    labels.measured_button.click()
+    form = the_form()
     for name, value in (("printer", "Study"), ("across", 98.0), ("down", 101.0), ("left", 19.0), ("top", 22.0)):
         form.set(name, value)
     form.accept_button.click()
     assert not form.isVisible()
-    put_right = printing.correction_of(labels.corrections, "Study")
+    put_right = correction_of(running.printing.corrections, "Study")
     assert put_right.across == pytest.approx(100 / 98)
-    assert printing.correction_of(labels.corrections, "another") == Correction()
-    assert told == [labels.corrections]
+    assert correction_of(running.printing.corrections, "another") == Correction()
+    assert told == [running.printing.corrections]
+    assert "From now on Study prints at true size." in words_of(running.window.messages)
 
 
 def test_a_plant_whose_label_is_lost_is_found_by_place_and_genus(labels: LabelsScreen) -> None:

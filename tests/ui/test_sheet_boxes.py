@@ -28,6 +28,7 @@ from greenhouse_desk.ui import paper
 from greenhouse_desk.ui.collection.sheets import SitterBox
 from greenhouse_desk.ui.page_box import PageBox, Sheet
 from greenhouse_desk.ui.paper_faces import font_of
+from greenhouse_desk.ui.printer import Printing
 from tests.ui.house import disinfect, furnish, picture, pressed, shown, wet, words_of
 from tests.ui.test_spoken_names import unnamed
 
@@ -215,7 +216,11 @@ def test_pages_are_turned_and_all_of_them_printed(tmp_path: Path, qtbot: QtBot) 
     assert box.count.text() == f"2 of {len(pages)}"
     printer = QPrinter(QPrinter.PrinterMode.HighResolution)
     printer.setOutputFileName(str(tmp_path / "printed.pdf"))
+    printing = Printing({})
+    box.to_printer.connect(printing.begin)
     box.send(printer)
+    assert not box.isVisible()
+    printing.close()
     printed = texts(tmp_path / "printed.pdf")
     assert len(printed) == len(pages) > 1
     assert printed[1].endswith(f"page 2 of {len(printed)}")

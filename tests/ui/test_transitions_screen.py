@@ -261,9 +261,13 @@ def test_the_month_page_is_chosen_seen_and_saved(running: app.Program, tmp_path:
     box.grab()
     printer = QPrinter(QPrinter.PrinterMode.HighResolution)
     printer.setOutputFileName(str(tmp_path / "printed.pdf"))
-    box.send(printer)
+    with qtbot.waitSignal(running.printing.noted):
+        box.send(printer)
     printed = PdfReader(tmp_path / "printed.pdf").pages[0].extract_text().split()
     assert printed[:2] == ["December", "2026"]
+    box = running.transitions._on_month()
+    box.months.setCurrentIndex(1)
+    qtbot.waitUntil(lambda: bool(box.pages))
     with qtbot.waitSignal(box.told):
         box.write(tmp_path / "december.pdf")
     (page,) = PdfReader(tmp_path / "december.pdf").pages

@@ -1,64 +1,23 @@
-"""On paper at true size: the printer's page without margins or fitting, its own error put right."""
+"""What is asked before labels go to a file, and the ruler page by which a printer's own error is put right."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import astuple
 from pathlib import Path
 
-from PySide6.QtGui import QPainter
-from PySide6.QtPrintSupport import QPrintDialog, QPrinter, QPrinterInfo
-from PySide6.QtWidgets import QDialog, QFileDialog, QWidget
+from PySide6.QtPrintSupport import QPrinterInfo
+from PySide6.QtWidgets import QFileDialog, QWidget
 
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.labels_ruler import CORNER, LENGTH, correction, ruler_page
-from greenhouse_desk.domain.paper import A4, Correction, Page
+from greenhouse_desk.domain.paper import A4, Page
 from greenhouse_desk.ui import paper
 from greenhouse_desk.ui.forms import Field, Form, Input, Values
 
 KINDS = "PDF (*.pdf);;PNG (*.png);;SVG (*.svg)"
 LEAST_DOTS, USUAL_DOTS, MOST_DOTS = 72, 300, 1200
 Chosen = Callable[[Path, float], object]
-Corrections = Mapping[str, Sequence[float]]
-
-
-def printer_for(page: Page) -> QPrinter:
-    """A printer set to a page's exact size, without margins."""
-    printer = QPrinter(QPrinter.PrinterMode.HighResolution)
-    printer.setFullPage(True)
-    printer.setPageLayout(paper.page_layout(page))
-    return printer
-
-
-def print_pages(printer: QPrinter, pages: Sequence[Page], put_right: Correction) -> None:
-    """Paint pages on a printer at true size. Raises Refused where it takes none."""
-    printer.setFullPage(True)
-    printer.setPageLayout(paper.page_layout(pages[0]))
-    painter = QPainter()
-    if not painter.begin(printer):
-        raise Refused("The printer takes no page", "Nothing was printed.", "Look at the printer, or save as PDF.")
-
-    def another(page: Page) -> None:
-        printer.setPageLayout(paper.page_layout(page))
-        printer.newPage()
-
-    paper.paged(painter, pages, printer.resolution() / paper.INCH, another, put_right)
-    painter.end()
-
-
-def correction_of(corrections: Corrections, printer: str) -> Correction:
-    """What is kept for a printer; none where nothing was measured."""
-    kept = corrections.get(printer)
-    return Correction(*kept) if kept is not None and len(kept) == 4 else Correction()
-
-
-def ask(parent: QWidget, page: Page, accepted: Callable[[QPrinter], object]) -> QPrintDialog:
-    """The system's dialog for a printer; `accepted` hears the one that was chosen."""
-    dialog = QPrintDialog(printer_for(page), parent)
-    dialog.setOption(QPrintDialog.PrintDialogOption.PrintPageRange, False)
-    dialog.accepted.connect(lambda: accepted(dialog.printer()))
-    QDialog.open(dialog)  # its own `open` asks for a slot
-    return dialog
 
 
 def ask_file(parent: QWidget, chosen: Chosen) -> QFileDialog:

@@ -26,7 +26,8 @@ class Job:
 
 
 class Saving(QObject):
-    """One file after the other. `saved(Job)` and `refused(Refused)` tell its end, `busy_changed()` when it works."""
+    """One file after the other. `saved(Job)` and `refused(Refused)` tell its end, `busy_changed()` before its work
+    and after that it is busy or no more."""
 
     saved = Signal(object)
     refused = Signal(object)
@@ -51,15 +52,15 @@ class Saving(QObject):
         self.busy_changed.emit()
 
     def close(self) -> None:
-        """Wait for the file that is being written; its end is told to nobody."""
-        self._tasks.close()
+        """Wait for the files that are being written, and tell what came of them."""
+        self._tasks.finish()
 
     def _on_done(self, job: Job, _written: object) -> None:
         self._waiting.discard(job)
-        self.busy_changed.emit()
         self.saved.emit(job)
+        self.busy_changed.emit()
 
     def _on_failed(self, job: Job, error: BaseException) -> None:
         self._waiting.discard(job)
-        self.busy_changed.emit()
         self.refused.emit(as_refusal("The labels were not saved", error))
+        self.busy_changed.emit()

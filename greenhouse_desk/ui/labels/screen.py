@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from PySide6.QtCore import QRectF, Qt, QTimer, Signal
@@ -12,11 +12,11 @@ from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QStackedWidget, QVBoxLayo
 
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.labels import Layout, Told, What
-from greenhouse_desk.domain.labels_sheets import Printed, arranged, place_of
+from greenhouse_desk.domain.labels_sheets import Printed, arranged, begun_by, place_of
 from greenhouse_desk.services import labels, labels_shelf
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.shelf import Shelf
-from greenhouse_desk.ui import paper
+from greenhouse_desk.ui import printer
 from greenhouse_desk.ui.labels import printing
 from greenhouse_desk.ui.labels.choosing import LATE, Choosing
 from greenhouse_desk.ui.labels.editor import SizesEditor
@@ -30,6 +30,7 @@ from greenhouse_desk.ui.labels.setting import SetLabels
 from greenhouse_desk.ui.labels.trial import SAMPLE, trial
 from greenhouse_desk.ui.messages import button, heading
 from greenhouse_desk.ui.messages import label as said
+from greenhouse_desk.ui.printer import Print
 from greenhouse_desk.ui.sides import scrolled
 from greenhouse_desk.ui.signals import Signals
 from greenhouse_desk.ui.style import Palette
@@ -45,17 +46,16 @@ ALL_FRESH = "No label is out of date."
 
 
 class LabelsScreen(QWidget):
-    """`corrections_changed(by printer)` tells what to keep with the window's settings."""
+    """`measured(printer, correction)` tells what puts a printer right."""
 
-    corrections_changed = Signal(object)
+    measured = Signal(str, object)
 
     def __init__(self, desk: Desk, signals: Signals, palette: Palette, shelves: Callable[[], Shelf],
-                 thumbs: Thumbnails, corrections: Mapping[str, Sequence[float]]) -> None:
+                 thumbs: Thumbnails) -> None:
         super().__init__()
         self.setProperty("ground", "bench")
         self._desk, self._signals, self._shelves = desk, signals, shelves
         self._look, self._thumbs = palette, thumbs
-        self.corrections = dict(corrections)
         self.choosing, self.layouts, self.editor = Choosing(desk, palette), LayoutPanel(palette), SizesEditor()
         self.preview, self.pager = Preview(palette), PageBar()
         self.words = said(ink="second")
@@ -130,12 +130,11 @@ class LabelsScreen(QWidget):
         self.fill_button.clicked.connect(self.choosing.take_all)
         self.print_button.clicked.connect(self._on_print)
         self.save_button.clicked.connect(lambda: printing.ask_file(self.window(), self.save))
-        self.saving.saved.connect(
-            lambda job: self._write_down(job.layout, job.tolds, f"saved in {job.path.name}"))
+        self.saving.saved.connect(self._on_saved)
         self.saving.refused.connect(self._signals.refused)
         self.saving.busy_changed.connect(self._on_busy)
         self.ruler_button.clicked.connect(self._on_ruler)
-        self.measured_button.clicked.connect(lambda: printing.ask_measured(self.window(), self.keep_correction))
+        self.measured_button.clicked.connect(lambda: printing.ask_measured(self.window(), self.measured.emit))
 
     def show_now(self) -> None:
         """Read everything anew and show it."""
@@ -242,17 +241,18 @@ class LabelsScreen(QWidget):
     def _on_print(self) -> None:
         self._settle()
         if self.printed.pages:
-            printing.ask(self.window(), self.printed.pages[0], self.print_on)
+            printer.ask(self.window(), self.printed.pages[0], self.print_on)
 
-    def print_on(self, printer: QPrinter) -> bool:
-        """Print on this printer, its error put right, and write it down; a refusal goes to the bar."""
-        put_right = printing.correction_of(self.corrections, printer.printerName())
+    def print_on(self, chosen: QPrinter) -> None:
+        """Have the labels printed as they are now, and what came to paper written down."""
+        layout, told, asked = self.layouts.layout_chosen, self._on_pages(), self.printed
+        start, copies = self.layouts.cells.start, self.layouts.copies.value()
 
-        def deed() -> None:
-            printing.print_pages(printer, self.printed.pages, put_right)
-            self._write_down(self.layouts.layout_chosen, self._on_pages(), "printed")
+        def ended(pages: int) -> str:
+            done = told[:begun_by(layout, pages, start, copies)]
+            return self._write_down(layout, done, "printed" if len(done) == len(told) else f"of {len(told)} printed")
 
-        return self._signals.attempt(deed)
+        self._signals.to_printer.emit(Print("Labels", asked.pages, chosen, ended=ended))
 
     def save(self, path: Path, dots: float = printing.USUAL_DOTS) -> None:
         """Write the pages as they are now to a file, and that down once it is there; `dots` are a picture's."""
@@ -266,20 +266,17 @@ class LabelsScreen(QWidget):
         made = {one.number for one in self.printed.made}
         return tuple(told for told in self._tolds if told.number in made)
 
-    def _write_down(self, layout: Layout, tolds: Sequence[Told], how: str) -> None:
+    def _write_down(self, layout: Layout, tolds: Sequence[Told], how: str) -> str:
         self._desk.run(labels.printed, layout, tolds)
-        self._signals.noted.emit(f"{counted(len(tolds), 'label')} {how}; it is in the journal.")
+        return f"{counted(len(tolds), 'label')} {how}; it is in the journal."
+
+    def _on_saved(self, job: Job) -> None:
+        self._signals.noted.emit(self._write_down(job.layout, job.tolds, f"saved in {job.path.name}"))
 
     def _on_ruler(self) -> None:
         page = printing.ruler()
-        printing.ask(self.window(), page, lambda printer: self._signals.attempt(
-            lambda: printing.print_pages(printer, [page], paper.STRAIGHT)))
-
-    def keep_correction(self, printer: str, put_right: Sequence[float]) -> None:
-        """Keep what puts a printer right."""
-        self.corrections = {**self.corrections, printer: list(put_right)}
-        self.corrections_changed.emit(self.corrections)
-        self._signals.noted.emit(f"From now on {printer} prints at true size.")
+        printer.ask(self.window(), page, lambda chosen: self._signals.to_printer.emit(
+            Print("Ruler page", (page,), chosen, as_it_is=True)))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """In a narrow window the three parts stand under each other."""
