@@ -11,6 +11,7 @@ from greenhouse_desk.domain.names import BotanicalName
 from greenhouse_desk.domain.paper import letter_for
 
 STANDING = Constant(1000, "mm", "from a standing grower's eye to a pot on the bench", "from memory")
+AT_ARM = Constant(500, "mm", "from the eye to a label that is looked at over the bench", "from memory")
 AT_HAND = Constant(300, "mm", "from the eye to a label that is bent down to", "from memory")
 
 
@@ -21,6 +22,8 @@ def least_for(distance: Constant) -> float:
 
 LEAST_NUMBER = least_for(STANDING)
 """mm: the least height of a plant number, so that it reads from standing height."""
+GOOD_LETTER = least_for(AT_ARM)
+"""mm: letters that read well over the bench; a name is shortened rather than set smaller, and not for larger ones."""
 LEAST_LETTER = least_for(AT_HAND)
 """mm: the least height of any letter; what does not fit at it is refused."""
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import takewhile
 
 from greenhouse_desk.domain.figures import Constant
-from greenhouse_desk.domain.labels import Align, Box
+from greenhouse_desk.domain.labels import GOOD_LETTER, Align, Box
 from greenhouse_desk.domain.labels_names import Part
 from greenhouse_desk.domain.paper import Extent, Face, Measure, Words
 
@@ -49,19 +50,34 @@ class Setter:
         self._measure = measure
 
     def fit(self, wordings: Sequence[Paragraphs], may_cut: bool = False) -> Fitted | None:
-        """The first of `wordings` that fits at the largest height at which one does; None where nothing fits."""
+        """The first of `wordings` that fits at the largest height at which one does; None where nothing fits.
+
+        Up to `GOOD_LETTER`: no word is lost for higher letters, and the one that fits is set as high as can be.
+        """
         for letter in self._heights():
-            for number, wording in enumerate(wordings):
-                rows = self._rows(wording, letter)
-                if rows is not None and (placed := self._placed(rows, letter)) is not None:
-                    return Fitted(placed, letter, number)
+            for number, wording in enumerate(wordings[:1] if letter > GOOD_LETTER else wordings):
+                if (placed := self._set(wording, letter)) is not None:
+                    return self._highest(Fitted(placed, letter, number), wording)
         return self._cut(wordings[-1]) if may_cut and wordings else None
+
+    def _set(self, wording: Paragraphs, letter: float) -> tuple[Words, ...] | None:
+        rows = self._rows(wording, letter)
+        return None if rows is None else self._placed(rows, letter)
+
+    def _highest(self, found: Fitted, wording: Paragraphs) -> Fitted:
+        """A shortened wording in the highest letters it fits in."""
+        if not found.wording or found.letter != GOOD_LETTER:
+            return found
+        higher = takewhile(lambda letter: letter > GOOD_LETTER, self._heights())
+        sets = ((letter, self._set(wording, letter)) for letter in higher)
+        return next((replace(found, words=placed, letter=letter) for letter, placed in sets if placed), found)
 
     def _heights(self) -> Iterator[float]:
         letter, least = self._box.letter_mm, min(self._box.least_mm, self._box.letter_mm)
         while letter > least:
             yield letter
-            letter *= STEP
+            smaller = letter * STEP
+            letter = GOOD_LETTER if smaller < GOOD_LETTER < letter else smaller
         yield least
 
     def _rows(self, wording: Paragraphs, letter: float) -> list[Row] | None:

@@ -57,8 +57,8 @@ def test_a_text_trades_its_room_with_the_next_one_read_from_the_top() -> None:
     later = traded(sheet, row, 1)
     assert later is not None
     name, date = later.boxes[row], later.boxes[row + 1]
-    assert (name.what, name.x, name.y, name.width, name.height) == (What.NAME, 5, 22.3, 41, 2.6)
-    assert (date.what, date.x, date.y, date.width, date.height) == (What.DATE, 5, 13.5, 41, 8.2)
+    assert (name.what, name.x, name.y, name.width, name.height) == (What.NAME, 5, 25.6, 22, 2.6)
+    assert (date.what, date.x, date.y, date.width, date.height) == (What.DATE, 5, 13, 41, 11.6)
     assert traded(later, row, -1) == sheet
     assert traded(sheet, row, -1) is None, "the number stays where it is"
     assert traded(sheet, 0, 1) is None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from greenhouse_desk.domain.labels import Align
+from greenhouse_desk.domain.labels import GOOD_LETTER, Align
 from greenhouse_desk.domain.labels_fit import Fitted, Setter
 from greenhouse_desk.domain.labels_names import forms, plain
 from greenhouse_desk.domain.names import parse
@@ -80,3 +80,20 @@ def test_a_cut_never_parts_a_letter_from_its_accent_nor_a_joined_emoji() -> None
         fitted = Setter(box(width, 1), square_face).fit([(plain(joined),)], may_cut=True)
         assert fitted is not None
         assert len(lines_of(fitted)[0].removesuffix("…")) in whole
+
+
+def test_no_word_is_lost_for_letters_that_are_higher_than_reads_well() -> None:
+    """3 mm are wanted and 2.33 read well: the full name is set at what fits between, and shortened only below that."""
+    def at(width: float, name: str = "Phalaenopsis amabilis") -> Fitted:
+        wordings = [(form,) for form in forms(parse(name), dict(SHORTS))]
+        found = Setter(box(width, 3.2, letter_mm=3.0), square_face).fit(wordings)
+        assert found is not None
+        return found
+
+    whole = at(50)
+    assert (lines_of(whole), whole.wording) == (["Phalaenopsis amabilis"], 0)
+    assert GOOD_LETTER <= whole.letter < 50 / 21
+    short = at(48)
+    assert (lines_of(short), short.wording) == (["Phal. amabilis"], 1)
+    assert short.letter == 3.0, "once shortened, as high as there is room"
+    assert at(41).letter == pytest.approx(2.82), "the first smaller step"

@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.domain.labels import Box, Form, Layout, What
+from greenhouse_desk.domain.labels import GOOD_LETTER, Box, Form, Layout, What
 from greenhouse_desk.domain.labels_set import Label, label
 from greenhouse_desk.domain.labels_sheets import page_size, place_of, printed
-from greenhouse_desk.domain.paper import Dark, Group, Shape, Words, flat
+from greenhouse_desk.domain.paper import Dark, Extent, Face, Group, Shape, Words, flat
 from tests.domain.label_builders import LAYOUTS, box, square_face, told
 
 SHEET = next(layout for layout in LAYOUTS if layout.id == "a4-70x30")
@@ -120,3 +120,15 @@ def test_a_label_that_cannot_be_made_leaves_no_gap() -> None:
 def test_no_such_label_and_no_such_number_of_copies(start: int, copies: int) -> None:
     with pytest.raises(Refused):
         printed(SHEET, [told()], square_face, start, copies)
+
+
+@pytest.mark.parametrize("layout", LAYOUTS, ids=lambda layout: layout.id)
+def test_a_usual_name_is_set_large_enough_to_read_over_the_bench(layout: Layout) -> None:
+    """In a face whose letters are about as wide for their height as the serif's."""
+    def narrow(text: str, face: Face) -> Extent:
+        return Extent(0, len(text) * face.letter * 0.7, -face.letter, 0.2 * face.letter, len(text) * face.letter * 0.7)
+
+    made = label(layout, told("Phalaenopsis amabilis"), narrow)
+    found = [one.face.letter for one in flat(made.items) if isinstance(one, Words) and "Phal" in one.text]
+    assert found
+    assert max(found) > GOOD_LETTER
