@@ -150,7 +150,7 @@ def _to_take(sitting: Sitting, instruction: Instruction, item: Tool | None, keep
         touched = f"touched {item.plant}" if item is not None and item.plant is not None else "not clean yet"
         return ToolPanel(NOT_CLEAN, instruction.tool, f"{touched}: ethanol now", keep)
     if instruction.tool.startswith(OWN_BLADE):
-        return ToolPanel(TAKE_UP, instruction.tool, "laid out for this plant alone: a virus holds it back; afterwards "
+        return ToolPanel(TAKE_UP, instruction.tool, "for this plant alone: a virus holds it back; afterwards "
                          "into a closed bag, ethanol clears no virus", keep)
     if instruction.plant in sitting.virus:
         return ToolPanel(TAKE_UP, instruction.tool,

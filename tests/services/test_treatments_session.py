@@ -200,14 +200,23 @@ def test_a_tool_soak_ended_early_leaves_the_tool_unclean(desk: Desk, clock: Step
 
 def test_a_tool_that_touched_virus_signs_stays_with_that_plant(desk: Desk, clock: SteppedClock) -> None:
     at = grower(desk, clock).begins({101: CUT_ONLY.id, 102: CUT_ONLY.id, 103: CUT_ONLY.id}, order=(101, 102, 103))
+    at.obeys()
+    desk.run(tell, 101, Sighted("virus-signs"))
+    assert at.says == (101, "Tidy"), "no ethanol soak is offered for it"
+    assert any("keep it for that plant, ethanol is not enough" in words for words in at.board.words)
+    at.finishes()
+    assert [use.tool for use in at.sitting.tool_uses] == ["cutter A", "cutter B", "cutter B"]
+
+
+def test_virus_signs_seen_before_the_first_cut_have_it_made_with_a_blade_of_its_own(
+        desk: Desk, clock: SteppedClock) -> None:
+    at = grower(desk, clock).begins({101: CUT_ONLY.id, 102: CUT_ONLY.id}, order=(101, 102))
     desk.run(tell, 101, Sighted("virus-signs"))
     seen = at.board
     assert seen.tool is not None
-    assert "does not clear viruses" in seen.tool.detail
-    at.obeys()
-    assert at.says == (101, "Tidy"), "no ethanol soak is offered for it"
+    assert "for this plant alone" in seen.tool.detail
     at.finishes()
-    assert [use.tool for use in at.sitting.tool_uses] == ["cutter A", "cutter B", "cutter B"]
+    assert [use.tool for use in at.sitting.tool_uses] == ["blade of 101", "cutter A"]
 
 
 def test_it_cannot_end_quietly_with_an_undressed_cut_and_each_has_one_way_out(desk: Desk, clock: SteppedClock) -> None:

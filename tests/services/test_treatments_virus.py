@@ -66,6 +66,6 @@ def test_the_plan_and_the_board_name_the_blade_that_the_kit_lays_out(desk: Desk,
         left = desk.read(treatments.plan_left, grower.session, clock.now())
         assert all(bar.plant is None or bar.tool in wanted[bar.plant] for bar in left.steps if bar.tool)
         grower.obeys()
-    assert {(f"blade of {number}", "laid out for this plant alone") for number in (102, 103, 104)} <= panels
+    assert {(f"blade of {number}", "for this plant alone") for number in (102, 103, 104)} <= panels
     touched = {use.plant: {use.tool} for use in desk.read(bench.tool_uses, grower.session)}
     assert touched == wanted
