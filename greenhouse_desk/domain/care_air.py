@@ -76,7 +76,7 @@ def _drying(ask: Asked, wet: list[Entry]) -> tuple[Drying, tuple[Reason, ...]]:
            airflow.span_reason(airflow.Span(_hours(since, low), _hours(since, high))),
            airflow.limit_reason(ask.around, limit, name, ask.rules, ask.now), *airflow.home_reasons(ask.around),
            *airflow.help_reasons(found))
-    return Drying(wet[-1].at, low, high, limit, name, pool, bool(aired), gain), why
+    return Drying(wet[-1].at, low, high, limit, name, pool, bool(aired), gain, bool(agents_on(ask))), why
 
 
 def _moves_as_read(air: Air | None, fan_at: datetime) -> bool:

@@ -54,7 +54,8 @@ class Drying:
     """An open airing: wet since, earliest and latest likely dry (None: never in this air), and the limit with its name.
 
     `pool` asks for blotting first; `aired` tells whether moving air was put on; `gain_hours` is how much sooner it is
-    dry, at the slow end, by the next thing to do (blot a pool, else put the fan on). All instants aware UTC.
+    dry, at the slow end, by the next thing to do (blot a pool, else put the fan on). `after_rinse`: an agent is on it
+    yet, and what is rinsed is wet anew. All instants aware UTC.
     """
 
     wet_since: datetime
@@ -65,6 +66,7 @@ class Drying:
     pool: bool
     aired: bool
     gain_hours: float = 0.0
+    after_rinse: bool = False
 
 
 @dataclass(frozen=True, slots=True)

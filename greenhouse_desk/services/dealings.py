@@ -168,7 +168,8 @@ def against_parting(session: Session, now: datetime, plant: int) -> tuple[str, .
             if turn_of(one, now, zone, rules) is not Turn.LATER]
     owed = ", ".join(words(one, now, zone, rules).text for one in soon)
     listed = verdict_words(told, care_day(now, zone, rules))
-    return (*((f"It is {told.standing.word}: {told.standing.why}.",) if told.standing.why else ()),
+    stands = told.standing.rank > CLEAR and told.standing.why
+    return (*((f"It is {told.standing.word}: {told.standing.why}.",) if stands else ()),
             *((f"It is owed: {owed}.",) if soon else ()),
             *(() if told.passed else (f"The check list before trading says: {listed}",)))
 

@@ -62,6 +62,7 @@ class FormRows(QWidget):
     def __init__(self, fields: Sequence[Field], values: Mapping[str, Any] | None = None) -> None:
         super().__init__()
         self.controls: dict[str, Control] = {}
+        self._labels = {field.name: field.label for field in fields}
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 14, 0)
         column.setSpacing(12)
@@ -91,6 +92,12 @@ class FormRows(QWidget):
         if field.help:
             row.addWidget(label(field.help, "second", px=13))
         return row
+
+    def named(self, words: str) -> Control | None:
+        """The field that `words` name, by what stands above it."""
+        said = f" {words.casefold()} "
+        return next((self.controls[name] for name, above in self._labels.items() if f" {above.casefold()} " in said),
+                    None)
 
     def begin_with(self, told: QWidget) -> None:
         """Put what is told above the fields; it scrolls with them, so that a low screen keeps the buttons."""
@@ -151,7 +158,8 @@ class Form(QDialog):
         for told in said:
             told.setMinimumHeight(told.heightForWidth(WIDTH - 48))
             column.addWidget(told)
-        column.addWidget(_scroller(self.rows), 1)
+        self._area = _scroller(self.rows)
+        column.addWidget(self._area, 1)
         column.addWidget(self._fault)
         column.addLayout(_foot(cancel, self.accept_button))
         if self.rows.controls:
@@ -186,10 +194,17 @@ class Form(QDialog):
             self._deed(self.rows.values())
         except Refused as refusal:
             self._say(" ".join(filter(None, (f"{refusal.title}.", refusal.detail, refusal.next_step))))
+            self._lead_to(self.rows.named(refusal.title))
         except OutOfRange as fault:
             self._say(f"{fault}.")
         else:
             self.accept()
+
+    def _lead_to(self, wrong: Control | None) -> None:
+        """Put the keyboard on the field that has to be mended."""
+        if wrong is not None:
+            wrong.focus.setFocus()
+            self._area.ensureWidgetVisible(wrong.widget)
 
     def _say(self, words: str) -> None:
         self._fault.setText(words)

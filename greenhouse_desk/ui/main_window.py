@@ -16,6 +16,7 @@ from greenhouse_desk.services import airflow, house, treatments
 from greenhouse_desk.services.desk import Changed, Desk
 from greenhouse_desk.ui.bell_banner import BellBanner
 from greenhouse_desk.ui.daypanel import DayPanel
+from greenhouse_desk.ui.keyboard import lead_into
 from greenhouse_desk.ui.messages import MessageBar
 from greenhouse_desk.ui.navigation import Navigation
 from greenhouse_desk.ui.print_banner import PrintBanner
@@ -137,7 +138,7 @@ class MainWindow(QMainWindow):
         for keys, slot in (("Ctrl+Z", self.undo), ("Ctrl+Shift+Z", self.redo), ("Ctrl+Y", self.redo)):
             QShortcut(QKeySequence(keys), self, slot)
         for number in range(len(self._screens)):
-            QShortcut(QKeySequence(f"Ctrl+{number + 1}"), self, lambda number=number: self.show_screen(number))
+            QShortcut(QKeySequence(f"Ctrl+{number + 1}"), self, lambda number=number: self._go(number))
 
     def place(self, width: int, height: int, maximised: bool) -> None:
         """Show it at this size in pixels (0: as it fits), no larger than the screen."""
@@ -160,6 +161,11 @@ class MainWindow(QMainWindow):
             self._read_house()
         self.session.want(self._screens[number].session is None)
         self._read(number)
+
+    def _go(self, number: int) -> None:
+        """Bring a screen to the front by its key: the keyboard goes there too."""
+        self.show_screen(number)
+        lead_into(self._screens[number].widget)
 
     def _leave(self) -> None:
         leave = self._screens[self._pages.currentIndex()].leave

@@ -27,6 +27,8 @@ def test_an_agent_not_rinsed_off_is_owed_a_rinse_ahead_of_the_drying() -> None:
     assert "before it dries" in rinse.what
     assert "label" in text(rinse)
     assert air.what.startswith("Rinse off the agent first.")
+    assert air.drying is not None
+    assert air.drying.after_rinse
     assert [one.kind for one in by_need((air, rinse), NOW, LONDON, HouseRules())] == [CareKind.RINSE, CareKind.AIR]
 
 
@@ -36,4 +38,7 @@ def test_only_what_the_rinse_step_writes_ends_it() -> None:
     assert owed(at_the_bench((Step("Rinse"), 9)), CareKind.RINSE) == (), "one that makes no leaf wet"
     assert owed(at_the_bench((Note("gloves torn"), 9)), CareKind.RINSE), "a note beside it is no rinse"
     assert owed(at_the_bench((water, None)), CareKind.RINSE), "water elsewhere is no rinse"
-    assert not owed(at_the_bench((water, 9)), CareKind.AIR)[0].what.startswith("Rinse")
+    rinsed = owed(at_the_bench((water, 9)), CareKind.AIR)[0]
+    assert not rinsed.what.startswith("Rinse")
+    assert rinsed.drying is not None
+    assert not rinsed.drying.after_rinse

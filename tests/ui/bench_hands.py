@@ -16,6 +16,7 @@ from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.shelf import shelf
 from greenhouse_desk.services.treatments import Choice
 from greenhouse_desk.store import journal
+from greenhouse_desk.ui.bench.keymap import KeyMap
 from greenhouse_desk.ui.bench.mode import BenchMode
 
 K = Qt.Key
@@ -39,9 +40,9 @@ class Bench:
         self.modes: list[BenchMode] = []
         self.mode = self.open()
 
-    def open(self) -> BenchMode:
-        """Open bench mode on the session."""
-        mode = BenchMode(self.desk, self.session, self.clock, self.rings.append, self._keep_awake, dpi=96)
+    def open(self, keys: KeyMap | None = None) -> BenchMode:
+        """Open bench mode on the session, with keys of the grower's own."""
+        mode = BenchMode(self.desk, self.session, self.clock, self.rings.append, self._keep_awake, keys=keys, dpi=96)
         mode.left.connect(lambda _id, ended: self.closed.append(ended))
         self.modes.append(mode)
         mode.resize(1366, 768)

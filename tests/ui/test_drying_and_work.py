@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
@@ -232,3 +233,10 @@ def test_a_thumbnail_comes_when_it_is_ready_and_a_broken_one_is_asked_once(tmp_p
     thumbs.close()
 
 
+
+
+@pytest.mark.parametrize(("pool", "brief"), [(False, "After the rinse: air until dry"),
+                                             (True, "After the rinse: blot, then air until dry")])
+def test_air_comes_after_the_rinse_where_an_agent_is_on_the_plant(pool: bool, brief: str) -> None:
+    wet = replace(care(TODAY), kind=CareKind.AIR, drying=replace(drying(pool=pool), after_rinse=True))
+    assert row_of(wet, Stand(parse("Cattleya")), NOW, UTC_ZONE).brief == brief

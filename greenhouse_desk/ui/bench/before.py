@@ -46,7 +46,7 @@ class BeforePage(QWidget):
     def __init__(self, palette: Palette, zone: tzinfo) -> None:
         super().__init__()
         self._look, self._zone = palette, zone
-        self.title, self.sub = heading("Evening plan", 26), label("", "second")
+        self.title, self.sub = heading("Plan", 26), label("", "second")
         self.verdict, self.faults = VerdictPanel(palette), FaultList(palette)
         self.notes, self.possible = label(px=15), label(bold=True, px=15)
         self._safe = True
@@ -118,6 +118,8 @@ class BeforePage(QWidget):
                   for plant, _why in found.order]
         self.chart.show_evening(evening(found.plan, protocols, places, found.starts_at, found.limit, found.limit_name))
         self._sideways.setFixedHeight(self.chart.sizeHint().height() + BAR)
+        self.title.setText(plan_title(found.starts_at.astimezone(self._zone)))
+        self.chart.setAccessibleName(self.title.text())
         self.sub.setText(self._summary(found))
         self.verdict.show_verdict(found.drying.ok, gathered(found.drying.words), found.drying.why)
         self.faults.show_faults(found.faults)
@@ -183,6 +185,12 @@ class BeforePage(QWidget):
     def _on_move(self, way: int) -> None:
         if self.chart.plant is not None:
             self.moved.emit(self.chart.plant, way)
+
+
+def plan_title(start: datetime) -> str:
+    """What the plan of a session is called that begins at `start`, a local time: by its part of the day."""
+    parts = ((5, "Night"), (12, "Morning"), (17, "Afternoon"), (23, "Evening"))
+    return f"{next((part for until, part in parts if start.hour < until), 'Night')} plan"
 
 
 def gathered(said: str) -> str:

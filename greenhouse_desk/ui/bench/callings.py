@@ -132,9 +132,11 @@ def key_words(hands: Hands) -> Words:
 
 
 def own_cap(hands: Hands, key: Key) -> str:
-    """The cap of another real key that does what `key` shows now, "" for its own: a note begun is kept by Enter."""
-    typing = hands.jotter is not None and hands.jotter.typing and not hands.jotter.empty
-    return "Enter" if typing and key is Key.NEXT else ""
+    """The cap of another real key that does what `key` shows now, "" for its own: a note begun is kept by Enter, and
+    before it is begun Space turns to phrases, whatever letter the grower bound."""
+    if hands.jotter is None or not hands.jotter.typing or key is not Key.NEXT:
+        return ""
+    return "Space" if hands.jotter.empty else "Enter"
 
 
 def leave_words(hands: Hands) -> tuple[str, str]:

@@ -120,6 +120,7 @@ class ChooserPage(QWidget):
         self.chosen.dropped.connect(self.toggled)
         self.go_button = button("Before you start", "main")
         self.go_button.clicked.connect(self.go)
+        self.not_now = label("", "second")
         self.keys_button = button("Keys and pedal")
         self.keys_button.clicked.connect(self.keys)
         self.size_button = button("Screen size")
@@ -127,6 +128,7 @@ class ChooserPage(QWidget):
         self._count, self._open = heading("", 20), QVBoxLayout()
         self.open_rows: list[OpenRow] = []
         self._renew_at: datetime | None = None
+        self._typed = 0
         self._build()
 
     def _build(self) -> None:
@@ -140,13 +142,16 @@ class ChooserPage(QWidget):
         left.addWidget(self.search)
         left.addWidget(self.list, 1)
         left.addWidget(self.empty, 1)
-        filled(self, Sides(page, self._side(), SIDE))
+        self._sides = Sides(page, self._side(), SIDE)
+        self.search.textEdited.connect(lambda _text: self._sides.ensureWidgetVisible(self.search))
+        filled(self, self._sides)
 
     def _side(self) -> QFrame:
         side = QFrame()
         side.setProperty("ground", "sheet")
         side.setProperty("edge", "left")
-        area = QScrollArea()
+        self._area = area = QScrollArea()
+        area.verticalScrollBar().rangeChanged.connect(lambda _low, _high: self._on_longer())
         area.setWidget(self.chosen)
         area.setWidgetResizable(True)
         area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -164,6 +169,7 @@ class ChooserPage(QWidget):
         foot.addWidget(self.keys_button, 0, 0)
         foot.addWidget(self.size_button, 0, 1)
         foot.addWidget(self.go_button, 1, 0, 1, 2)
+        foot.addWidget(self.not_now, 2, 0, 1, 2)
         column.addLayout(foot)
         return side
 
@@ -180,8 +186,10 @@ class ChooserPage(QWidget):
         missing = f"Choose a protocol for {', '.join(map(str, without))} first" if without else ""
         self.go_button.setText("Before you start" if not missing else missing if len(without) < 4 else
                                "Choose a protocol for each first")
-        self.go_button.setAccessibleDescription(
-            "" if some and not without else f"Not now: {'no plant is chosen' if not some else missing}.")
+        why = "" if some and not without else f"Not now: {'no plant is chosen' if not some else _first(missing)}."
+        self.go_button.setAccessibleDescription(why)
+        self.not_now.setText(why)
+        self.not_now.setVisible(bool(why))
         self._on_searched(self.search.text())
 
     def show_open(self, sessions: Sequence[tuple[OpenSitting, str]]) -> None:
@@ -196,6 +204,24 @@ class ChooserPage(QWidget):
             row.wanted.connect(self.take_up)
             self._open.addWidget(row)
         self.offer(held)
+
+    def begin(self) -> None:
+        """Put the keyboard where a number is typed, and that into sight."""
+        self.search.setFocus()
+        self._sides.ensureWidgetVisible(self.search)
+
+    def _bring(self, plant: int) -> None:
+        """Bring a plant that was typed into sight, in the list and among those chosen."""
+        row = next((n for n, row in enumerate(self.list.rows.rows) if row.candidate.plant == plant), -1)
+        self.list.scrollTo(self.list.rows.index(row))
+        self._typed = plant  # its row has no place yet: the area is laid out with it a moment later
+
+    def _on_longer(self) -> None:
+        """The list of those chosen has another length: the plant typed last has its place now."""
+        chosen = self.chosen.rows.get(self._typed)
+        self._typed = 0
+        if chosen is not None:
+            self._area.ensureWidgetVisible(chosen)
 
     def stale(self, now: datetime) -> bool:
         """Whether a soak left running came further, so that its session's words are other ones at `now` (aware UTC)."""
@@ -221,8 +247,13 @@ class ChooserPage(QWidget):
     def _on_entered(self) -> None:
         text = self.search.text().strip()
         if text.isdecimal():
-            self.typed.emit(int(text))
             self.search.setText("")
+            self.typed.emit(int(text))
+            self._bring(int(text))
+
+
+def _first(words: str) -> str:
+    return words[:1].lower() + words[1:]
 
 
 def _searched(one: Candidate) -> str:

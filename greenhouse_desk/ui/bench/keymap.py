@@ -24,6 +24,10 @@ DEFAULT: Bindings = {
     Key.UNDO: (K.Key_U,),
 }
 TAKEN = {K.Key_Escape, K.Key_Return, K.Key_Enter, K.Key_Backspace, *range(K.Key_0, K.Key_9 + 1)}
+BESIDE = {K.Key_Shift, K.Key_Control, K.Key_Alt, K.Key_AltGr, K.Key_Meta, K.Key_Super_L, K.Key_Super_R, K.Key_CapsLock,
+          K.Key_NumLock, K.Key_ScrollLock, K.Key_Dead_Acute, K.Key_Dead_Circumflex, K.Key_Dead_Grave,
+          K.Key_Dead_Diaeresis, K.Key_unknown}
+"""Keys that are pressed for the sake of another, or that tell nothing: while a note is typed they would act on it."""
 
 
 def name_of(key: Qt.Key) -> str:
@@ -49,6 +53,9 @@ class KeyMap:
 
     def bound(self, deed: Key, key: Qt.Key) -> KeyMap:
         """The same map with `key` bound to `deed` in front; Refused when the key is spoken for."""
+        if key in BESIDE:
+            raise Refused("That key cannot be bound", "It goes with other keys, or has no name of its own.",
+                          "Press another key or pedal.")
         name = name_of(key)
         if key in TAKEN:
             raise Refused(f"{name} cannot be bound", "Digits, Enter, Backspace and Esc have their own work.",
@@ -95,6 +102,6 @@ def _bindings(data: Mapping[str, object]) -> Bindings:
 def _key(where: str, name: object) -> Qt.Key:
     sequence = QKeySequence.fromString(str(name), QKeySequence.SequenceFormat.PortableText)
     key = sequence[0].key() if sequence.count() == 1 else K.Key_unknown  # type: ignore[index]  # the stubs lack it
-    if key in (K.Key_unknown, *TAKEN):
+    if key in (*BESIDE, *TAKEN):
         raise ValueError(f"{where}: {name!r} is not a key that can be bound")
     return Qt.Key(key)

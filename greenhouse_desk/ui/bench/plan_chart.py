@@ -29,7 +29,7 @@ class PlanChart(QWidget):
         self._evening: Evening | None = None
         self._plant: int | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setAccessibleName("Evening plan")
+        self.setAccessibleName("Plan")
 
     @property
     def plant(self) -> int | None:

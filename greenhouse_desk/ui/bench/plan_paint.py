@@ -78,7 +78,8 @@ class PlanPainter:
         taken = [rect.adjusted(-4, 0, 4, 0) for rect, _words, _ground, _ink in self._flags()]
         for mark, minute in self._quarters():
             full = mark.minute == 0
-            if any(rect.left() < self._x(minute) + 46 and self._x(minute) < rect.right() for rect in taken):
+            crossed = any(rect.left() < self._x(minute) + 46 and self._x(minute) < rect.right() for rect in taken)
+            if crossed or self._x(minute) + 46 > self._width:
                 continue
             if full or self._scale * (30 if mark.minute == 30 else GRID_MIN) > 46:
                 font = sans(14, 600 if full else 400)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QGuiApplication
+from PySide6.QtGui import QGuiApplication, QShowEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from greenhouse_desk.domain.journal import Sharing
@@ -58,6 +58,11 @@ class RecordPage(QWidget):
         column.addWidget(self.sub)
         column.addWidget(self.shared)
         column.addWidget(area, 1)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """A session is over: what comes next is to choose for another."""
+        super().showEvent(event)
+        self.back_button.setFocus()
 
     def show_session(self, session: int) -> None:
         """Show the record of this session."""

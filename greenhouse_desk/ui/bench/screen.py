@@ -111,7 +111,7 @@ class BenchScreen(QWidget):
         """Whoever comes here wants to type a number: no click is needed first."""
         super().showEvent(event)
         if self.pages.currentWidget() is self.chooser:
-            self.chooser.search.setFocus()
+            self.chooser.begin()
 
     def show_now(self) -> None:
         """Read everything anew and show it; while bench mode fills the screen nothing here is read."""

@@ -81,6 +81,7 @@ def row_of(care: Care, stand: Stand, now: datetime, zone: tzinfo, rules: HouseRu
     brief = capital(care.short)
     if care.drying is not None:
         brief = "Blot, then air until dry" if care.drying.pool else "Air until dry"
+        brief = f"After the rinse: {brief[:1].lower()}{brief[1:]}" if care.drying.after_rinse else brief
     return CareRow(care, stand.name, told.mark, when(care, told, now, zone, rules), what, capital(more),
                    brief, stand.place, because(care), capital(put_off_words(care, now, zone, rules)))
 
