@@ -10,7 +10,7 @@ import pytest
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QApplication, QScrollArea, QWidget
 from pytestqt.qtbot import QtBot
 
 from greenhouse_desk.services.clock import SteppedClock
@@ -83,8 +83,9 @@ def test_the_plan_at_three_in_the_afternoon_is_no_evening_plan(opened: Opened) -
     assert opened.screen.before.title.text() == "Afternoon plan"
 
 
-@pytest.mark.parametrize("minutes", [62, 77, 92, 118])
-def test_no_time_on_the_axis_is_cut_at_its_end(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, minutes: int) -> None:
+@pytest.fixture
+def timed(monkeypatch: pytest.MonkeyPatch) -> list[tuple[float, str]]:
+    """The times painted, and where each begins."""
     said: list[tuple[float, str]] = []
     whole = QPainter.drawText
 
@@ -95,13 +96,39 @@ def test_no_time_on_the_axis_is_cut_at_its_end(qtbot: QtBot, monkeypatch: pytest
         return whole(painter, *args)  # type: ignore[call-overload]
 
     monkeypatch.setattr(QPainter, "drawText", draw)
+    return said
+
+
+def chart_of(minutes: float) -> PlanChart:
+    """The chart of an hour or more from noon on."""
     chart = PlanChart(style.palette(False), UTC)
-    qtbot.addWidget(chart)
+    soak = SoakBar(0, 5, minutes / 1.04 - 0.1, 20, "roots in water")
     chart.show_evening(Evening(NOON, NOON + timedelta(minutes=30), None, "", (), (
-        Lane(101, "Phalaenopsis amabilis", "clear", "", (SoakBar(0, 5, minutes / 1.04 - 0.1, 20, "roots in water"),)),),
-        ()))
+        Lane(101, "Phalaenopsis amabilis", "clear", "", (soak,)),), ()))
+    return chart
+
+
+@pytest.mark.parametrize("minutes", [62, 77, 92, 118])
+def test_no_time_on_the_axis_is_cut_at_its_end(qtbot: QtBot, timed: list[tuple[float, str]], minutes: int) -> None:
+    said, chart = timed, chart_of(minutes)
+    qtbot.addWidget(chart)
     chart.resize(760, 300)
     chart.show()
     chart.grab()
     assert len(said) >= 2
     assert all(x + 36 <= chart.width() for x, _word in said), said
+
+
+def test_no_time_is_cut_where_the_plan_is_wider_than_the_page(qtbot: QtBot, timed: list[tuple[float, str]]) -> None:
+    area = QScrollArea()
+    qtbot.addWidget(area)
+    area.setWidget(chart_of(200))
+    area.resize(560, 300)
+    area.show()
+    for at in (0, 37, 61):
+        area.horizontalScrollBar().setValue(at)
+        timed.clear()
+        area.grab()
+        shown = [x for x, _word in timed if x > at + 206]
+        assert shown
+        assert all(x + 36 <= at + area.viewport().width() for x in shown), (at, timed)

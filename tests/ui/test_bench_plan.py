@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from PySide6.QtCore import QPointF, Qt
+from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
@@ -131,7 +131,7 @@ def test_a_sentence_is_cut_at_its_end_and_words_beside_a_bar_are_whole(qapp: obj
 def test_the_flags_of_dusk_and_end_never_lie_on_each_other(qapp: object, apart: int, width: float) -> None:
     of = shown(104, 121)
     of = replace(of, limit=of.ends_at + timedelta(minutes=apart), limit_name="assumed dusk")
-    painter = PlanPainter(QPainter(), style.palette(False), ZONE, of, width, (width - 220) / of.minutes, QPointF())
+    painter = PlanPainter(QPainter(), style.palette(False), ZONE, of, width, (width - 220) / of.minutes, QRectF())
     rects = [flag[0] for flag in painter._flags()]
     assert not any(one.intersects(two) for one, two in combinations(rects, 2))
     assert all(rect.right() <= width for rect in rects)

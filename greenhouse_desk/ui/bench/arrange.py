@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from greenhouse_desk.ui.bench.sizes import MOST_ROWS, Sizes
 
@@ -56,7 +56,7 @@ class Arrangement:
 def arrange(sizes: Sizes, cells: int, tool: bool, notices: int, keys: int = 5) -> Arrangement:
     """Lay out `cells` countdowns, the tool panel when there is one, `notices` lines, and the keys.
 
-    Room for all lines of notices is kept free: countdowns stand still whatever comes to be said below them.
+    Countdowns leave room for all lines of notices: they stand still whatever comes to be said below them.
     """
     gap, margin = sizes.gap, sizes.margin
     head = Box(0, 0, sizes.width, sizes.head - gap)
@@ -70,6 +70,7 @@ def arrange(sizes: Sizes, cells: int, tool: bool, notices: int, keys: int = 5) -
     below = side.y + high + (gap if tool else 0)
     still = sizes.u(NOTICES[-1]) - lines if cells else 0.0
     boxes, rest = _cells(sizes, cells, Box(middle.x, middle.y, middle.w, max(middle.h - still, 1)))
+    rest = rest and replace(rest, h=rest.h + still)
     whole = Box(margin, middle.y, side.right - margin, middle.h)
     return Arrangement(head, boxes, rest, side, whole, Box(side.x, side.y, side.w, high),
                        Box(side.x - sizes.u(8), below, side.w + sizes.u(8), max(side.bottom - below, 1)), told,

@@ -213,7 +213,7 @@ class ChooserPage(QWidget):
     def _bring(self, plant: int) -> None:
         """Bring a plant that was typed into sight, in the list and among those chosen."""
         row = next((n for n, row in enumerate(self.list.rows.rows) if row.candidate.plant == plant), -1)
-        self.list.scrollTo(self.list.rows.index(row))
+        self.list.scrollTo(self.list.rows.index(row), QListView.ScrollHint.PositionAtTop)
         self._typed = plant  # its row has no place yet: the area is laid out with it a moment later
 
     def _on_longer(self) -> None:

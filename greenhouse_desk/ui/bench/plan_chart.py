@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime, tzinfo
 
-from PySide6.QtCore import QEvent, QPointF, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QHelpEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QToolTip, QWidget
 
@@ -152,5 +152,5 @@ class PlanChart(QWidget):
         painter.fillRect(self.rect(), self._look.sheet)
         if self._evening is not None:
             PlanPainter(painter, self._look, self._zone, self._evening, self.width(), self._scale,
-                        self._scrolled).paint(self._plant, self.hasFocus())
+                        QRectF(self.visibleRegion().boundingRect())).paint(self._plant, self.hasFocus())
         painter.end()

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from datetime import datetime, timedelta, tzinfo
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
 from greenhouse_desk.domain import names
@@ -22,12 +22,13 @@ PART = re.compile(r"(?<=[;:,]) ")
 
 
 class PlanPainter:
-    """Paints one Evening, `width` pixels wide, `scale` pixels a minute."""
+    """Paints one Evening, `width` pixels wide, `scale` pixels a minute, of which `seen` is in sight."""
 
     def __init__(self, painter: QPainter, look: Palette, zone: tzinfo, plan: Evening, width: float, scale: float,
-                 scrolled: QPointF) -> None:
+                 seen: QRectF) -> None:
         self._painter, self._look, self._zone, self._plan = painter, look, zone, plan
-        self._width, self._scale, self._scrolled = width, scale, scrolled
+        self._width, self._scale, self._scrolled = width, scale, seen.topLeft()
+        self._edge = min(width, seen.right()) if seen.width() > 0 else width
         self._floor = height(plan) - LEGEND
 
     def paint(self, picked: int | None, focused: bool) -> None:
@@ -79,7 +80,7 @@ class PlanPainter:
         for mark, minute in self._quarters():
             full = mark.minute == 0
             crossed = any(rect.left() < self._x(minute) + 46 and self._x(minute) < rect.right() for rect in taken)
-            if crossed or self._x(minute) + 46 > self._width:
+            if crossed or self._x(minute) + 46 > self._edge:  # none is cut: scrolled on, it stands there whole
                 continue
             if full or self._scale * (30 if mark.minute == 30 else GRID_MIN) > 46:
                 font = sans(14, 600 if full else 400)
