@@ -37,6 +37,7 @@ from greenhouse_desk.domain.care_day import clock_words
 from greenhouse_desk.domain.care_values import Reason
 from greenhouse_desk.domain.figures import Span
 from greenhouse_desk.domain.plants import Air
+from greenhouse_desk.domain.sentences import capital
 from greenhouse_desk.domain.settings import HouseRules
 from greenhouse_desk.domain.sun import sunrise, sunset
 
@@ -127,7 +128,7 @@ def _another_day(start_by: datetime | None, zone: ZoneInfo) -> str:
 
 
 def _sentence(one: Help) -> str:
-    return f"{one.what[0].upper()}{one.what[1:]}: {hours(one.span.low)} to {hours(one.span.high)} h, {gain(one)}."
+    return f"{capital(one.what)}: {hours(one.span.low)} to {hours(one.span.high)} h, {gain(one)}."
 
 
 def _start_by(around: Around, by: datetime | None, fan: Span, rules: HouseRules) -> datetime | None:

@@ -9,6 +9,8 @@ from greenhouse_desk.domain.figures import Constant
 from greenhouse_desk.domain.settings import HouseRules
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+MONTH_NAMES = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
+               "November", "December")
 FAR_DAYS = 180
 EVENING = Constant(17, "o'clock", "from this hour until the day ends, what is owed is owed tonight", "house rule")
 
@@ -49,6 +51,11 @@ def day_words(day: date, today: date) -> str:
 def full_day(at: datetime, zone: tzinfo) -> str:
     """"15 Nov 2026", the local day of `at` (aware)."""
     return dated(at.astimezone(zone).date())
+
+
+def month_name(day: date) -> str:
+    """"March", whatever language the system speaks."""
+    return MONTH_NAMES[day.month - 1]
 
 
 def dated(day: date) -> str:

@@ -15,6 +15,7 @@ from greenhouse_desk.domain.origins import NO_ORIGIN, Origin
 from greenhouse_desk.domain.quarantine_exposure import SHARED, SITTING, TOOL
 from greenhouse_desk.domain.quarantine_status import CLEAR, EXPOSED, INFESTED, NEWCOMER, SUSPECT, Status
 from greenhouse_desk.domain.sampling import chance_infested, chance_words
+from greenhouse_desk.domain.sentences import capital
 from greenhouse_desk.domain.settings import RULES, HouseRules
 
 MEMORY = "from memory, house rule: no published share was found"
@@ -66,7 +67,7 @@ def carrying(statuses: Iterable[Status], looks: int, rules: HouseRules, origin: 
 def one_of(status: Status, rules: HouseRules, origin: Origin = NO_ORIGIN) -> Chance:
     """The chance that a plant carries what one open status is about."""
     prior, source = _prior(status, origin)
-    return _thinned(prior, f"{status.why[:1].upper()}{status.why[1:]}: {_whole(prior)} before any look.", source,
+    return _thinned(prior, f"{capital(status.why)}: {_whole(prior)} before any look.", source,
                     status.counted, rules)
 
 

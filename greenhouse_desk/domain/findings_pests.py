@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta, tzinfo
 
 from greenhouse_desk.domain.care_air import CROWN_PARTS
+from greenhouse_desk.domain.care_day import month_name
 from greenhouse_desk.domain.dealings import SourceRecord
 from greenhouse_desk.domain.figures import Constant
 from greenhouse_desk.domain.findings import (
@@ -28,6 +29,7 @@ from greenhouse_desk.domain.journal import Dry, Entry, Left, Sighted, Wetted
 from greenhouse_desk.domain.journal_words import Leaving
 from greenhouse_desk.domain.plants import History
 from greenhouse_desk.domain.sampling import wilson
+from greenhouse_desk.domain.sentences import capital
 
 MONTHS_BACK = 24
 LOST_DAYS = Constant(60, "days", "a rot or a death so soon after a wetted crown is counted with it", "house rule")
@@ -79,7 +81,8 @@ def _most(series: Sequence[tuple[str, tuple[int, ...]]], months: Sequence[date])
     said = []
     for what, counts in series[:MOST_GROUPS]:
         top = max(range(len(months)), key=lambda nth: counts[nth])
-        said.append(f"{what[:1].upper()}{what[1:]}: {sum(counts)} in all, most in {months[top]:%B %Y} ({counts[top]}).")
+        most = f"{month_name(months[top])} {months[top].year}"
+        said.append(f"{capital(what)}: {sum(counts)} in all, most in {most} ({counts[top]}).")
     return " ".join(said)
 
 
@@ -146,7 +149,7 @@ def wet_crowns(histories: Iterable[History], rots: frozenset[str], now: datetime
                  if ends)
     chart: Chart | None = Shares(rows) if len(plants) >= FEWEST_PLANTS.value else None
     wettings = sum(row.of for row in rows)
-    said = " ".join(f"{row.words[:1].upper()}{row.words[1:]}: {row.hits} of {row.of}." for row in rows)
+    said = " ".join(f"{capital(row.words)}: {row.hits} of {row.of}." for row in rows)
     return Finding("Losses after wet crowns, by hours wet",
                    f"{wettings} wetted crowns of {plants_words(len(plants))}; counted: rot or death within "
                    f"{LOST_DAYS.value:g} days",

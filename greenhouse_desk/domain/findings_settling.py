@@ -23,6 +23,7 @@ from greenhouse_desk.domain.findings import (
     plants_words,
     too_few,
 )
+from greenhouse_desk.domain.sentences import capital
 from greenhouse_desk.domain.transitions import SETTLED_WEEKS, compared, halfway, settling_curve
 
 MARKS = (0, 28, 56, 84, 112)
@@ -98,7 +99,7 @@ def _told(one: Settled) -> str:
         when += f" (95 % interval: week {ceil(half.low / 7)} to {ceil(half.high / 7)})"
     weeks = int(SETTLED_WEEKS.value)
     share = round(100 * settled_by(one.steps, 7 * weeks))
-    return f"{one.words[:1].upper()}{one.words[1:]}: n = {one.plants}, {when}, {share} % by week {weeks}."
+    return f"{capital(one.words)}: n = {one.plants}, {when}, {share} % by week {weeks}."
 
 
 def _difference(drawn: Sequence[Settled], kept: Mapping[str, Sequence[Course]]) -> list[str]:

@@ -7,6 +7,7 @@ from greenhouse_desk.domain.care_values import Reason
 from greenhouse_desk.domain.courses_forecast import KAPLAN_MEIER
 from greenhouse_desk.domain.figures import Constant
 from greenhouse_desk.domain.findings import FEWEST_PLANTS, Finding
+from greenhouse_desk.domain.sentences import capital
 
 RECORD = "your own record"
 WILSON = "derived here: Wilson's score interval"
@@ -47,7 +48,7 @@ AIR = (
 
 def rules(*constants: Constant) -> tuple[Reason, ...]:
     """House rules that a finding uses, each as a step."""
-    return tuple(Reason(f"{one.of[:1].upper()}{one.of[1:]}: {one.value:g} {one.unit}.", one.source)
+    return tuple(Reason(f"{capital(one.of)}: {one.value:g} {one.unit}.", one.source)
                  for one in constants)
 
 

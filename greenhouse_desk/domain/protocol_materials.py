@@ -10,6 +10,7 @@ from greenhouse_desk.domain.agents import WATER, Agent, Percent, hazards_at
 from greenhouse_desk.domain.figures import Constant
 from greenhouse_desk.domain.journal import Part
 from greenhouse_desk.domain.protocol_steps import Material, Protocol, ProtocolStep
+from greenhouse_desk.domain.sentences import capital
 from greenhouse_desk.domain.water import dilute
 
 ROUND_ML = Constant(10.0, "ml", "what is laid out is rounded up to", "house rule")
@@ -70,7 +71,7 @@ def _solution_line(agent: Agent, strength: float | None, amount: float, sometime
     what = agent.name if strength is None else f"{agent.name}, {strength:g} {agent.percent}"
     said = ["Only where pests are seen."] if sometimes else []
     how = making(agent, strength, total)
-    said += [how[:1].upper() + how[1:], _keeps(agent)]
+    said += [capital(how), _keeps(agent)]
     return KitLine(what, total, "ml", " ".join(part for part in said if part))
 
 

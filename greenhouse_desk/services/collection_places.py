@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
 
@@ -97,9 +97,7 @@ def place_named(places: Sequence[Place], text: str) -> int:
 
     Raises Refused where none or several are so called.
     """
-    wanted = [name.strip().casefold() for name in text.split(PATH_JOINT)]
-    known = {one.id: one for one in places}
-    found = [one.id for one in places if _way(one, known)[-len(wanted):] == wanted]
+    found = named({one.id: one for one in places}, split(text))
     if len(found) != 1:
         raise Refused(f"{len(found) or 'No'} place{'s are' if len(found) > 1 else ' is'} called {text}",
                       ", ".join(one.name for one in places[:12]), f"Name one, with the way to it: room {PATH_JOINT} "
@@ -107,7 +105,21 @@ def place_named(places: Sequence[Place], text: str) -> int:
     return found[0]
 
 
-def _way(place: Place, known: dict[int, Place]) -> list[str]:
+def split(text: str) -> tuple[str, ...]:
+    """The names along a way as it is written: room > bench."""
+    return tuple(name.strip() for name in text.split(PATH_JOINT))
+
+
+def named(known: Mapping[int, Place], names: Sequence[str]) -> tuple[int, ...]:
+    """The keys of the places that these names along a way may mean, whoever wrote them: the one whose whole way it is,
+    else every one whose way ends so. Capitals do not matter."""
+    wanted = [name.casefold() for name in names]
+    ways = {key: _way(place, known) for key, place in known.items()}
+    whole = [key for key, way in ways.items() if way == wanted]
+    return tuple(whole or [key for key, way in ways.items() if way[-len(wanted):] == wanted])
+
+
+def _way(place: Place, known: Mapping[int, Place]) -> list[str]:
     """The folded names from the outermost place to this one."""
     names = [place.name.casefold()]
     while place.parent is not None and len(names) <= len(known):

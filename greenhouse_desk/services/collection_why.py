@@ -9,6 +9,7 @@ from greenhouse_desk.domain.air import vapour_pressure_deficit
 from greenhouse_desk.domain.care import Reason
 from greenhouse_desk.domain.journal import Entry, Kind, Placed
 from greenhouse_desk.domain.plants import Air
+from greenhouse_desk.domain.sentences import capital
 from greenhouse_desk.domain.transitions import SETTLED_WEEKS
 from greenhouse_desk.services import collection_reading, records
 from greenhouse_desk.services.collection_reading import Drawer, air_place
@@ -74,7 +75,7 @@ def _rule(drawn: Drawer) -> tuple[Reason, ...]:
 def standing(session: Session, number: int, now: datetime) -> tuple[Reason, ...]:
     """Why plant `number` is clear, exposed, infested and so on at the aware `now`."""
     found = collection_reading.drawer(session, number, now).card.standing
-    first = found.why[:1].upper() + found.why[1:]
+    first = capital(found.why)
     behind = "the plant's journal and its neighbours'" if found.entry is None else ENTRY.format(found.entry)
     return (Reason(f"{first.rstrip('.')}." if first else "No pest or disease is written down that still counts.",
                    behind), Reason(f"So: {found.word}.", CONCLUSION))

@@ -11,9 +11,10 @@ from greenhouse_desk.domain.dealings import Check, SourceRecord, Verdict, passes
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.origins import DaysApart, days_apart, new_words, of_source
 from greenhouse_desk.domain.plants import Source
-from greenhouse_desk.domain.quarantine import EXPOSED, Standing
+from greenhouse_desk.domain.quarantine import CLEAR, EXPOSED, Standing
 from greenhouse_desk.domain.quarantine_finds import life
 from greenhouse_desk.domain.quarantine_looks import Counting
+from greenhouse_desk.domain.sentences import capital
 from greenhouse_desk.domain.settings import RULES
 from greenhouse_desk.services import care, house, inspections, quarantine, records
 from greenhouse_desk.services.dealings_sources import records_by_source
@@ -136,7 +137,7 @@ def _why(record: SourceRecord, words: str, by: Counting) -> tuple[Reason, ...]:
                f"{rule['label']}: {rule['source']}"),
         Reason("The span holds the true share in 95 of 100 such records; with few plants it is wide.",
                "Wilson 1927, J. Am. Stat. Assoc. 22:209"),
-        Reason(f"{words[:1].upper()}{words[1:]}.", "worked out from the steps above"))
+        Reason(f"{capital(words)}.", "worked out from the steps above"))
 
 
 def _apart_why(apart: DaysApart) -> tuple[Reason, ...]:

@@ -11,10 +11,11 @@ from io import StringIO
 from itertools import groupby
 from pathlib import Path
 
+from greenhouse_desk.domain.care_day import dated
 from greenhouse_desk.domain.journal import Kind, Potted
 from greenhouse_desk.domain.plants import Place, Plant
 from greenhouse_desk.services import collection
-from greenhouse_desk.services.collection_places import PATH_JOINT
+from greenhouse_desk.services.collection_places import PATH_JOINT, named, split
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.exchange_rows import COLUMNS as COLUMNS
 from greenhouse_desk.services.exchange_rows import Listed as Listed
@@ -156,13 +157,9 @@ class _Benches:
         self.benches = {_fold(split(cell)) for cell in self.meant}
 
     def key(self, cell: str) -> int | None:
-        """The place that `cell` names: its path, or its own name where only one place bears it; None when new."""
-        names = split(cell)
-        found = self.by_path.get(_fold(names))
-        if found is None and len(names) == 1:
-            alike = [key for path, key in self.by_path.items() if path[-1] == names[0].casefold()]
-            found = alike[0] if len(alike) == 1 else None
-        return found
+        """The one place that `cell` names; None when it is new, or when several are called so."""
+        found = named(self.where, split(cell))
+        return found[0] if len(found) == 1 else None
 
     def fault(self, cell: str) -> str:
         """Why plants cannot be put where `cell` says, "" when they can."""
@@ -172,9 +169,9 @@ class _Benches:
         found = self.key(cell)
         if found is not None and not self.where[found].bench:
             return f"{self.where[found].name} is a room without a bench of its own. Name a bench in it."
-        alike = [path for path in self.by_path if path[-1] == names[0].casefold()]
-        if found is None and len(names) == 1 and len(alike) > 1:
-            return f"{len(alike)} places are called {names[0]}. Write the way to one: room {PATH_JOINT} bench."
+        alike = named(self.where, names)
+        if len(alike) > 1:
+            return f"{len(alike)} places are called {joined(names)}. Write the way to one: room {PATH_JOINT} bench."
         return ""
 
     def made(self, session: Session, now: datetime, cell: str) -> int:
@@ -197,11 +194,6 @@ class _Benches:
         self.by_path[_fold(names)] = key
 
 
-def split(cell: str) -> tuple[str, ...]:
-    """The names along the way to a place."""
-    return tuple(name.strip() for name in cell.split(PATH_JOINT))
-
-
 def _fold(names: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(name.casefold() for name in names)
 
@@ -217,11 +209,11 @@ def _refused(rows: Iterable[PlantRow], known: Mapping[int, Plant], benches: _Ben
     for row in rows:
         plant = known.get(row.number)
         if plant is not None and plant.left is not None:
-            day = f" on {plant.left_on.isoformat()}" if plant.left_on else ""
+            day = f" on {dated(plant.left_on)}" if plant.left_on else ""
             yield RefusedRow(row.line, "number", f"Number {row.number} was {plant.name}, {plant.left.value}{day}. "
                                                  "Numbers are never given twice: take another.")
         if row.acquired is not None and row.acquired > today:
-            yield RefusedRow(row.line, "acquired", f"{row.acquired.isoformat()} is still to come. Check the year.")
+            yield RefusedRow(row.line, "acquired", f"{dated(row.acquired)} is still to come. Check the year.")
         if row.place and (fault := benches.fault(row.place)):
             yield RefusedRow(row.line, "place", fault)
 

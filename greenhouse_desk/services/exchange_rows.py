@@ -11,6 +11,7 @@ from datetime import date
 from io import StringIO
 from pathlib import Path
 
+from greenhouse_desk.domain.care_day import month_name
 from greenhouse_desk.domain.faults import Refused
 
 COLUMNS = ("number", "name", "place", "medium", "acquired", "source", "notes")
@@ -217,8 +218,8 @@ def day_fault(cell: str) -> str:
     other = OTHER_DAY.match(cell)
     readings = sorted(_readings(*other.groups())) if other else []
     if len(readings) > 1:
-        year = "" if len({day.year for day in readings}) == 1 else " %Y"
-        said = " or ".join(f"{day.day} {day:%B{year}}" for day in readings)
+        years = len({day.year for day in readings}) > 1
+        said = " or ".join(f"{day.day} {month_name(day)}{f' {day.year}' if years else ''}" for day in readings)
         return f"{cell.strip()} could be {said}; write {' or '.join(day.isoformat() for day in readings)}."
     return f"{cell[:20]!r} is not a day written year first. Write {readings[0] if readings else 'it as 2024-12-25'}."
 

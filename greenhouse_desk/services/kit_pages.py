@@ -11,6 +11,7 @@ from greenhouse_desk.domain.figures import counted
 from greenhouse_desk.domain.paper import A4, HAIR, Face, Line, Measure, Page, Words
 from greenhouse_desk.domain.paper_text import broken, shortened
 from greenhouse_desk.domain.protocols import KitLine
+from greenhouse_desk.domain.sentences import capital
 from greenhouse_desk.services.page_flow import BODY, BOLD, LEADING, SMALL, Flow, day_words
 from greenhouse_desk.services.page_parts import TICK, head, tick_box
 from greenhouse_desk.services.treatments_choosing import Preparation
@@ -82,7 +83,7 @@ def pages(made: Kit, measure: Measure, size: tuple[float, float] = A4) -> tuple[
 def _thing(flow: Flow, line: KitLine) -> None:
     """A box, the amount, what it is, and its note below; kept on one sheet."""
     left = flow.left + TICK + 2 + AMOUNT_WIDE
-    what = broken(line.what[:1].upper() + line.what[1:], BOLD, flow.right - left, flow.measure)
+    what = broken(capital(line.what), BOLD, flow.right - left, flow.measure)
     note = broken(line.note, SMALL, flow.right - left, flow.measure)
     flow.room(2.5 + LEADING * (BOLD.letter * len(what) + SMALL.letter * len(note)))
     flow.y += 1.2
@@ -105,7 +106,7 @@ def _never(flow: Flow, made: Kit) -> None:
     for who, why in made.pairs:
         _barred(flow, f"{who}: never", why)
     for never, here in made.others:
-        _barred(flow, f"{never[:1].upper()}{never[1:]}: keep it away", f"Never with {here}.")
+        _barred(flow, f"{capital(never)}: keep it away", f"Never with {here}.")
     flow.gap(1)
     flow.line(MIX_FOOT, BODY)
 

@@ -13,7 +13,7 @@ from typing import Any
 
 from greenhouse_desk.domain import names
 from greenhouse_desk.domain.care import Reason
-from greenhouse_desk.domain.care_day import care_day
+from greenhouse_desk.domain.care_day import care_day, dated
 from greenhouse_desk.domain.dealings import Check
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Entry, Kind, Photo
@@ -161,7 +161,7 @@ def _photos(entries: Sequence[Entry], session: Session) -> tuple[tuple[str, date
 def _left(plant: Plant) -> str:
     if plant.left is None:
         return ""
-    return plant.left.value if plant.left_on is None else f"{plant.left.value} on {plant.left_on.isoformat()}"
+    return plant.left.value if plant.left_on is None else f"{plant.left.value} on {dated(plant.left_on)}"
 
 
 def _plain(value: Any) -> Any:
@@ -178,9 +178,9 @@ def words(record: PlantRecord) -> str:
              f"Chance that it still carries something: {record.chance}",
              *(f"  {reason.text} [{reason.shown}]" for reason in record.assumptions)]
     for part in record.parts:
-        lines += [part.title, *([f"  {line.day.isoformat()}  {', '.join(filter(None, (line.title, line.detail)))}"
+        lines += [part.title, *([f"  {dated(line.day):>11}  {', '.join(filter(None, (line.title, line.detail)))}"
                                  for line in part.lines] or ["  Nothing is written down."])]
-    lines += ["Exposures that still count", *([f"  {one.since.isoformat() if one.since else 'day unknown'}  {one.words}"
+    lines += ["Exposures that still count", *([f"  {dated(one.since) if one.since else 'day unknown':>11}  {one.words}"
                                                for one in record.exposures] or ["  None on record."])]
     if record.checks:
         lines += ["Check list before handing on", *(f"  {check.verdict.value}: {check.title}. {check.evidence}"

@@ -9,6 +9,7 @@ from greenhouse_desk.domain.care import Reason
 from greenhouse_desk.domain.care_day import care_day, day_words
 from greenhouse_desk.domain.origins import DaysApart
 from greenhouse_desk.domain.quarantine import Standing, Status
+from greenhouse_desk.domain.sentences import capital
 from greenhouse_desk.domain.settings import RULES, HouseRules
 from greenhouse_desk.services import house
 from greenhouse_desk.services.records_words import listed
@@ -72,4 +73,4 @@ def _earliest(day: date | None, today: date) -> str:
 
 
 def _sentence(words: str) -> str:
-    return f"{words[:1].upper()}{words[1:].rstrip('.')}." if words else ""
+    return f"{capital(words).rstrip('.')}." if words else ""

@@ -8,6 +8,7 @@ from types import MappingProxyType
 
 from greenhouse_desk.domain.dealings import Check
 from greenhouse_desk.domain.paper import A4, Face, Measure, Page, Picture, Words
+from greenhouse_desk.domain.sentences import capital
 from greenhouse_desk.services.page_flow import BODY, BOLD, LEADING, SMALL, TITLE, Flow, Margins, day_words
 from greenhouse_desk.services.photos import Printable
 from greenhouse_desk.services.plant_record import Part, PlantRecord
@@ -106,7 +107,7 @@ def _checks(setting: Flow, checks: tuple[Check, ...]) -> None:
     if checks:
         setting.heading("Check list before handing on")
     for check in checks:
-        setting.line(f"{check.verdict.value}: {check.title}. {check.evidence[:1].upper()}{check.evidence[1:]}", BODY)
+        setting.line(f"{check.verdict.value}: {check.title}. {capital(check.evidence)}", BODY)
 
 
 def _dated(setting: Flow, day: date | None, words: str) -> None:

@@ -9,6 +9,7 @@ from itertools import groupby
 
 from greenhouse_desk.domain.paper import HAIR, Face, Item, Line, Picture, Words, frame
 from greenhouse_desk.domain.paper_text import broken
+from greenhouse_desk.domain.sentences import capital
 from greenhouse_desk.services.page_flow import BODY, BOLD, LEADING, SMALL, Flow, weekday_words
 from greenhouse_desk.services.page_parts import ISOLATION, TICK, tick_box
 from greenhouse_desk.services.photos import Printable
@@ -95,7 +96,7 @@ def _day(flow: Flow, day: date, left: float, right: float, face: Face) -> None:
 def _told_once(flow: Flow, sheet: SitterSheet, pictures: Pictures, way: Way) -> None:
     """First what each look is; then day by day who is looked at, in a line or two; then the plants' pictures."""
     face = SMALL if way.close else BODY
-    told = [f"{look.name[:1].upper()}{look.name[1:]}: {look.words[:1].lower()}{look.words[1:]}"
+    told = [f"{capital(look.name)}: {look.words[:1].lower()}{look.words[1:]}"
             for look in dict.fromkeys(row.look for row in sheet.rows)]
     for line in [" ".join(told)] if way.close else told:
         flow.line(line, face)

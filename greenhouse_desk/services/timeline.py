@@ -13,7 +13,7 @@ from greenhouse_desk.domain import care as rules_of_care
 from greenhouse_desk.domain import names, timeline_bands
 from greenhouse_desk.domain.bench import Soak
 from greenhouse_desk.domain.care import Care, Moment
-from greenhouse_desk.domain.care_day import care_day
+from greenhouse_desk.domain.care_day import care_day, dated, month_name
 from greenhouse_desk.domain.courses_forecast import comparable, outlook
 from greenhouse_desk.domain.courses_values import End
 from greenhouse_desk.domain.day_typed import day_typed
@@ -130,7 +130,8 @@ def search(session: Session, numbers: Sequence[int], text: str, day: datetime | 
 
 def _says(entry: Entry, named: Labels, zone: ZoneInfo, wanted: Sequence[str]) -> bool:
     said, day = words(entry.facts, named), entry.at.astimezone(zone).date()
-    text = f"{said.title} {said.detail} {entry.note} {day:%Y-%m-%d} {day.day} {day:%b} {day:%B} {day.year}".casefold()
+    spelt = f"{day:%Y-%m-%d} {dated(day)} {month_name(day)}"
+    text = f"{said.title} {said.detail} {entry.note} {spelt}".casefold()
     return all(word in text for word in wanted)
 
 

@@ -8,6 +8,7 @@ from datetime import date, datetime, tzinfo
 from greenhouse_desk.domain.bench_facts import PELLETS, in_pellets
 from greenhouse_desk.domain.bench_order import PEST_STANDINGS
 from greenhouse_desk.domain.care import Care, CareKind
+from greenhouse_desk.domain.care_day import day_words, full_day
 from greenhouse_desk.domain.care_reasons import NOT_NAMED
 from greenhouse_desk.domain.courses_start import Answer, Start
 from greenhouse_desk.domain.journal import Entry, Looked, Potted, Roots, Sighted, Treated
@@ -86,7 +87,7 @@ def wash_words(wash: Care | None, standing: Standing, today: date) -> str:
     """What is said of the wash of a plant that has or had pests while none is owed today, else ""."""
     if wash is not None:
         first = day(wash)
-        return f"wash not due yet: from {first.day} {first:%b}" if first > today else ""
+        return f"wash not due yet: from {day_words(first, today)}" if first > today else ""
     return "no wash is owed" if standing.word in PEST_STANDINGS else ""
 
 
@@ -136,5 +137,4 @@ def day(care: Care) -> date:
 
 
 def _day(entry: Entry, zone: tzinfo) -> str:
-    day = entry.at.astimezone(zone)
-    return f"{day.day} {day:%b %Y}"
+    return full_day(entry.at, zone)

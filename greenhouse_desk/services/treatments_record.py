@@ -8,6 +8,7 @@ from datetime import datetime, tzinfo
 from itertools import pairwise
 
 from greenhouse_desk.domain.bench import Run, Soak, ToolUse
+from greenhouse_desk.domain.care_day import full_day
 from greenhouse_desk.domain.journal import Entry, Kind, Roots
 from greenhouse_desk.services import house, records
 from greenhouse_desk.services.treatments_sitting import kept_session
@@ -21,7 +22,7 @@ def record(session: Session, session_id: int) -> tuple[str, ...]:
     kept = kept_session(session, session_id)
     zone, named = house.zone(session), records.labels(session)
     ended = f", ended {_clock(kept.ended_at, zone)}" if kept.ended_at else ", not ended"
-    lines = [f"Bench session of {kept.started_at.astimezone(zone):%d %b %Y %H:%M}{ended}"]
+    lines = [f"Bench session of {full_day(kept.started_at, zone)} {_clock(kept.started_at, zone)}{ended}"]
     on_session: list[Entry] = []
     for run in bench.runs(session, session_id):
         entries = journal.of_runs(session, [run.id])

@@ -8,7 +8,7 @@ import pytest
 
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.plants import Place
-from greenhouse_desk.services import collection
+from greenhouse_desk.services import collection, exchange
 from greenhouse_desk.services.collection import NewPlant, Overview
 from greenhouse_desk.services.desk import Desk
 from tests.builders import NOW
@@ -147,3 +147,18 @@ def test_a_move_to_where_it_stands_writes_nothing(desk: Desk, numbers: list[int]
     assert desk.next_undo() == last
     assert len(desk.read(collection.drawer, 102, NOW).lines) == heard
     assert _order(desk, shelf) == [101, 102, 103]
+
+
+def test_a_list_and_the_command_line_read_the_way_to_a_place_alike(desk: Desk) -> None:
+    """The whole way before all, else where a way ends so: a way that leaves the house out makes no second room."""
+    keys: dict[str, int] = {}
+    for name, parent in (("House", ""), ("Hall", "House"), ("Sill", "Hall"), ("Loft", ""), ("Tray", "Loft"),
+                         ("Sill", "")):
+        keys[f"{parent} > {name}"] = desk.run(collection.save_place, Place(0, name, next(
+            (key for way, key in keys.items() if parent and way.endswith(f"> {parent}")), None)))
+    for cell, way in (("hall > SILL", "Hall > Sill"), ("House>Hall>Sill", "Hall > Sill"), ("Sill", " > Sill"),
+                      ("Tray", "Loft > Tray"), ("loft > tray", "Loft > Tray")):
+        assert collection.place_named(desk.read(collection.places_of), cell) == keys[way]
+        desk.run(exchange.take_in, exchange.parse_list(f"number,name,place\n102,Stelis gelida,{cell}\n".encode()))
+        assert desk.read(collection.one, 102).place == keys[way]
+    assert len(desk.read(collection.places_of)) == len(keys), "nothing new was made"

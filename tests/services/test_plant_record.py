@@ -179,7 +179,7 @@ def test_the_record_in_words_says_what_the_pages_say(desk: Desk) -> None:
     told = desk.read(plant_record.plant_record, NOW, 101)
     said = plant_record.words(told).splitlines()
     at = said.index("Exposures that still count")
-    assert said[at + 1] == f"  2026-11-18  {told.exposures[0].words}"
+    assert said[at + 1] == f"  18 Nov 2026  {told.exposures[0].words}"
     assert said[said.index("Check list before handing on") + 1].startswith("  unknown: Nothing found that is not over.")
     assert sum(line.startswith(("  passed: ", "  failed: ", "  unknown: ")) for line in said) == len(told.checks)
     assert all(f"  {reason.text} [{reason.shown}]" in said for reason in told.assumptions)
@@ -207,7 +207,7 @@ def test_one_that_left_keeps_its_record(desk: Desk) -> None:
     add(desk, 104, BUG, ago(days=9))
     add(desk, 104, Left(Leaving.TRADED), ago(days=5))
     told = desk.read(plant_record.plant_record, NOW, 104)
-    assert told.left == "traded on 2026-11-13"
+    assert told.left == "traded on 13 Nov 2026"
     assert told.checks == ()
     parts = {part.title: [line.title for line in part.lines] for part in told.parts}
     assert parts["Pests and diseases seen"] == ["mealybug seen"]

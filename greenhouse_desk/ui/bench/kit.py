@@ -9,6 +9,7 @@ from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QCheckBox, QFrame, QHBoxLayout, QVBoxLayout, QWidget
 
 from greenhouse_desk.domain.protocols import KitLine
+from greenhouse_desk.domain.sentences import capital
 from greenhouse_desk.ui import drawing, marks
 from greenhouse_desk.ui.messages import button, heading, label
 from greenhouse_desk.ui.style import Palette, sans
@@ -57,7 +58,7 @@ class KitRow(QFrame):
         self.box.setAccessibleName(f"{line.what}, {amount(line)}")
         self.box.setAccessibleDescription(line.note)
         self.box.toggled.connect(lambda _on: self.ticked.emit())
-        what = label(line.what[:1].upper() + line.what[1:], bold=True, px=15)
+        what = label(capital(line.what), bold=True, px=15)
         top = QHBoxLayout()
         top.setSpacing(8)
         top.addWidget(what, 1)
@@ -116,7 +117,7 @@ class DoNotMix(QFrame):
             inner.addWidget(label(f"{who}: never", bold=True))
             inner.addWidget(label(why, px=13))
         for never, here in others:
-            inner.addWidget(label(f"{never[:1].upper()}{never[1:]}: keep it away", bold=True))
+            inner.addWidget(label(f"{capital(never)}: keep it away", bold=True))
             inner.addWidget(label(f"Never with {here}.", px=13))
         inner.addWidget(label("Rinse and dry tools and trays between any two agents. Labels, local rules and licensed "
                               "advice come first.", "second", px=13))

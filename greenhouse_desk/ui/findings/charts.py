@@ -24,6 +24,7 @@ from matplotlib.lines import Line2D
 from matplotlib.ticker import MaxNLocator
 from PySide6.QtGui import QImage
 
+from greenhouse_desk.domain.care_day import month_name
 from greenhouse_desk.domain.findings import (
     Amounts,
     Chart,
@@ -197,7 +198,7 @@ def _bar_words(axes: Axes, most: int, width: float) -> None:
 
 def _month_words(month: date, nth: int) -> str:
     year = f"\n{month.year}" if nth == 0 or month.month == 1 else ""
-    return f"{month:%b}"[0] + year
+    return month_name(month)[0] + year
 
 
 def _tracks(made: Figure, chart: Tracks, look: Palette) -> None:

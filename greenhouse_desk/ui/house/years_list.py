@@ -7,6 +7,7 @@ from PySide6.QtGui import QFontMetricsF, QPainter
 from PySide6.QtWidgets import QListView, QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
 from greenhouse_desk.domain.figures import counted
+from greenhouse_desk.domain.sentences import capital
 from greenhouse_desk.domain.year import GenusYear, Stretch
 from greenhouse_desk.services.years import Row
 from greenhouse_desk.ui import drawing
@@ -32,7 +33,7 @@ def said(row: Row) -> str:
     """The year in words, with what is said beside it."""
     if row.year is None:
         return "Nothing is written of its year."
-    return ". ".join(filter(None, (row.year.words[:1].upper() + row.year.words[1:], row.year.note)))
+    return ". ".join(filter(None, (capital(row.year.words), row.year.note)))
 
 
 def beside(row: Row) -> str:

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QLineEdit, QListWi
 from greenhouse_desk.domain import labels_choice
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.labels import Told
+from greenhouse_desk.domain.sentences import capital
 from greenhouse_desk.services import collection, labels
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.ui.labels.rows import NAME, NUMBER, PlantRow
@@ -92,7 +93,7 @@ class Choosing(QFrame):
         self._sessions = {SESSION: newest[1], **{_session(at): plants for at, plants in older if at is not None}}
         for words, found in ((LATE, self._desk.read(labels.changed_since)), (ALL, self._desk.read(labels.growing)),
                              *self._sessions.items()):
-            self.which.addItem(f"{words[:1].upper()}{words[1:]} ({len(found)})", words)
+            self.which.addItem(f"{capital(words)} ({len(found)})", words)
         self._benches = self._desk.read(labels.on_places)
         for place in self._desk.read(collection.places_of):
             if place.bench:

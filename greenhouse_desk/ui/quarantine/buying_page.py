@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from PySide6.QtCore import QDate, Signal
 from PySide6.QtWidgets import QComboBox, QDateEdit, QHBoxLayout, QVBoxLayout, QWidget
 
+from greenhouse_desk.domain.sentences import capital
 from greenhouse_desk.services import dealings, house, records
 from greenhouse_desk.services.dealings import Buying, Room
 from greenhouse_desk.services.desk import Desk
@@ -86,7 +87,7 @@ class BuyingPage(QWidget):
         frame, inside = panel(told.source or "No source named", "What came from here before", spacing=CLOSE)
         record = told.record
         mark = "later" if record.share is None else "sighting" if record.found else "clear"
-        inside.addLayout(marked_row(mark, f"{told.words[:1].upper()}{told.words[1:]}", "", "", self._look))
+        inside.addLayout(marked_row(mark, f"{capital(told.words)}", "", "", self._look))
         names = self._desk.read(records.labels)
         for found in record.found:
             after = counted(found.days, "day")

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QLabel, QSizePol
 
 from greenhouse_desk.domain.courses_coming import Week
 from greenhouse_desk.domain.courses_values import End, Verdict
+from greenhouse_desk.domain.sentences import capital
 from greenhouse_desk.services.transitions import Curve, Row
 from greenhouse_desk.ui import words
 from greenhouse_desk.ui.messages import button, heading, label
@@ -108,7 +109,7 @@ class CoursePanel(Sheet):
         self.title.setText(f"{told.verdict(row).capitalize()}: {row.course.plant} {genus}")
         week = f"Week {row.course.week}. " if row.course.end is End.RUNNING else ""
         evidence = told.evidence(row, today)
-        self._line.setText(f"{week}{evidence[:1].upper()}{evidence[1:]}.")
+        self._line.setText(f"{week}{capital(evidence)}.")
         self._line.setProperty("ink", "madder" if row.course.verdict is Verdict.STEP_IN else "")
         self._line.style().polish(self._line)
 
