@@ -13,8 +13,8 @@ from greenhouse_desk.domain.names import genus_of, parse
 
 CROSS = "Phalaenopsis (amabilis x aphrodite) x Phal. Sogo Yukidian 'V3'"
 SAMPLES = ["Pleione forrestii 'Buttercup'", "x Brassocattleya Maikai", CROSS, "Paph. aff. delenatii", "NOID", "(", "'",
-           "Vanda coerulea Griff. ex Lindl.", "Phal. Mother's Day 'Mother's Pride' AM/AOS", "<b>Vanda</b> & \"Co\""]
-WORDS = [*"x×X()'\"‘’“” ", "Phal.", "Vanda", "coerulea", "var.", "alba", "sp.", "AM/AOS", "<i>", "(x", "x)"]
+           "Vanda coerulea Griff. ex Lindl.", "Phal. Mother's Day 'Mother's Pride' AM/XOS", "<b>Vanda</b> & \"Co\""]
+WORDS = [*"x×X()'\"‘’“” ", "Phal.", "Vanda", "coerulea", "var.", "alba", "sp.", "AM/XOS", "<i>", "(x", "x)"]
 TEXTS = st.one_of(st.text(max_size=60), st.lists(st.sampled_from(WORDS), max_size=30).map(" ".join))
 
 
@@ -25,7 +25,7 @@ TEXTS = st.one_of(st.text(max_size=60), st.lists(st.sampled_from(WORDS), max_siz
     ("Paphiopedilum rothschildianum var. album f. virens",
      "<i>Paphiopedilum rothschildianum</i> var. <i>album</i> f. <i>virens</i>"),
     ("Dracula vampira subsp. foo", "<i>Dracula vampira</i> subsp. <i>foo</i>"),
-    ("Cattleya “Big One” FCC/RHS", "<i>Cattleya</i> 'Big One' FCC/RHS"),
+    ("Cattleya “Big One” FCC/YHS", "<i>Cattleya</i> 'Big One' FCC/YHS"),
     ("Paphiopedilum (Maudiae x Makuli) 'Red'", "<i>Paphiopedilum</i> (Maudiae × Makuli) 'Red'"),
     ("Paph. (Maudiae x callosum)", "<i>Paph.</i> (Maudiae × <i>callosum</i>)"),
     ("Paph. (Maudiae X callosum) 'Dark'", "<i>Paph.</i> (Maudiae × <i>callosum</i>) 'Dark'"),
@@ -43,9 +43,9 @@ def test_set_as_the_codes_do(typed: str, expected: str) -> None:
 
 
 def test_the_parts_are_named() -> None:
-    name = parse("Phalaenopsis amabilis var. alba 'Mother's Pride' AM/AOS")
+    name = parse("Phalaenopsis amabilis var. alba 'Mother's Pride' AM/XOS")
     assert (name.genus, name.epithet, name.infraspecific) == ("Phalaenopsis", "amabilis", (("var.", "alba"),))
-    assert (name.clone, name.awards) == ("Mother's Pride", "AM/AOS")
+    assert (name.clone, name.awards) == ("Mother's Pride", "AM/XOS")
     assert [piece.text for piece in name.pieces if piece.clone] == ["'Mother's Pride'"]
     assert parse("Vanda Mother's Day").grex == "Mother's Day"
     for cross in (CROSS, "Paph. (Maudiae x callosum)", "Paph. (Maudiae × callosum) 'Dark'", "Paph. Maudiae x callosum",
@@ -88,10 +88,10 @@ def test_what_is_not_certain_is_told(typed: str, doubt: str, epithet: str) -> No
 
 
 @pytest.mark.parametrize(("typed", "awards"), [
-    ("Lc. Derna 'Anderson' AM/AOS, HCC/AOS", ("AM/AOS", "HCC/AOS")), ("Lc. Derna 'Anderson' (FCC/RHS)", ("FCC/RHS",)),
-    ("Lc. Derna 'Anderson' FCC/RHS AM/AOS (84 pts) in flower", ("FCC/RHS", "AM/AOS")),
-    ("Lc. Derna 'Anderson' S-CHM/TPS-TOGA; CCM", ("S-CHM/TPS-TOGA", "CCM")), ("Lc. Derna 'Anderson' NOID", ()),
-    ("Lc. Derna AM/AOS", ()), ("Lc. Derna 'Anderson'", ()), ("Lc. Derna 'AM/AOS'", ())])
+    ("Lc. Derna 'Anderson' AM/XOS, HCC/XOS", ("AM/XOS", "HCC/XOS")), ("Lc. Derna 'Anderson' (FCC/YHS)", ("FCC/YHS",)),
+    ("Lc. Derna 'Anderson' FCC/YHS AM/XOS (84 pts) in flower", ("FCC/YHS", "AM/XOS")),
+    ("Lc. Derna 'Anderson' S-CHM/XPS-YOGA; CCM", ("S-CHM/XPS-YOGA", "CCM")), ("Lc. Derna 'Anderson' NOID", ()),
+    ("Lc. Derna AM/XOS", ()), ("Lc. Derna 'Anderson'", ()), ("Lc. Derna 'AM/XOS'", ())])
 def test_awards_one_by_one_and_only_as_typed_after_a_clone(typed: str, awards: tuple[str, ...]) -> None:
     assert parse(typed).each_award == awards
 

@@ -2,33 +2,22 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
 from pathlib import Path
 
 import pytest
 
 from greenhouse_desk.services import backup
 from greenhouse_desk.services.desk import Desk
-from greenhouse_desk.shipped import folder as shipped
 from tests.builders import NOW
+from tests.services.own_files import HOUR, kept, made, text_of
 
-HOUR = timedelta(hours=1)
-MINE = (shipped("labels") / "roll-57x32.toml").read_text("utf-8")
+MINE = text_of("labels", "roll-57x32.toml")
 
 
 @pytest.fixture
 def mine(desk: Desk) -> Path:
     """A layout of the grower's own."""
-    path = desk.store.folder / "labels" / "mine.toml"
-    path.parent.mkdir()
-    path.write_text(MINE, "utf-8")
-    return path
-
-
-def made(desk: Desk, after: timedelta = timedelta()) -> str:
-    one = backup.make(desk.store, NOW + after)
-    assert one is not None
-    return one.name
+    return kept(desk, "labels", MINE)
 
 
 def test_it_comes_back_as_it_was_and_one_made_since_stays(desk: Desk, mine: Path) -> None:

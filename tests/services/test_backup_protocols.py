@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
-from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -12,28 +11,18 @@ import pytest
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.services import backup
 from greenhouse_desk.services.desk import Desk
-from greenhouse_desk.shipped import folder as shipped
 from greenhouse_desk.store.engine import open_store
 from greenhouse_desk.store.folder import DATABASE
 from tests.builders import NOW
+from tests.services.own_files import HOUR, kept, made, text_of
 
-HOUR = timedelta(hours=1)
-MINE = (shipped("protocols") / "arrival-check.toml").read_text("utf-8")
+MINE = text_of("protocols", "arrival-check.toml")
 
 
 @pytest.fixture
 def mine(desk: Desk) -> Path:
     """A protocol of the grower's own."""
-    path = desk.store.folder / "protocols" / "mine.toml"
-    path.parent.mkdir()
-    path.write_text(MINE, "utf-8")
-    return path
-
-
-def made(desk: Desk, after: timedelta = timedelta()) -> str:
-    one = backup.make(desk.store, NOW + after)
-    assert one is not None
-    return one.name
+    return kept(desk, "protocols", MINE)
 
 
 def test_it_comes_back_as_it_was_and_one_made_since_goes_into_the_copy(desk: Desk, mine: Path) -> None:
