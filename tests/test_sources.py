@@ -53,6 +53,8 @@ LIMITS: dict[tuple[str, str], str] = {
     ("sampling", "DIGITS"): "digits reckoned with", ("sampling", "LARGEST_LOT"): ASKED,
     ("sun", "STEP"): "how finely the day is searched", ("sun", "PAST_MIDNIGHT"): "how far past midnight is searched",
     ("trace", "DAY_S"): "room for the seconds of a day on one axis",
+    ("trace", "LAST_S"): "room for the seconds of a day on one axis",
+    ("contacts", "MOMENT"): "the least span told apart",
     ("trace", "LONGEST_WINDOW_DAYS"): ASKED, ("transitions", "ROUNDING"): "keeps rounding from parting two shares",
     ("water", "MOST_EC"): ASKED, ("water", "MOST_ML"): ASKED, ("water_lime", "MOST"): ASKED,
     ("water_lime", "ALKALINITY_CACO3"): "1 for the unit itself; the others are constants",

@@ -155,8 +155,10 @@ def _standing(one: Life, met: Mapping[str, Exposure], came: Origin, around: Arou
         cleared = max((status.since for status in found if status.rank == CLEAR and status.found and status.since),
                       default=None)
         exposed = (after_exposure(one, exposure, now, by) for what, exposure in met.items() if what not in again)
-        new = newcomer(one, around.apart, now, by, cleared, came)
-        found += [status for status in (*exposed, new) if status is not None]
+        found += [status for status in exposed if status is not None]
+        held = max((status.earliest for status in found if status.rank > CLEAR and status.earliest), default=date.min)
+        new = newcomer(one, around.apart, now, by, cleared, came, held)
+        found += [new] if new is not None else []
     found.sort(key=lambda status: (-status.rank, status.since is None, status.since, status.what))
     return _worst(one, found, {what for what, exposure in met.items() if exposure.going}, by)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 
 from greenhouse_desk.domain.care_day import day_words
 from greenhouse_desk.domain.contacts import ALWAYS, NEVER_YET
@@ -42,10 +42,11 @@ class Clock:
 
 
 def newcomer(one: Life, apart: frozenset[int], now: datetime, by: Counting, cleared: datetime | None,
-             origin: Origin = NO_ORIGIN) -> Status | None:
+             origin: Origin = NO_ORIGIN, held: date = date.min) -> Status | None:
     """A plant in an isolation place that was not released, one that left it too early, or one that came a short while
     ago and never stood apart. Any find since starts its days again; how many they are follows its source's record
-    (`origin`). `cleared`: the last find on it that is over.
+    (`origin`). `cleared`: the last find on it that is over; `held`: the first day on which all else can be over that
+    holds it back, before which it cannot be released.
     """
     arrived = [entry for entry in one.arrived if isinstance(entry.facts, Arrived) and entry.facts.day_known]
     came = arrived[-1] if arrived else None
@@ -61,11 +62,11 @@ def newcomer(one: Life, apart: frozenset[int], now: datetime, by: Counting, clea
         return None
     status: Status | None
     if inside:
-        status = _apart(one, replace(clock, back=_was_there(one, clock.entry, apart)), now, by, days)
+        status = _apart(one, replace(clock, back=_was_there(one, clock.entry, apart)), now, by, days, held)
     elif not stood:
-        status = _never_apart(clock, by.days(since.at, now), now, by, days)
+        status = _never_apart(clock, by.days(since.at, now), now, by, days, held)
     else:
-        status = _left_early(one, since, apart, now, by) if by.days(since.at, now) < by.rules.trace_days else None
+        status = _left_early(one, since, apart, now, by, held) if by.days(since.at, now) < by.rules.trace_days else None
     return None if status is None else replace(status, apart=days)
 
 
@@ -86,11 +87,12 @@ def _undated() -> Status:
                   next="look at it weekly, then release it")
 
 
-def _never_apart(clock: Clock, age: int, now: datetime, by: Counting, days: DaysApart) -> Status | None:
+def _never_apart(clock: Clock, age: int, now: datetime, by: Counting, days: DaysApart, held: date) -> Status | None:
     """Never in an isolation place: one until its days are over, looked at or not."""
     until = by.day(clock.entry.at) + timedelta(days=by.rules.isolation_days)
     if by.day(now) >= until:
         return None
+    until = max(until, held)
     again = f"; {_day(clock, now, by, days)}" if clock.found or days.why else ""
     return Status("", "newcomer", f"arrived {_ago(age)} and was never in an isolation place{again}", NEWCOMER,
                   clock.entry.at, clock.entry.id,
@@ -98,10 +100,10 @@ def _never_apart(clock: Clock, age: int, now: datetime, by: Counting, days: Days
                   found=bool(clock.found))
 
 
-def _apart(one: Life, clock: Clock, now: datetime, by: Counting, days: DaysApart) -> Status:
+def _apart(one: Life, clock: Clock, now: datetime, by: Counting, days: DaysApart, held: date) -> Status:
     """In an isolation place: how many looks count so far, and whether it may be released."""
     looks = clock.looks(one, by)
-    when, today = earliest(looks, now, by), by.day(now)
+    when, today = max(earliest(looks, now, by), held), by.day(now)
     day = _day(clock, now, by, days)
     why = f"stands in an isolation place, not released yet: {day}, {_looks(len(looks.counted), by)}"
     first = next_look(looks, now, by)
@@ -110,7 +112,7 @@ def _apart(one: Life, clock: Clock, now: datetime, by: Counting, days: DaysApart
     if looks.over:
         clean = "clean since then" if clock.found else "clean throughout"
         why = f"stands in an isolation place, {clean}, not released yet: {day}"
-        told = f"release it: it may be since {day_words(when, today)}"
+        told = f"release it: it may be since {day_words(when, today)}" if when <= today else told
     return Status("", "newcomer", why, NEWCOMER, clock.entry.at, clock.entry.id, told, when, looks.ignored,
                   counted=len(looks.counted), found=bool(clock.found))
 
@@ -121,7 +123,8 @@ def _day(clock: Clock, now: datetime, by: Counting, days: DaysApart) -> str:
     return f"day {by.days(clock.entry.at, now)}{of}{clock.again(by)}"
 
 
-def _left_early(one: Life, came: Entry, apart: frozenset[int], now: datetime, by: Counting) -> Status | None:
+def _left_early(one: Life, came: Entry, apart: frozenset[int], now: datetime, by: Counting,
+                held: date) -> Status | None:
     """A plant taken out of isolation before its days were over, without a release: it is one until it has them."""
     inside, out = False, None
     for entry in one.moves:
@@ -133,7 +136,7 @@ def _left_early(one: Life, came: Entry, apart: frozenset[int], now: datetime, by
     looks, day = clock.looks(one, by), by.days(clock.entry.at, out.at)
     if looks.over or day >= by.rules.isolation_days:
         return None
-    when = earliest(looks, now, by)
+    when = max(earliest(looks, now, by), held)
     return Status("", "newcomer", f"taken out of isolation on day {day} of {by.rules.isolation_days}{clock.again(by)}, "
                   "not released", NEWCOMER, out.at, out.id, f"set it apart again, or release it; clean looks can clear "
                   f"it on {day_words(when, by.day(now))} at the earliest", when, looks.ignored,

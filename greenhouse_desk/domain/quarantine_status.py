@@ -70,7 +70,7 @@ def after_find(one: Life, what: str, now: datetime, by: Counting, disease: bool)
         why = f"a look on {by.told(find.entry.at)} was not clean, but nothing was named"
     else:
         why = f"{found}{why}"
-    when = earliest(looks, now, by)
+    when = _clear_on(word, looks, now, by)
     return Status(what, word, why, rank, find.entry.at, find.entry.id,
                   _must_happen(word, looks, when, now, by, disease), when, looks.ignored, counted=len(looks.counted),
                   named=name, found=True)
@@ -182,14 +182,21 @@ def _how(exposure: Exposure, by: Counting) -> str:
     return f"{exposure.how.removeprefix(TOOL)} came from {who} on {day}, not cleared of it in between"
 
 
+def _clear_on(word: str, looks: Course, now: datetime, by: Counting) -> date:
+    """The first day on which it can be clear of what was found: of what is not treated yet, once treated today."""
+    when = earliest(looks, now, by)
+    if word not in ("infested", "suspect"):
+        return when
+    masked = by.day(now) + timedelta(days=by.rules.masked_days)
+    return max(when, masked + (by.rules.clean_looks - 1) * timedelta(days=by.rules.looks_apart_days))
+
+
 def _must_happen(word: str, looks: Course, when: date, now: datetime, by: Counting, disease: bool) -> str:
     if word == "clear":
         return ""
     if word in ("infested", "suspect"):
         first = {"suspect": "find out what it is", "infested": "cut out what is sick" if disease else "wash it"}[word]
-        masked = by.day(now) + timedelta(days=by.rules.masked_days)
-        later = max(when, masked + (by.rules.clean_looks - 1) * timedelta(days=by.rules.looks_apart_days))
-        return f"{first} and keep it apart; clear on {day_words(later, by.day(now))} at the earliest"
+        return f"{first} and keep it apart; clear on {day_words(when, by.day(now))} at the earliest"
     return _look_again(looks, when, now, by)
 
 

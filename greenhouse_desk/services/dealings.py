@@ -119,7 +119,9 @@ def _words(record: SourceRecord) -> str:
 
 
 def _uncounted(record: SourceRecord) -> str:
-    return f"{record.unlooked} of them never looked at, {record.new} still too new to count"
+    told = [f"{count} {words}" for count, words in ((record.unlooked, "never looked at"),
+                                                    (record.new, "still too new to count")) if count]
+    return ", ".join(told) or "all of them count"
 
 
 def _why(record: SourceRecord, words: str, by: Counting) -> tuple[Reason, ...]:

@@ -16,7 +16,8 @@ from greenhouse_desk.domain import quarantine_status as status
 MODULES = (exposure, finds, looks, newcomers, status)
 WORDS = "words alone"
 UNSEEN = {
-    "earliest": "a date: tests/domain/test_quarantine_ends.py", "next_look": "a date, as earliest",
+    "earliest": "a date: tests/domain/test_quarantine_ends.py",
+    "_clear_on": "a date: tests/domain/test_one_date.py", "next_look": "a date, as earliest",
     "Counting.day": "after midnight: tests/domain/test_quarantine.py",
     "Counting.apart": "by a source's record: tests/domain/test_origins.py",
     "Clock.looks": "what its course is read from",
@@ -169,7 +170,7 @@ BROKEN = [
     Broken("never apart it is one until its days are over", newcomers.newcomer, "elif not stood:", "elif False:",
            "never apart, a find on day 30 begins its days again"),
     Broken("taken out too early it is still one", newcomers.newcomer,
-           "_left_early(one, since, apart, now, by) if by.days(since.at, now) < by.rules.trace_days else None",
+           "_left_early(one, since, apart, now, by, held) if by.days(since.at, now) < by.rules.trace_days else None",
            "None", "a find after it was taken out begins no days again"),
     Broken("a find begins its days again", newcomers._clock, "clock = Clock(find.entry, spoken(find.what, by.names))",
            "pass", "taken out on day 45, 32 days after a find"),

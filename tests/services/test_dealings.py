@@ -60,8 +60,8 @@ def test_one_that_came_a_few_days_ago_is_told_as_too_new_and_counts_in_neither_w
     assert told.words.startswith("1 of 2 showed something while they stood apart, 1 more is still too new to count;")
     assert told.apart.why == ("1 of 2 others from its source showed something while they stood apart, 1 more is still "
                               "too new to count")
-    assert told.why[0].text == ("4 came from here, those that left since included; 1 of them never looked at, 1 still "
-                                "too new to count.")
+    assert told.why[0].text == ("4 came from here, those that left since included; 1 never looked at, 1 still too new "
+                                "to count.")
     new = desk.read(dealings.before_buying, NOW, "garden gate", NOW.date())
     assert new.record.share is None
     assert new.words == "no record yet: 1 came from here, 0 of them never looked at, 1 still too new to count"
@@ -215,3 +215,12 @@ def test_a_chance_rests_on_how_they_met_and_on_the_sources_own_record() -> None:
     both = carrying([_status(EXPOSED, "tool snips", 1), _status(EXPOSED, "place")], 0, rules)
     one, other = 0.5 * 0.4 / (0.5 * 0.4 + 0.5), 0.25
     assert both.value == pytest.approx(1 - (1 - one) * (1 - other))
+
+
+def test_nothing_is_told_of_none(desk: Desk) -> None:
+    places = furnished(desk)
+    for number in (205, 206):
+        desk.run(collection.add_plant, NewPlant("Stelis gelida", number, source="garden gate", place=places["Shelf"],
+                                                acquired_on=(NOW - timedelta(days=5)).date()))
+    told = desk.read(dealings.before_buying, NOW, "garden gate", NOW.date())
+    assert told.words == "no record yet: 2 came from here, 2 still too new to count"
