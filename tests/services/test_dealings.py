@@ -64,7 +64,7 @@ def test_one_that_came_a_few_days_ago_is_told_as_too_new_and_counts_in_neither_w
                                 "to count.")
     new = desk.read(dealings.before_buying, NOW, "garden gate", NOW.date())
     assert new.record.share is None
-    assert new.words == "no record yet: 1 came from here, 0 of them never looked at, 1 still too new to count"
+    assert new.words == "no record yet: 1 came from here, 1 still too new to count"
 
 
 def test_what_shows_once_a_plant_joined_the_rest_is_later(desk: Desk) -> None:

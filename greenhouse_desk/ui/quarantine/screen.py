@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
     QListView,
+    QSizePolicy,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
@@ -73,6 +74,7 @@ class QuarantineScreen(QWidget):
         self.model = StatusModel(self)
         self.list.setModel(self.model)
         self.list.setItemDelegate(StatusDelegate(palette, self.list))
+        self.list.setResizeMode(QListView.ResizeMode.Adjust)
         self.list.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
         self.own_words = button("Your own words…", "small", "What your own words for pests and diseases name")
         self._count = label("", "second", wrap=False)
@@ -104,6 +106,7 @@ class QuarantineScreen(QWidget):
         for page in (self.trace, self.round, self.outbreaks, self.buying, self.trading):
             self.pages.addWidget(page)
         self.tabs.button(TRACE).setChecked(True)
+        self._fit_pages()
         column.addWidget(self.pages, 1)
         return made
 
@@ -178,9 +181,17 @@ class QuarantineScreen(QWidget):
         """Bring one page to the front, read anew."""
         self.tabs.button(number).setChecked(True)
         self.pages.setCurrentIndex(number)
+        self._fit_pages()
         self._show_page()
         if number == ROUND:
             self.round.setFocus()
+
+    def _fit_pages(self) -> None:
+        """Only the page in front counts for the height; a short one is not as long as the longest."""
+        policy = QSizePolicy.Policy
+        for page in (self.trace, self.round, self.outbreaks, self.buying, self.trading):
+            front = page is self.pages.currentWidget()
+            page.setSizePolicy(policy.Preferred, policy.Preferred if front else policy.Ignored)
 
     def _show_page(self) -> None:
         page = self.pages.currentWidget()

@@ -7,7 +7,7 @@ from datetime import date
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QPainter, QPen
-from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
+from PySide6.QtWidgets import QListView, QStyle, QStyledItemDelegate, QStyleOptionViewItem
 
 from greenhouse_desk.domain.names import BotanicalName
 from greenhouse_desk.ui import drawing, marks
@@ -16,7 +16,9 @@ from greenhouse_desk.ui.rows import ROW, SPOKEN, Index, RowsModel
 from greenhouse_desk.ui.style import Palette, sans, serif
 from greenhouse_desk.ui.words import day
 
-HEIGHT = 92
+HEIGHT = 58
+LINE = 17
+LINES_LEAST, LINES_MOST = 2, 8
 NUMBER_WIDTH = 56
 RING = 7.0
 RINGS_MOST = 5
@@ -68,14 +70,16 @@ class StatusModel(RowsModel[StatusRow]):
 
 
 class StatusDelegate(QStyledItemDelegate):
-    """Number, mark with word and name, what must happen, rings, and the day."""
+    """Number, mark with word and name, what must happen in as many lines as it takes, rings, and the day."""
 
-    def __init__(self, palette: Palette, parent: QWidget) -> None:
+    def __init__(self, palette: Palette, parent: QListView) -> None:
         super().__init__(parent)
-        self._look = palette
+        self._look, self._list = palette, parent
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
-        return QSize(280, HEIGHT)
+        row, wide = index.data(ROW), self._list.viewport().width()
+        told = len(_lines(row.next, wide - 6 - NUMBER_WIDTH - 4)) if isinstance(row, StatusRow) else LINES_LEAST
+        return QSize(280, HEIGHT + max(told, LINES_LEAST) * LINE)
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         row = index.data(ROW)
@@ -100,13 +104,17 @@ class StatusDelegate(QStyledItemDelegate):
         worded = 24 + drawing.width_of(row.title, sans(14, 600))
         drawing.marked(painter, QRectF(left, rect.top() + 2, min(worded, width), 20), row.word, row.title, look)
         y = rect.top() + 22
-        for line in drawing.wrapped(row.next, sans(13, 600), width, 2):
+        for line in _lines(row.next, width):
             drawing.text(painter, QRectF(left, y, width, 19), line, sans(13, 600), look.ink)
-            y += 17
-        foot = QRectF(left, rect.top() + 59, width, 20)
+            y += LINE
+        foot = QRectF(left, rect.bottom() - 27, width, 20)
         used = rings(painter, foot, row.counted, row.needed, look)
         drawing.text(painter, foot.adjusted(used, 0, 0, 0), row.looks, sans(13), look.ink2)
         drawing.text(painter, foot, row.release, sans(13, 600), look.ink, Align.AlignRight | Align.AlignVCenter)
+
+
+def _lines(words: str, width: float) -> list[str]:
+    return drawing.wrapped(words, sans(13, 600), width, LINES_MOST)
 
 
 def rings(painter: QPainter, rect: QRectF, counted: int, needed: int, look: Palette) -> float:

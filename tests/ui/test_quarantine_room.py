@@ -1,0 +1,36 @@
+"""Room on the Quarantine screen: what must happen is read whole, and a short page is no longer than it needs."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QListView, QSizePolicy, QStyleOptionViewItem
+
+from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.ui.quarantine import status_list
+from greenhouse_desk.ui.quarantine.screen import BUYING, OUTBREAKS, TRACE, QuarantineScreen
+from tests.services.outbreak_house import WASH, add
+from tests.ui.test_quarantine_screen import screen, signals
+
+__all__ = ["screen", "signals"]
+
+
+def test_every_word_of_what_must_happen_has_room(screen: QuarantineScreen, desk: Desk) -> None:
+    add(desk, 102, WASH)
+    view, model = screen.list, screen.model
+    assert isinstance(view, QListView)
+    assert len(model.rows) > 2
+    width = view.viewport().width() - 6 - status_list.NUMBER_WIDTH - 4
+    for nth, row in enumerate(model.rows):
+        lines = status_list._lines(row.next, width)
+        assert " ".join(lines) == row.next, "nothing is cut"
+        hint = view.itemDelegate().sizeHint(QStyleOptionViewItem(), model.index(nth))
+        assert hint.height() >= 22 + len(lines) * status_list.LINE + 27
+        assert view.visualRect(model.index(nth)).height() == hint.height()
+    assert max(len(status_list._lines(row.next, width)) for row in model.rows) > 2, "some need more than two lines"
+
+
+def test_only_the_page_in_front_counts_for_the_height(screen: QuarantineScreen) -> None:
+    for number in (OUTBREAKS, BUYING, TRACE):
+        screen.open_page(number)
+        pages = (screen.trace, screen.round, screen.outbreaks, screen.buying, screen.trading)
+        assert [page.sizePolicy().verticalPolicy() is not QSizePolicy.Policy.Ignored for page in pages] == [
+            nth == number for nth in range(5)]
