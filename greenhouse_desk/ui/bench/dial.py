@@ -5,7 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from greenhouse_desk.domain.bench import Question, dialled
+from greenhouse_desk.domain.journal import Sharing
 
+SHARED = {f"It shared {how.value} with the plant before": how for how in Sharing}
+"""Ready phrases that are no notes: they are written as what was shared, and what one carries can reach the other."""
 PHRASES = (
     "Look at this one again tomorrow.",
     "More dead roots than it seemed from above.",
@@ -15,6 +18,7 @@ PHRASES = (
     "Pellets left on where roots grip them.",
     "The label needs writing anew.",
     "Take a photo of this when the hands are dry.",
+    *SHARED,
 )
 
 

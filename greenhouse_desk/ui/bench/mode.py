@@ -14,11 +14,11 @@ from PySide6.QtWidgets import QWidget
 from greenhouse_desk.domain.bench import Action, Board, Key, Ring, Sitting, board
 from greenhouse_desk.domain.countdown import spoken
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.services import collection, treatments
+from greenhouse_desk.services import collection, treatments, treatments_sharing
 from greenhouse_desk.services.clock import Clock
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.ui.bench.callings import SAID_S, SURE_S, Hands, Said, Sure
-from greenhouse_desk.ui.bench.dial import Dial, Jotter
+from greenhouse_desk.ui.bench.dial import SHARED, Dial, Jotter
 from greenhouse_desk.ui.bench.due import CareBell, DueLines
 from greenhouse_desk.ui.bench.face import BenchFace
 from greenhouse_desk.ui.bench.keymap import KeyMap
@@ -214,6 +214,10 @@ class BenchMode(QWidget):
 
     def _write(self, jotter: Jotter) -> None:
         """The note goes to the plant it was begun on, though another may have come up meanwhile."""
+        shared = SHARED.get(jotter.text)
+        if shared is not None:
+            self._desk.run(treatments_sharing.share_with_before, self._session, shared, jotter.plant)
+            return
         self._desk.run(treatments.note, self._session, jotter.text, jotter.plant)
 
     def _type(self, jotter: Jotter, event: QKeyEvent) -> bool:
