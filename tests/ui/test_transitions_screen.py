@@ -270,12 +270,13 @@ def test_the_month_page_is_chosen_seen_and_saved(running: app.Program, tmp_path:
     qtbot.waitUntil(lambda: bool(box.pages))
     with qtbot.waitSignal(box.told):
         box.write(tmp_path / "december.pdf")
-    (page,) = PdfReader(tmp_path / "december.pdf").pages
+    page, courses = PdfReader(tmp_path / "december.pdf").pages
     sides = float(page.mediabox.width) / 72 * 25.4, float(page.mediabox.height) / 72 * 25.4
     assert sides == pytest.approx((297, 210), abs=0.3)
     text = " ".join(page.extract_text().split())
     assert "December 2026" in text
     assert "root check: 104" in text
+    assert "Courses in December 2026" in " ".join(courses.extract_text().split())
     assert "Month of care: December 2026 written to december.pdf" in words_of(running.window.messages)
 
 

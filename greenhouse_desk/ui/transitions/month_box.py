@@ -17,9 +17,9 @@ MONTHS_SHOWN = 6
 
 
 class MonthBox(PageBox):
-    """`made(month)` gives the page of a month."""
+    """`made(month)` gives the pages of a month."""
 
-    def __init__(self, today: date, made: Callable[[date], Page], parent: QWidget) -> None:
+    def __init__(self, today: date, made: Callable[[date], tuple[Page, ...]], parent: QWidget) -> None:
         self.months = calm(QComboBox())
         self.months.setAccessibleName("Month")
         month = today.replace(day=1)
@@ -28,11 +28,11 @@ class MonthBox(PageBox):
             month = (month + timedelta(days=32)).replace(day=1)
 
         def read() -> Setting:
-            page = made(self.month)
-            return lambda _size: (page,)
+            pages = made(self.month)
+            return lambda _size: pages
 
-        super().__init__(Sheet("The month on the wall", "All care owed, a box a day, on A4 across.",
-                               "", read, sizes=False), parent, (self.months,))
+        super().__init__(Sheet("The month on the wall", "All care owed, a box a day, then the courses with their "
+                               "looks, on A4 across.", "", read, sizes=False), parent, (self.months,))
         self.months.currentIndexChanged.connect(lambda _at: self.refresh())
 
     def refresh(self) -> None:

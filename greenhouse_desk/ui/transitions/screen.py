@@ -14,7 +14,7 @@ from greenhouse_desk.domain.courses_values import End
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.services import calendar, transitions, transitions_start
 from greenhouse_desk.services.desk import Desk
-from greenhouse_desk.services.month_page import month_page
+from greenhouse_desk.services.month_courses import month_pages
 from greenhouse_desk.services.transitions import Overview
 from greenhouse_desk.ui import paper
 from greenhouse_desk.ui.forms import Form
@@ -195,7 +195,7 @@ class TransitionsScreen(QWidget):
     def _on_month(self) -> MonthBox:
         now = self._desk.clock()
         today = self.shown.today if self.shown else now.date()
-        return opened(MonthBox(today, lambda month: self._desk.read(month_page, now, month, paper.measure),
+        return opened(MonthBox(today, lambda month: self._desk.read(month_pages, now, month, paper.measure),
                                self.window()), self._signals)
 
     def _on_export(self) -> Form:
