@@ -23,7 +23,7 @@ from greenhouse_desk.domain.care_values import Care, CareKind, Reason
 from greenhouse_desk.domain.figures import Constant
 from greenhouse_desk.domain.journal import Arrived, Entry, Potted, Reply
 from greenhouse_desk.domain.journal_year import Flowering, Phase, Resting
-from greenhouse_desk.domain.names_genera import full_genus
+from greenhouse_desk.domain.sentences import capital
 from greenhouse_desk.domain.year import GenusYear
 from greenhouse_desk.domain.year_state import RESTS, Standing, standing
 
@@ -72,7 +72,7 @@ def _until(start: date, year: GenusYear | None, south: bool) -> tuple[date, Reas
     if months is None or year is None:
         return counts, _at_most("No rest of its genus is known")
     begins, ends = months.around(start)
-    usual = f"A {year.genus} usually rests {months.words}"
+    usual = capital(f"{year.who} usually rests {months.words}")
     if (begins - start).days > BEGINS_EARLY.value:
         return counts, _at_most(f"{usual}, and this one began out of those months")
     return (ends, Reason(f"{usual}.", year.source)) if ends <= counts else (counts, _at_most(usual))
@@ -94,9 +94,9 @@ def _usual_rest(ask: Asked) -> tuple[Care, ...]:
              and entry.facts.phase is Phase.ENDS and start <= ask.day(entry.at)]
     if not start <= ask.today <= end or ended:
         return ()
-    why = (*_reasons(ask, year, f"A {year.genus} usually rests dry {stretch.words}."),
+    why = (*_reasons(ask, year, capital(f"{year.who} usually rests dry {stretch.words}.")),
            Reason("In its rest it makes no roots that could take water up; in cold or dim weeks it rots what stands "
-                  "wet.", "from memory"), Reason(KINDS_DIFFER, "from memory"))
+                  "wet.", "from memory"), *(() if year.finer else (Reason(KINDS_DIFFER, "from memory"),)))
     usual = year.genus not in ask.years.own
     if usual:
         why = (*why, Reason(NOT_FIRM, "house rule"))
@@ -125,7 +125,7 @@ def repot_window(ask: Asked) -> tuple[Care, ...]:
     start, end = year.repot.local(ask.south).around(ask.today)
     if start > told or _months(since, start) < months:
         return ()
-    why = (*_reasons(ask, year, f"A {year.genus} is best repotted {year.repot.local(ask.south).words}."),
+    why = (*_reasons(ask, year, capital(f"{year.who} is best repotted {year.repot.local(ask.south).words}.")),
            Reason(f"It stands in {ask.plant.medium or 'its medium'} since {on(since, ask)}, as far as is written down.",
                   f"journal entry {origin.id}"),
            figure(ask, "repot_after_months", f"A window is told once it has stood there {months} months."))
@@ -158,7 +158,7 @@ def _reasons(ask: Asked, year: GenusYear, first: str) -> tuple[Reason, ...]:
 
 
 def _year(ask: Asked) -> GenusYear | None:
-    return ask.years.of(full_genus(ask.plant.name, ask.genera))
+    return ask.years.of_plant(ask.plant.number, ask.plant.name, ask.genera)
 
 
 def _first(ask: Asked) -> Entry | None:

@@ -6,6 +6,7 @@ differ, so each year is a place to start from and the grower's own outranks it.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
@@ -14,8 +15,11 @@ from typing import Any
 from greenhouse_desk.domain.care_day import MONTHS
 from greenhouse_desk.domain.datafile import Fields, Gathered, shown
 from greenhouse_desk.domain.faults import Fault
+from greenhouse_desk.domain.names import parse
+from greenhouse_desk.domain.names_genera import Genera, full_genus
 
 HALF_YEAR = 6
+KEY = re.compile(r"[A-Z][a-z]+( [a-z][a-z-]+)?|[1-9][0-9]*")
 OWN = "house rule"
 
 
@@ -64,7 +68,8 @@ def _turned(month: int) -> int:
 
 @dataclass(frozen=True, slots=True)
 class GenusYear:
-    """The year of a genus; a stretch is None where the genus has none, or where it is not known.
+    """The year of a genus, or, where kinds of one differ, of a species or of one plant: `genus` is then "Dendrobium
+    nobile" or the plant's number. A stretch is None where there is none, or where it is not known.
 
     `dry` tells that its rest is a dry one; `note` is said beside it, `source` begins with its mark.
     """
@@ -77,6 +82,16 @@ class GenusYear:
     repot: Stretch | None = None
     note: str = ""
     source: str = OWN
+
+    @property
+    def who(self) -> str:
+        """"a Cattleya", "a Dendrobium nobile", "plant 109"."""
+        return whose(self.genus) if self.genus.isdecimal() else f"a {self.genus}"
+
+    @property
+    def finer(self) -> bool:
+        """Whether it is told of less than a genus."""
+        return not self.genus.isalpha()
 
     @property
     def words(self) -> str:
@@ -100,6 +115,29 @@ class Years:
     def of(self, genus: str) -> GenusYear | None:
         """The year of a genus spelled out, None where nobody wrote one down."""
         return self.own.get(genus) or self.shipped.get(genus)
+
+    def of_plant(self, number: int, name: str, genera: Genera) -> GenusYear | None:
+        """The year that holds for one plant: its own, else that of its species, else that of its genus."""
+        genus = full_genus(name, genera)
+        if (own := self.own.get(str(number))) is not None:
+            return own
+        if genus and any(key.startswith(f"{genus} ") for key in self.own):  # few have one: a name is read only then
+            species = self.own.get(species_of(name, genus))
+            if species is not None:
+                return species
+        return self.of(genus)
+
+
+def species_of(name: str, genus: str) -> str:
+    """"Dendrobium nobile" of a plant's name, `genus` being its genus spelled out; "" where no species is certain."""
+    read = parse(name)
+    certain = read.epithet and not (read.hybrid or read.formula or read.grex or read.doubt)
+    return f"{genus} {read.epithet}" if certain else ""
+
+
+def whose(key: str) -> str:
+    """What a year is of, as it is shown: "Cattleya", "Dendrobium nobile", "plant 109"."""
+    return f"plant {key}" if key.isdecimal() else key
 
 
 NO_YEARS = Years()
@@ -128,8 +166,8 @@ def written_year(year: GenusYear) -> dict[str, Any]:
 
 def _year(fields: Fields) -> GenusYear:
     name = fields.path
-    if not (name.isalpha() and name[0].isupper() and name[1:].islower()):
-        fields.gathered.add(name, "a genus in letters, with one capital, was expected")
+    if not KEY.fullmatch(name):
+        fields.gathered.add(name, "a genus with one capital, one with its species, or a plant's number was expected")
     parts = {part: _stretch(fields, part) for part in PARTS}
     dry = fields.flag("dry_rest")
     if dry and parts["rest"] is None and fields.sound("rest"):

@@ -12,7 +12,6 @@ from greenhouse_desk.domain.courses_values import Look
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Entry, Overruled, Potted, Roots, Signs
 from greenhouse_desk.domain.names import BotanicalName
-from greenhouse_desk.domain.names_genera import full_genus
 from greenhouse_desk.domain.plants import Plant
 from greenhouse_desk.domain.year_state import standing
 from greenhouse_desk.services import care, records, transitions
@@ -106,10 +105,10 @@ def _newest(session: Session, plant: int, now: datetime, around: care.Surroundin
 
 def _usual_rest(plant: Plant, around: care.Surroundings, today: date) -> tuple[str, str]:
     """That the genus of `plant` usually rests now, and by whose word; "" twice where it does not."""
-    year = around.years.of(full_genus(plant.name, around.genera))
+    year = around.years.of_plant(plant.number, plant.name, around.genera)
     if year is None or year.rest is None or not year.rest.local(around.south).holds(today):
         return "", ""
-    return f"a {year.genus} usually rests now, {year.rest.local(around.south).words}", year.source
+    return f"{year.who} usually rests now, {year.rest.local(around.south).words}", year.source
 
 
 def _temps(session: Session, plant: Plant, now: datetime) -> list[float]:

@@ -90,3 +90,11 @@ def test_the_list_is_a_sound_model_and_paints_what_changed(panel: YearsPanel, de
     desk.run(years.save, GenusYear("Cattleya", rest=Stretch(11, 1), dry=True))
     assert panel.list.grab().toImage() != before
     assert panel.list.rows.rowCount(QModelIndex()) == 1
+
+
+def test_a_year_of_one_plant_is_added_and_read_out_as_such(panel: YearsPanel, desk: Desk) -> None:
+    panel.another.click()
+    fill(genus="101", growth_from=1, growth_to=12)
+    told = [panel.list.rows.told(row, 0) or "" for row in panel.list.rows.rows]
+    assert any(words.startswith("Plant 101, 1 plant, yours: Growth all year") for words in told)
+    assert any(words.startswith("Cattleya, 1 plant, from memory") for words in told)

@@ -8,7 +8,7 @@ from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from greenhouse_desk.domain.care_day import MONTHS
-from greenhouse_desk.domain.year import PARTS, GenusYear, Stretch
+from greenhouse_desk.domain.year import PARTS, GenusYear, Stretch, whose
 from greenhouse_desk.services import house, years
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.services.years import Row
@@ -24,7 +24,9 @@ MONTHLY: tuple[tuple[str, Any], ...] = tuple((word, nth) for nth, word in enumer
 CHOICES = (("none, or not known", None), *MONTHLY)
 TOLD = ("When each genus grows, rests, blooms and is best repotted where you live. A dry rest holds water back, and a "
         "repotting window is told once a plant has stood long enough. What came with the program is from memory, not "
-        "checked against a source, and kinds of one genus differ: yours outranks it.")
+        "checked against a source, and kinds of one genus differ: yours outranks it. Where they differ, "
+        "keep a year for one species or one plant: it comes before that of the genus.")
+NAMED = "Spelled out, such as Cattleya; Dendrobium nobile where kinds differ; or the number of one plant."
 HOW = "Whole months, both included; from November to January runs over New Year."
 
 
@@ -39,7 +41,7 @@ class YearsPanel(QObject):
         column.addWidget(self.list)
         self.change = button("Change…", "main", "Change the year of the chosen genus")
         self.back = button("As it came", name="Put the chosen genus back to the year that came with the program")
-        self.another = button("Another genus…")
+        self.another = button("Another genus, species or plant…")
         self.all = button("Show all genera")
         self.all.setCheckable(True)
         for made, heard in ((self.change, self._on_change), (self.back, self._on_back),
@@ -90,12 +92,12 @@ class YearsPanel(QObject):
     def ask(self, row: Row | None) -> Form:
         """The form for a genus; for one not in the list, None, its name is asked too."""
         year = (row.year if row else None) or GenusYear(row.genus if row else "")
-        named = () if row else (Field("genus", Input.TEXT, "Genus", "Spelled out, such as Cattleya."),)
+        named = () if row else (Field("genus", Input.TEXT, "Genus, species or plant number", NAMED),)
 
         def write(values: Values) -> object:
             return self._desk.run(years.save, made(values, row.genus if row else values["genus"].strip()))
 
-        form = Form(f"The year of {row.genus}" if row else "The year of a genus", (*named, *_fields(year)), write,
+        form = Form(f"The year of {whose(row.genus)}" if row else "Another year", (*named, *_fields(year)), write,
                     self._parent.window(), accept="Keep it", words=HOW)
         form.open()
         return form

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QListView, QStyle, QStyledItemDelegate, QStyleOpti
 from greenhouse_desk.domain.figures import counted
 from greenhouse_desk.domain.sentences import capital
 from greenhouse_desk.domain.year import GenusYear, Stretch
+from greenhouse_desk.domain.year import whose as whose_key
 from greenhouse_desk.services.years import Row
 from greenhouse_desk.ui import drawing
 from greenhouse_desk.ui.drawing import Align
@@ -54,7 +55,12 @@ def strip(row: Row) -> float:
 
 def heading_of(row: Row) -> str:
     """"Cattleya, 2 plants"."""
-    return f"{row.genus}, {counted(row.plants, 'plant')}" if row.plants else row.genus
+    return f"{title(row)}, {counted(row.plants, 'plant')}" if row.plants else title(row)
+
+
+def title(row: Row) -> str:
+    """"Cattleya", "Dendrobium nobile", "Plant 109"."""
+    return capital(whose_key(row.genus))
 
 
 class YearsModel(RowsModel[Row]):
@@ -108,10 +114,11 @@ class YearsDelegate(QStyledItemDelegate):
 
     def _head(self, painter: QPainter, rect: QRectF, row: Row) -> None:
         look, right = self._look, whose(row)
+        face = serif(18, 600, not row.genus.isdecimal())  # names are italic, numbers are not
         used = drawing.width_of(right, sans(13, 600 if row.own else 400)) + 12
-        name = drawing.cut(row.genus, serif(18, 600, True), rect.width() - used)
-        drawing.text(painter, rect, name, serif(18, 600, True), look.ink)
-        wide = drawing.width_of(name, serif(18, 600, True)) + 8
+        name = drawing.cut(title(row), face, rect.width() - used)
+        drawing.text(painter, rect, name, face, look.ink)
+        wide = drawing.width_of(name, face) + 8
         many = counted(row.plants, "plant") if row.plants else "none here"
         drawing.text(painter, rect.adjusted(wide, 2, -used, 0), many, sans(13), look.ink2)
         drawing.text(painter, rect, right, sans(13, 600 if row.own else 400), look.ink if row.own else look.ink2,
