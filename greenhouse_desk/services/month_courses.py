@@ -11,23 +11,27 @@ from greenhouse_desk.domain.care_day import day_words
 from greenhouse_desk.domain.courses_forecast import Outlook
 from greenhouse_desk.domain.courses_moving import named, shown_on
 from greenhouse_desk.domain.courses_values import End, Verdict
+from greenhouse_desk.domain.labels_names import forms
 from greenhouse_desk.domain.paper import HAIR, Face, Item, Line, Measure, Page, Ring, Words, frame
 from greenhouse_desk.services import transitions
 from greenhouse_desk.services.month_page import MONTHS, month_page
+from greenhouse_desk.services.page_parts import name_in
 from greenhouse_desk.services.transitions import Overview, Row
 from greenhouse_desk.store.engine import Session
 
 WIDTH, HEIGHT, MARGIN = 297.0, 210.0, 10.0
 PLANTS = 66.0
 """The width of the plants' column."""
-TOP, LOW = 30.0, 16.0
+TOP, LOW = 30.0, 19.0
 LEAST, MOST = 8.0, 13.0
 """How high a plant's row is."""
 BAND, RING, PAD, WEEK = 2.4, 1.3, 1.4, 0.8
 TITLE_FACE, DAY_FACE = Face(5.5, "serif", bold=True), Face(2.0, bold=True)
-NUMBER_FACE, NAME_FACE, SAID_FACE, FOOT_FACE = Face(3.0, "serif", bold=True), Face(2.3), Face(2.0), Face(1.6)
-KEY = ("Thick: confirmed by a look. Open: since the last look. Broken: forecast to the latest, a stroke where it "
-       "is likely settled. Ring with a tick: a look that was taken. Open ring: a look to come.")
+NUMBER_FACE, SAID_FACE, FOOT_FACE = Face(3.0, "serif", bold=True), Face(2.0), Face(1.6)
+NAME_LETTER = 2.3
+KEY = ("Thick: confirmed by a look. Open: since the last look. Broken: forecast to the latest, a stroke where it is "
+       "likely settled;", "none where too few are known to tell. Ring with a tick: a look that was taken. Open ring: a "
+       "look to come.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +102,8 @@ def _page(sheet: _Sheet, rows: Sequence[Row], high: float) -> Iterator[Item]:
         yield from _band(sheet, row, top + PAD)
         yield from _looks(sheet, row, top + PAD + BAND + RING + 0.9)
     yield from _ruled(sheet, bottom)
-    yield Words(MARGIN, HEIGHT - MARGIN - 2.5, KEY, FOOT_FACE)
+    for nth, line in enumerate(KEY):
+        yield Words(MARGIN, HEIGHT - MARGIN - 5.5 + 3 * nth, line, FOOT_FACE)
     as_of = f"As of {day_words(sheet.today, sheet.first)}."
     yield Words(MARGIN, HEIGHT - MARGIN + 1, f"{as_of} Worked out from the journal as it stood; a look taken moves "
                 "what follows.", FOOT_FACE)
@@ -119,7 +124,7 @@ def _plant(sheet: _Sheet, row: Row, top: float) -> Iterator[Item]:
     yield Words(MARGIN + 0.5, top + 5, number, NUMBER_FACE)
     left = MARGIN + max(12.0, sheet.measure(number, NUMBER_FACE).advance + 2.5)
     room = MARGIN + PLANTS - left - 1.5
-    yield Words(left, top + 3.4, _cut(sheet, row.name.plain, NAME_FACE, room), NAME_FACE)
+    yield from name_in((left, top + 0.8, room, 3.4), forms(row.name, {}), NAME_LETTER, sheet.measure)
     running = row.course.end is End.RUNNING
     verdict = "may be called settled" if row.course.verdict is Verdict.SETTLED else row.course.verdict.value
     said = f"week {row.course.week}, {verdict}" if running else row.course.end.value

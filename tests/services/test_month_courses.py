@@ -7,7 +7,7 @@ from datetime import date, timedelta
 import pytest
 
 from greenhouse_desk.domain.journal import Potted, Roots, Settled
-from greenhouse_desk.domain.paper import Line, Page, Ring, flat
+from greenhouse_desk.domain.paper import Line, Page, Ring, Words, flat
 from greenhouse_desk.services import collection, records, transitions
 from greenhouse_desk.services.collection import NewPlant
 from greenhouse_desk.services.desk import Desk
@@ -46,6 +46,8 @@ def test_a_course_has_its_band_the_looks_taken_and_those_to_come(desk: Desk) -> 
     assert said[0] == "Courses in November 2026"
     assert "101" in said
     assert "week 3, stay the course" in said
+    assert [one.text for one in flat(page.items) if isinstance(one, Words) and one.face.italic] == [
+        "Cattleya walkeriana"], "by the naming codes"
     assert [day_of(x, NOVEMBER) for x in rings(page)] == [16, 30], "taken on the 16th, the next one on the 30th"
     assert "root check" in said
     (band,) = [one for one in flat(page.items) if isinstance(one, Line) and one.width == BAND]
