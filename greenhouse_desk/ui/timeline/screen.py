@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent, QShowEvent
-from PySide6.QtWidgets import QBoxLayout, QFrame, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QBoxLayout, QVBoxLayout, QWidget
 
 from greenhouse_desk.domain.care_day import dated
 from greenhouse_desk.domain.timeline_sorts import Sort
@@ -25,6 +25,7 @@ from greenhouse_desk.ui.timeline import told
 from greenhouse_desk.ui.timeline.detail import WIDE, DetailPanel
 from greenhouse_desk.ui.timeline.hands import Timeline
 from greenhouse_desk.ui.timeline.head import TimelineHead
+from greenhouse_desk.ui.timeline.in_view import InView
 
 NARROW = 860
 READ_AGAIN = timedelta(minutes=10)
@@ -45,6 +46,7 @@ class TimelineScreen(QWidget):
         self._hit, self._asked = -1, ""
         self.head = TimelineHead()
         self.chart = Timeline(palette, thumbs)
+        self.listed = InView(self.chart)
         self.detail = DetailPanel(palette, thumbs)
         self.fill = button("", "main")
         self._build()
@@ -57,14 +59,9 @@ class TimelineScreen(QWidget):
         column.setSpacing(8)
         column.addWidget(self.head)
         column.addWidget(self.fill, 0, Qt.AlignmentFlag.AlignLeft)
-        framed = QFrame()
-        framed.setProperty("edge", "all")
-        inside = QVBoxLayout(framed)
-        inside.setContentsMargins(1, 1, 1, 1)
-        inside.addWidget(self.chart)
         self._both = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         self._both.setSpacing(12)
-        self._both.addWidget(framed, 1)
+        self._both.addWidget(self.listed, 1)
         self._both.addWidget(self.detail)
         column.addLayout(self._both, 1)
         scrolled(self, page, "Timeline page")
@@ -80,6 +77,7 @@ class TimelineScreen(QWidget):
         chart.opened.connect(self._on_opened)
         chart.moved.connect(self._tell)
         chart.closed.connect(self.detail.hide)
+        self.listed.opened.connect(self._on_listed)
         self.detail.closed.connect(self._on_closed)
         self.detail.nearer.connect(chart.enter)
         self._signals.to_timeline.connect(self.show_plants)
@@ -128,6 +126,7 @@ class TimelineScreen(QWidget):
         self.detail.hide()
         self.chart.lanes.choose(heads)
         self.chart.refresh()
+        self.listed.fit()
         self._hits, self._hit = (), -1
         self._say(words.counted(len(heads), "plant"))
         self._tell()
@@ -183,11 +182,17 @@ class TimelineScreen(QWidget):
         self.chart.lanes.want(wanted)
         self.chart.choose(None)
         self.chart.refresh()
+        self.listed.write()
 
     def _on_opened(self, plant: int, ahead: bool, items: Sequence[Item]) -> None:
         place = self.chart.lanes.place_of(plant)
         if place is not None:
             self.detail.show_items(self.chart.lanes.heads[place], ahead, items, self.chart.lanes)
+
+    def _on_listed(self, plant: int, ahead: bool, item: Item) -> None:
+        """What happened is shown on its lane too; what is owed is opened."""
+        if ahead or self.chart.jump(plant, item.entry) is None:
+            self._on_opened(plant, ahead, (item,))
 
     def _on_closed(self) -> None:
         self.detail.hide()
