@@ -12,7 +12,7 @@ from greenhouse_desk.domain.timeline_values import Item
 from greenhouse_desk.ui import words
 from greenhouse_desk.ui.messages import label
 from greenhouse_desk.ui.timeline import told
-from greenhouse_desk.ui.timeline.chart import TimelineChart
+from greenhouse_desk.ui.timeline.chart import SHORTEST, TimelineChart
 from greenhouse_desk.ui.timeline.space import AXIS, TALLEST
 
 LEAST = 150
@@ -30,6 +30,7 @@ class InView(QFrame):
 
     def __init__(self, chart: TimelineChart) -> None:
         super().__init__()
+        self.setProperty("ground", "sheet")
         self.setProperty("edge", "all")
         self._chart = chart
         self._shown: list[tuple[int, bool, Item]] = []
@@ -62,7 +63,9 @@ class InView(QFrame):
     def fit(self) -> None:
         """The lanes, or the window, have changed."""
         room = self.has_room
-        self._chart.setMaximumHeight(int(AXIS + len(self._chart.lanes) * TALLEST) if room else UNBOUND)
+        high = int(AXIS + len(self._chart.lanes) * TALLEST)
+        self._chart.setMinimumHeight(high if room else int(SHORTEST))
+        self._chart.setMaximumHeight(high if room else UNBOUND)
         for part in (self.told, self.list):
             part.setVisible(room)
         self.write()
