@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import date, datetime, time, timedelta, tzinfo
+from datetime import UTC, date, datetime, time, timedelta, tzinfo
 
 from greenhouse_desk.domain.airflow_night import LAMPS_OFF
 from greenhouse_desk.domain.figures import Constant
@@ -14,6 +14,10 @@ NIGHT_FROM = Constant(20, "o'clock", "where no dusk is known, a reading from thi
                       "house rule")
 NIGHT_TO = Constant(8, "o'clock", "where no sunrise is known, a reading before this local hour is one of the night",
                     "house rule")
+APART = Constant(8, "days", "dusk and sunrise are worked out for dates so far apart, and drawn between them",
+                 "derived here: within a minute of each date's own up to 60 degrees north and south")
+TURNS = Constant(0.5, "h", "where dusk or sunrise shifts by more between those dates, each date's own is worked out",
+                 "house rule")
 DAY = timedelta(days=1)
 Span = tuple[datetime, datetime]
 
@@ -69,6 +73,19 @@ def _unlit(day: date, out: time, zone: tzinfo) -> Span:
 
 
 def _sunless(day: date, home: Home, zone: tzinfo) -> Span:
-    dusk = nightfall(day, home.latitude, home.longitude, zone)
-    rise = sunrise(day + DAY, home.latitude, home.longitude, zone)
+    dusk = _between(day, lambda one: nightfall(one, home.latitude, home.longitude, zone))
+    rise = _between(day + DAY, lambda one: sunrise(one, home.latitude, home.longitude, zone))
     return (dusk, rise) if dusk is not None and rise is not None and dusk < rise else _ruled(day, zone)
+
+
+def _between(day: date, of: Callable[[date], datetime | None]) -> datetime | None:
+    """What `of` tells of a date, drawn between two dates near it: a year of nights would take seconds to work out."""
+    apart = int(APART.value)
+    first = date.fromordinal(day.toordinal() // apart * apart)
+    ends = (of(first), of(first + apart * DAY))
+    one, other = (None if end is None else end.astimezone(UTC) for end in ends)  # the clock may change between them
+    shift = other - one - apart * DAY if one is not None and other is not None else None
+    if one is None or shift is None or abs(shift) > timedelta(hours=TURNS.value):
+        return of(day)
+    nth = (day - first).days
+    return one + nth * DAY + shift * nth / apart

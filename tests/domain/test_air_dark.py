@@ -11,6 +11,7 @@ from greenhouse_desk.domain.air_log import Log
 from greenhouse_desk.domain.air_slots import nights, slots
 from greenhouse_desk.domain.findings_air import WetNight, air
 from greenhouse_desk.domain.plants import Home
+from greenhouse_desk.domain.sun import nightfall, sunrise
 from tests.domain.air_files import MADRID
 
 HOME = Home(40.4, -3.7, "Europe/Madrid")
@@ -29,6 +30,19 @@ def at(day: date, hour: int, minute: int = 0) -> datetime:
 def test_night_follows_dusk_and_sunrise_of_each_date(moment: datetime, began: date | None) -> None:
     """Madrid: sunset 17:51 and next sunrise 8:35 on 21 December, 21:48 and 6:45 on 21 June (almanac, to minutes)."""
     assert dark_at(HOME, True, None, MADRID).night_of(moment) == began
+
+
+@pytest.mark.parametrize("latitude", [0.0, 40.4, -33.9, 60.0])
+def test_what_is_drawn_between_dates_is_within_a_minute_of_each_dates_own(latitude: float) -> None:
+    dark = dark_at(Home(latitude, -3.7, "Europe/Madrid"), True, None, MADRID)
+    for nth in range(0, 365, 9):
+        day = date(2026, 1, 3) + timedelta(days=nth)
+        dusk, rise = nightfall(day, latitude, -3.7, MADRID), sunrise(day + timedelta(1), latitude, -3.7, MADRID)
+        assert dusk is not None
+        assert rise is not None
+        minute = timedelta(minutes=1)
+        told = [dark.night_of(one) for one in (dusk - minute, dusk + minute, rise - minute, rise + minute)]
+        assert told == [None, day, day, None], day
 
 
 def test_lamps_make_the_night_of_a_place_that_has_them() -> None:

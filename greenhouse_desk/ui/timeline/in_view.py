@@ -49,7 +49,7 @@ class InView(QFrame):
         column.setContentsMargins(1, 1, 1, 1)
         column.setSpacing(0)
         column.addWidget(chart)
-        self.told.setContentsMargins(15, 10, 15, 4)
+        self.told.setContentsMargins(7, 10, 7, 4)
         column.addWidget(self.told)
         column.addWidget(self.list, 1)
         chart.moved.connect(self._later.start)
