@@ -68,8 +68,8 @@ LIMITS: dict[tuple[str, str], str] = {
     ("courses_start", "GROWING_MONTHS"): "the calendar's spring and summer",
     ("countdown", "LONGEST_IN_MINUTES_S"): "from where on a countdown is written in hours",
     ("labels_sheets", "MOST_COPIES"): ASKED,
-    **{("labels_reading", name): "no data file may ask for more" for name in ("LONGEST_MM", "LARGEST_LETTER",
-                                                                             "MOST_ON_SHEET")},
+    **{("labels_reading", name): "no data file may ask for more" for name in (
+        "LEAST_LABEL", "LONGEST_MM", "LARGEST_LETTER", "MOST_ON_SHEET")},
     ("labels_reading", "LAYS_OVER"): "keeps rounding from parting two boxes",
     ("labels_fit", "STEP"): "how finely smaller letters are tried",
     ("labels_fit", "SLACK"): "keeps rounding from refusing a word",

@@ -23,7 +23,7 @@ from greenhouse_desk.domain.labels import (
 from greenhouse_desk.domain.labels_code import code
 from greenhouse_desk.domain.paper import A4, SIZES
 
-LONGEST_MM = 1500
+LEAST_LABEL, LONGEST_MM = 5, 1500
 LARGEST_LETTER = 200
 LAYS_OVER = 0.05  # mm that boxes or labels may overlap by rounding
 MOST_ON_SHEET = 500
@@ -36,7 +36,8 @@ def read_layout(data: Mapping[str, Any], file: str, id: str,
     fields = Fields(dict(data), "", gathered)
     layout = Layout(
         id, fields.text("title", required=True, most=60, lines=1), fields.word("form", by_word(Form), Form.PLAIN, True),
-        fields.number("width_mm", 0, 5, LONGEST_MM, True), fields.number("height_mm", 0, 5, LONGEST_MM, True),
+        fields.number("width_mm", 0, LEAST_LABEL, LONGEST_MM, True),
+        fields.number("height_mm", 0, LEAST_LABEL, LONGEST_MM, True),
         fields.tables("box", _box, "a list of boxes"), _part(fields, "sheet", _grid), _part(fields, "hole", _hole),
         fields.number("buried_mm", 0, 0, LONGEST_MM), fields.flag("outline"), own)
     fields.end()

@@ -30,7 +30,7 @@ from greenhouse_desk.domain.labels_editing import (
     traded,
     without,
 )
-from greenhouse_desk.domain.labels_reading import LARGEST_LETTER, LONGEST_MM, faults_of
+from greenhouse_desk.domain.labels_reading import LARGEST_LETTER, LEAST_LABEL, LONGEST_MM, faults_of
 from greenhouse_desk.domain.paper import SIZES
 from greenhouse_desk.ui.controls import INDENT
 from greenhouse_desk.ui.labels.parts import PartsBar
@@ -44,6 +44,9 @@ OF_BOX = (("x", "From the left"), ("y", "From the top"), ("width", "Width"), ("h
           ("letter_mm", "Letter height"))
 WIDE = 116
 COUNTS = ("across", "down")
+LEAST = {("label", "width"): LEAST_LABEL, ("label", "height"): LEAST_LABEL, ("box", "width"): 1, ("box", "height"): 1,
+         ("box", "letter_mm"): LEAST_LETTER, ("sheet", "across"): 1, ("sheet", "down"): 1}
+"""What a layout's file allows, where that is not 0."""
 LONGEST_TITLE = 60
 OWN_SIZE = "a size of its own"
 
@@ -104,8 +107,9 @@ class SizesEditor(QFrame):
         made = {}
         for name, words in rows:
             spin = calm(QDoubleSpinBox())
-            spin.setRange(LEAST_LETTER if name == "letter_mm" else 0,
-                          LARGEST_LETTER if name == "letter_mm" else LONGEST_MM)
+            least, most = LEAST.get((of, name), 0), LARGEST_LETTER if name == "letter_mm" else LONGEST_MM
+            spin.setRange(least, most)
+            spin.setToolTip(f"{least:g} to {most:g}{'' if name in COUNTS else ' mm'}")
             spin.setDecimals(0 if name in COUNTS else 1 if name != "letter_mm" else 2)
             spin.setSingleStep(1 if name in COUNTS else 0.5 if name != "letter_mm" else 0.1)
             spin.setSuffix("" if name in COUNTS else " mm")
