@@ -229,3 +229,10 @@ def test_a_layout_file_at_fault_is_told_and_the_others_are_offered(running: app.
 
 def test_every_control_has_a_name(labels: LabelsScreen) -> None:
     assert list(unnamed(labels)) == []
+
+
+def test_a_wide_window_gives_its_room_to_the_names_too(labels: LabelsScreen) -> None:
+    labels.resize(1214, 700)
+    assert labels.layouts.maximumWidth() == 300
+    labels.resize(2400, 1300)
+    assert labels.layouts.maximumWidth() == labels.choosing.parentWidget().maximumWidth() == 480

@@ -38,7 +38,7 @@ from greenhouse_desk.ui.thumbnails import Thumbnails
 from greenhouse_desk.ui.words import counted
 
 NARROW = 900
-SIDE = 300
+SIDE, WIDEST_SIDE = 300, 480
 PAUSE_MS = 120
 DATED = "The date is the day of the last potting, else the day the plant came."
 NOBODY = "No plant is chosen."
@@ -285,7 +285,8 @@ class LabelsScreen(QWidget):
         way = QBoxLayout.Direction.TopToBottom if narrow else QBoxLayout.Direction.LeftToRight
         self._body.setDirection(way)
         self._top.setDirection(way)
+        wide = max(SIDE, min(WIDEST_SIDE, self.width() // 5))
         for side in (self._side, self.layouts):
-            side.setMinimumWidth(0 if narrow else SIDE)
-            side.setMaximumWidth(16777215 if narrow else SIDE)
+            side.setMinimumWidth(0 if narrow else wide)
+            side.setMaximumWidth(16777215 if narrow else wide)
         self.preview.setMinimumHeight(420 if narrow else 240)
