@@ -108,7 +108,7 @@ def test_texts_trade_places_and_stand_as_asked(editor: SizesEditor) -> None:
     assert editor.parts.earlier.isEnabled()
     editor.parts.earlier.click()
     date = editor.layout_tried().boxes[3]
-    assert (date.what, date.y) == (What.DATE, 13.5)
+    assert (date.what, date.y) == (What.DATE, 13)
     editor.parts.align.setCurrentIndex(list(Align).index(Align.RIGHT))
     editor.parts.bold.setChecked(True)
     editor.parts.words.setText("on")

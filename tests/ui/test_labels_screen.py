@@ -235,4 +235,4 @@ def test_a_wide_window_gives_its_room_to_the_names_too(labels: LabelsScreen) -> 
     labels.resize(1214, 700)
     assert labels.layouts.maximumWidth() == 300
     labels.resize(2400, 1300)
-    assert labels.layouts.maximumWidth() == labels.choosing.parentWidget().maximumWidth() == 480
+    assert labels.layouts.maximumWidth() == labels._side.maximumWidth() == 480
