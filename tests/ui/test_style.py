@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import shutil
+from pathlib import Path
+
 import pytest
 from coloraide import Color
 from PySide6.QtCore import QRectF
 from PySide6.QtGui import QFontInfo, QFontMetricsF, QImage, QPainter
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QCheckBox
+from pytestqt.qtbot import QtBot
 
 from greenhouse_desk.domain.journal import Kind
 from greenhouse_desk.services import records_words
+from greenhouse_desk.shipped import folder
 from greenhouse_desk.ui import fonts, marks, sheet, style
 from greenhouse_desk.ui.style import HEX
 
@@ -107,6 +112,23 @@ def test_the_style_sheet_takes_every_colour_it_names(dark: bool) -> None:
     assert HEX["water"][dark] in text
     with pytest.raises(KeyError):
         sheet.sheet({"ink": "#000000"}, dark)
+
+
+def test_the_style_sheet_is_taken_from_a_folder_of_any_name(qtbot: QtBot, tmp_path: Path,
+                                                           monkeypatch: pytest.MonkeyPatch) -> None:
+    """At a blank in its path Qt stopped reading: no arrows, no ticks, and all that follows as Qt has it."""
+    odd = tmp_path / """Grüne Höhle (it's "new") $x;"""
+    shutil.copytree(folder("style"), odd)
+    monkeypatch.setattr(sheet, "folder", lambda _name: odd)
+    box = QCheckBox()
+    qtbot.addWidget(box)
+    box.setChecked(True)
+    box.setStyleSheet(sheet.sheet({name: pair[False] for name, pair in HEX.items()}, False))
+    seen = box.grab().toImage()
+    box.setStyleSheet(box.styleSheet().replace("image: url(arrows:tick-light.svg);", ""))
+    assert box.grab().toImage() != seen, "the tick is painted"
+    monkeypatch.undo()
+    sheet.sheet({name: pair[False] for name, pair in HEX.items()}, False)
 
 
 def painted(name: str, dark: bool = False) -> QImage:
