@@ -141,8 +141,10 @@ class _Opening:
         assert self._program is not None
         self._app.setQuitOnLastWindowClosed(False)
         self._program.window.close_at_once()
+        self._let_go()
         self._where, self._create = replace(self._where, collection=folder), False
         self.begin()
+        assert self._program is not None
         self._program.signals.noted.emit(demo_copy.OPENED)
         self._app.setQuitOnLastWindowClosed(True)
 
@@ -154,11 +156,17 @@ class _Opening:
         self._putting.begin(self._where.collection, name, self._clock.now())
 
     def _on_restored(self) -> None:
-        self._program = None
+        self._let_go()
         self.begin()
         if self._program is not None:
             self._putting.tell(self._program.signals, self._program.desk.read(house.zone))
         self._app.setQuitOnLastWindowClosed(True)
+
+    def _let_go(self) -> None:
+        """The window closed last is deleted by Qt as a whole: left to Python it goes in parts, in no order."""
+        assert self._program is not None
+        self._program.window.deleteLater()
+        self._program = None
 
     def _dark(self) -> bool:
         if self._look == "system":

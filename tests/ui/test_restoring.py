@@ -45,6 +45,8 @@ def put_back(opened: app._Opening, qtbot: QtBot) -> None:
     """Press what a grower presses, and wait until the program has come back."""
     program = opened._program
     assert program is not None
+    gone: list[bool] = []
+    program.window.destroyed.connect(lambda *_: gone.append(True))
     program.window.show_titled("House")
     (row,) = program.house.backups.rows.values()
     qtbot.waitUntil(row.restore.isEnabled, timeout=10_000)
@@ -54,6 +56,7 @@ def put_back(opened: app._Opening, qtbot: QtBot) -> None:
         assert not program.window.isVisible()
         assert opened._putting.shown is not None
         assert "being put in place" in words_of(opened._putting.shown)
+    qtbot.waitUntil(lambda: bool(gone), timeout=10_000)  # nothing is collected meanwhile: Qt has deleted it
 
 
 def test_the_collection_stands_as_it_did_and_the_present_is_kept(opened: app._Opening, qtbot: QtBot) -> None:
