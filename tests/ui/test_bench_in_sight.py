@@ -132,3 +132,15 @@ def test_no_time_is_cut_where_the_plan_is_wider_than_the_page(qtbot: QtBot, time
         shown = [x for x, _word in timed if x > at + 206]
         assert shown
         assert all(x + 36 <= at + area.viewport().width() for x in shown), (at, timed)
+
+
+def test_what_is_scrolled_off_goes_below_the_times(qtbot: QtBot) -> None:
+    area = QScrollArea()
+    qtbot.addWidget(area)
+    area.setWidget(chart_of(60))
+    area.resize(520, 200)
+    area.show()
+    area.verticalScrollBar().setValue(36)
+    picture = area.viewport().grab().toImage()
+    assert {picture.pixelColor(x, y).name() for x in range(4, 200) for y in range(3, 33)} == {
+        style.palette(False).sheet.name()}

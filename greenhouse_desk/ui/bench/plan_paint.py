@@ -91,8 +91,7 @@ class PlanPainter:
         """What each lane is, at the left."""
         look = self._look
         self._painter.fillRect(QRectF(0, HEAD, LABELS, self._floor - HEAD), look.sheet)
-        self._painter.fillRect(QRectF(0, self._scrolled.y(), LABELS, HEAD), look.sheet)
-        for y in (self._scrolled.y(), self._scrolled.y() + HEAD - 1, *tops(self._plan), self._floor):
+        for y in (*tops(self._plan), self._floor):
             self._painter.fillRect(QRectF(0, y, LABELS, 1), look.rule2)
         self._painter.fillRect(QRectF(LABELS, 0, 1, self._floor), look.rule2)
         drawing.text(self._painter, QRectF(16, HEAD + 12, LABELS - 24, 26), "Hands", serif(19, 600), look.ink)
@@ -105,6 +104,10 @@ class PlanPainter:
             for n, (name, _bars) in enumerate(self._plan.tools):
                 row = QRectF(16, top + TOOLS - 2 + n * TOOL, LABELS - 24, 26)
                 drawing.text(self._painter, row, drawing.cut(name, sans(14, 600), row.width()), sans(14, 600), look.ink)
+        top = self._scrolled.y()  # what is scrolled off goes below the corner beside the times
+        self._painter.fillRect(QRectF(0, top, LABELS, HEAD), look.sheet)
+        for y in (top, top + HEAD - 1):
+            self._painter.fillRect(QRectF(0, y, LABELS, 1), look.rule2)
 
     def _paint_label(self, lane: Lane, top: float, picked: bool, focused: bool) -> None:
         look = self._look
