@@ -7,15 +7,17 @@ from datetime import timedelta
 
 from greenhouse_desk.domain import contacts, dealings, origins, outbreak, trace
 from greenhouse_desk.domain.contacts import Cleaned, Handled, Share, Stay, Touch, Worked
-from greenhouse_desk.domain.dealings import source_record
+from greenhouse_desk.domain.dealings import source_record, trading_checks
 from greenhouse_desk.domain.journal import Arrived
 from greenhouse_desk.domain.outbreak import concerned
+from greenhouse_desk.domain.quarantine_finds import life
 from greenhouse_desk.domain.quarantine_looks import Counting
 from greenhouse_desk.domain.settings import HouseRules
 from tests.builders import NOW, ago, history, plant
 from tests.domain.quarantine_rules import Broken
 from tests.domain.test_quarantine_contacts import CLEAN, HERE, MITE, Written
-from tests.domain.test_quarantine_scenarios import DIED, ON_SILL, told
+from tests.domain.test_quarantine_scenarios import CAME, DIED, ON_SILL, Told, at, placed, told
+from tests.domain.test_quarantine_scenarios import CLEAN as LOOK
 from tests.domain.test_quarantine_scenarios import MITE as FLAT
 from tests.domain.test_trace_hours import DAY, back, cuts, met
 from tests.domain.test_trace_hours import at as hour
@@ -32,6 +34,15 @@ def pairs(handled: Handled, stays: tuple[Stay, ...] = (), shares: tuple[Share, .
 def record(*written: Written, place: int = APART) -> object:
     found = source_record([history(*written, of=plant(101, place=place))], frozenset({APART}), NOW, BY)
     return found.had, found.unlooked, len(found.found), found.later, found.new
+
+
+def trading(*story: Told) -> object:
+    """The verdicts of the check list on day 60."""
+    every = [one for one in story if one[0] == 101]
+    facts = history(*((at(when), one) for _, when, one in every), of=plant(101, place=1))
+    standing = told(list(story), 60, Handled())[101]
+    checks = trading_checks(life(facts, at(60.5), BY), standing, (), at(60.5), BY)
+    return "".join(check.verdict.value[0] for check in checks)
 
 
 def outbreak_of(day: int) -> object:
@@ -58,6 +69,11 @@ SCENES: Mapping[str, Callable[[], object]] = {
     "came lately": lambda: record((ago(days=5), Arrived()), (ago(days=3), CLEAN), place=1),
     "never looked at": lambda: record((ago(days=90), Arrived()), place=1),
     "found long after it came": lambda: record((ago(days=90), Arrived()), (ago(days=20), MITE), place=1),
+    "traded while infested": lambda: trading(*ON_SILL, (101, 58, FLAT)),
+    "traded while exposed": lambda: trading(*ON_SILL, (102, 5, FLAT), (101, 58, LOOK)),
+    "traded while new": lambda: trading((101, 55, CAME), (101, 55, placed(1)), (101, 58, LOOK)),
+    "traded unlooked at": lambda: trading(*ON_SILL),
+    "traded after looks enough": lambda: trading(*ON_SILL, (101, 40, LOOK), (101, 50, LOOK)),
     "an outbreak whose plant died": lambda: outbreak_of(60),
 }
 WHOLE: Mapping[str, object] = {
@@ -66,6 +82,8 @@ WHOLE: Mapping[str, object] = {
     "water of a day to come": [], "met before the window": set(), "cut in the wrong order": {102},
     "carried one way": set(), "found apart": (1, 0, 1, (), 0), "came lately": (0, 0, 0, (), 1),
     "never looked at": (0, 1, 0, (), 0), "found long after it came": (1, 0, 0, (101,), 0),
+    "traded while infested": "fppupp", "traded while exposed": "pfpfpp", "traded while new": "ppffpp",
+    "traded unlooked at": "uppupp", "traded after looks enough": "pppppp",
     "an outbreak whose plant died": [(102, "clear", True, False), (101, "exposed", False, True)],
 }
 BROKEN = [
@@ -97,6 +115,16 @@ BROKEN = [
            "never looked at"),
     Broken("what showed only later is told apart", dealings.source_record, "later.append(one.number)", "pass",
            "found long after it came"),
+    Broken("nothing on it that is not over", dealings._nothing_found,
+           "if any(status.rank >= SUSPECT for status in standing.statuses):", "if False:", "traded while infested"),
+    Broken("unlooked at, nothing is known", dealings._nothing_found, "if not one.looked:", "if False:",
+           "traded unlooked at"),
+    Broken("no exposure that still counts", dealings._not_exposed, "if not exposed:", "if True:",
+           "traded while exposed"),
+    Broken("its days apart over", dealings._not_new, "if new else", "if False else", "traded while new"),
+    Broken("looks enough", dealings._looks, "elif counted >= needed:", "elif False:", "traded after looks enough"),
+    Broken("a look never made is none that failed", dealings._looks,
+           "standing.rank == NEVER_LOOKED or not one.looked", "False", "traded unlooked at"),
     Broken("one that left keeps no outbreak open", outbreak.concerned, "if number not in growing:", "if False:",
            "an outbreak whose plant died"),
     Broken("those on which it was found are told apart", outbreak.concerned, "status.rank > EXPOSED", "False",
