@@ -46,17 +46,15 @@ if [ -n "$long" ]; then
 fi
 GREENHOUSE_NO_SKIP=1
 export GREENHOUSE_NO_SKIP
-# In several processes for each core, one of them at work on each. A process that was ended by a signal (a fault of
-# memory in Qt, not a test that fails: see DEVELOPERS.md) is told as such, and its part is run again once.
+# In several processes for each core, one of them at work on each. A process that a signal ended has failed, and what it
+# told is shown whole, the stack of Python with it.
 parts=$(($(nproc) * 4))
 told=$(mktemp -d)
 trap 'rm -rf "$told"' EXIT
 part() {
     "$bin/python" -m pytest --part "$1/$parts" $long >"$told/$1" 2>&1 && return
-    if [ $? -gt 128 ]; then
-        grep -h -A 12 "Fatal Python error" "$told/$1" >"$told/$1.ended" || :
-        "$bin/python" -m pytest --part "$1/$parts" $long >"$told/$1" 2>&1 && return
-    fi
+    ended=$?
+    [ "$ended" -le 128 ] || printf '\npart %s was ended by signal %s\n' "$1" "$((ended - 128))" >>"$told/$1"
     : >"$told/$1.failed"
 }
 worker() {
@@ -79,10 +77,6 @@ for one in "$told"/*; do
     *.failed)
         status=1
         cat "${one%.failed}"
-        ;;
-    *.ended)
-        say "part $(basename "${one%.ended}") was ended by a signal, and run again:"
-        cat "$one"
         ;;
     esac
 done
