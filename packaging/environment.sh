@@ -38,6 +38,8 @@ make_environment() {
         [ "$(cat "$venv/of-checkout" 2>/dev/null || printf %s "$checkout")" = "$checkout" ]; then
         return
     fi
+    [ -w "$checkout" ] || [ -w "$venv" ] ||
+        die "nothing can be written in $checkout. Copy it to a folder of your own, and start it there"
     find_python
     "$python" -c 'import ensurepip, venv' >/dev/null 2>&1 || debian_install python3-venv
     say "making the private environment .venv with $("$python" --version)"

@@ -92,6 +92,14 @@ def test_a_library_is_named_by_its_debian_package(tmp_path: Path, library: str, 
     assert Machine(tmp_path, user=0).run(f"package_of {library}").stdout.strip() == package
 
 
+def test_a_checkout_that_cannot_be_written_says_what_to_do(tmp_path: Path) -> None:
+    """Stood in for by a folder that is not there, for root may write in every other."""
+    told = Machine(tmp_path, user=1000).run(f"checkout={tmp_path}/gone; make_environment")
+    assert told.returncode == 1
+    words = f"nothing can be written in {tmp_path}/gone. Copy it to a folder of your own, and start it there"
+    assert told.stderr == f"greenhouse-desk: {words}\n"
+
+
 def test_a_python_too_old_is_refused_with_what_to_do(tmp_path: Path) -> None:
     machine = Machine(tmp_path, user=1000)
     for name in ("python3", "python3.11", "python3.12", "python3.13", "python3.14", "python", "old"):
