@@ -118,8 +118,9 @@ class _Opening:
         self._first.called.connect(self._on_called)
         program.window.place(self._settings.width, self._settings.height, self._settings.maximised)
         program.ticker.start()
-        for words in backup.warnings_for(store.folder):
-            program.signals.noted.emit(words)
+        doubts = backup.warnings_for(store.folder)
+        if doubts:
+            program.signals.noted.emit("\n".join(doubts))
         if store.read_only is not None:
             program.signals.refused.emit(reading_copy.notice(store.read_only))
 

@@ -46,11 +46,12 @@ def warnings_for(folder: Path, mounts: Path = Path("/proc/mounts")) -> tuple[str
     are network drives of other systems under a letter or volume, and sync folders that leave neither mark.
     """
     found = []
-    kind = _mounted_as(folder.absolute(), mounts)
+    lies = folder.resolve()  # where it is, not by which link it is reached
+    kind = _mounted_as(lies, mounts)
     if str(folder).startswith("\\\\") or kind in NETWORK or kind.startswith("fuse."):
         found.append(f"{folder} lies on a network or virtual drive ({kind or 'network path'}). Databases get damaged "
                      "there. Keep the collection on a disk of this computer.")
-    marks = [*_names(folder, CONFLICT), *_sync_marks(folder.absolute())]
+    marks = [*_names(folder, CONFLICT), *_sync_marks(lies)]
     if marks:
         found.append(f"{folder} looks like a folder that is copied between computers ({', '.join(sorted(marks))}). "
                      "Copying an open database damages it. Keep the collection outside, and copy its backups instead.")

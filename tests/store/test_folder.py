@@ -61,6 +61,18 @@ def test_a_mark_above_the_folder_counts_too(tmp_path: Path, mounts: Path) -> Non
     assert warnings_for(tmp_path / "shared" / "not yet there", mounts)
 
 
+def test_a_link_is_followed_to_where_the_collection_lies(tmp_path: Path, mounts: Path) -> None:
+    (tmp_path / "far").mkdir()
+    (tmp_path / "to the network").symlink_to(tmp_path / "far")
+    (tmp_path / "shared" / "orchids").mkdir(parents=True)
+    (tmp_path / "shared" / ".syncstate").touch()
+    (tmp_path / "orchids").symlink_to(tmp_path / "shared" / "orchids")
+    (warning,) = warnings_for(tmp_path / "to the network", mounts)
+    assert "nfs4" in warning
+    (warning,) = warnings_for(tmp_path / "orchids", mounts)
+    assert ".syncstate" in warning
+
+
 def test_an_ordinary_folder_is_quiet(tmp_path: Path) -> None:
     (tmp_path / "collection.db").touch()
     assert warnings_for(tmp_path) == ()

@@ -130,6 +130,17 @@ def test_arguments_name_store_and_instant_and_an_instant_needs_its_zone(capsys: 
     assert "time zone" in capsys.readouterr().err
 
 
+def test_every_doubt_about_its_folder_is_told(qapp: QApplication, where: app.Folders, clock: SteppedClock,
+                                              monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(backup, "warnings_for", lambda _folder: ("It lies on the network.", "It is copied about."))
+    made = opening(qapp, where, clock, create=True)
+    assert made._program is not None
+    told = words_of(made._program.window.messages)
+    assert "It lies on the network." in told
+    assert "It is copied about." in told
+    closed(made)
+
+
 def test_one_that_cannot_be_written_is_opened_for_reading(qapp: QApplication, clock: SteppedClock) -> None:
     with public_folder() as folder:
         store = open_store(folder, create=True)
