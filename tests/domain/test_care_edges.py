@@ -142,7 +142,7 @@ def test_a_verdict_overruled_without_days_asks_for_no_other_look() -> None:
     seen = ((ago(days=20), MOVED), (ago(days=6), GRAVE))
     over = Overruled("verdict", "step in", Verdict.AGAIN.value, "a new root", 9)
     (again,) = owed(told(*seen, (ago(days=5), over)), CareKind.LOOK_AGAIN)
-    assert again.due == date(2026, 11, 21)
+    assert again.due == date(2026, 11, 22), "nine days from the day it was overruled"
     assert "You went another way: look again instead of step in, because a new root" in text(again)
     assert "Step in now" not in text(again), "that is what was overruled"
     assert owed(told(*seen, (ago(days=5), replace(over, days=0))), CareKind.LOOK_AGAIN) == ()
