@@ -79,7 +79,8 @@ def test_a_desk_keeps_nothing_that_a_new_one_would_miss(desk: Desk, reopened: Ca
     read = {plant: told.entries for plant, told in desk.read(journal.told).items()}
     answered = desk.read(quarantine.status, NOW)
     assert set(vars(desk)) == {"store", "clock", "listeners"}
-    assert set(vars(desk.store)) == {"folder", "engine", "raw", "_kept"}
+    assert set(vars(desk.store)) == {"folder", "engine", "raw", "read_only", "_end", "_kept"}
+    assert desk.store.read_only is None
     assert {type(kept) for kept in vars(desk.store._kept).values()} == {dict, bool, set, Answer}
     kept = desk.store.raw.execute("SELECT name FROM temp.sqlite_master WHERE type = 'table'").fetchall()
     assert kept == [("deed_now",)]
