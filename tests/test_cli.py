@@ -87,8 +87,7 @@ def test_due_in_words_stands_under_the_strips_headings_in_columns(folder: Path,
     assert len({line.index("Long shelf") for line in out if "Long shelf" in line}) == 1, "one column"
 
 
-def test_due_on_paper_is_todays_round(
-        qapp: object, folder: Path, capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+def test_due_on_paper(qapp: object, folder: Path, capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
     code, told = _json(capsys, "--store", folder, "due", "-o", tmp_path / "round.pdf")
     assert (code, told) == (0, {"file": str(tmp_path / "round.pdf"), "plants": 1})
     text = " ".join(PdfReader(tmp_path / "round.pdf").pages[0].extract_text().split())
