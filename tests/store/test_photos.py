@@ -121,7 +121,7 @@ def test_a_full_disk_leaves_no_half_photo(tmp_path: Path, monkeypatch: pytest.Mo
     monkeypatch.setattr(os, "fsync", _no_space)
     with pytest.raises(Refused, match="Keeping the photo failed") as caught:
         photos.keep(tmp_path, photos.examine(picture(), "x"))
-    assert "No space" in caught.value.detail
+    assert "There is no room left for" in caught.value.detail
     assert [path for path in tmp_path.rglob("*") if path.is_file()] == []
 
 
