@@ -64,6 +64,16 @@ def shelf(folder: Path | None) -> Shelf:
 
     Never raises for what stands in a file: a file that cannot be used is set aside with its faults.
     """
+    return _shipped_alone() if folder is None else _stocked(folder)
+
+
+@cache
+def _shipped_alone() -> Shelf:
+    """What was shipped does not change while the program runs: it is read once, whoever asks."""
+    return _stocked(None)
+
+
+def _stocked(folder: Path | None) -> Shelf:
     agent_data, agent_told = toml(shipped("agents.toml"), "agents.toml")
     agents, agent_faults = read_agents(agent_data or {}, "agents.toml")
     pest_data, pest_told = toml(shipped("pests.toml"), "pests.toml")

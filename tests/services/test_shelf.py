@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -43,6 +44,22 @@ def test_an_own_protocol_stands_beside_the_shipped_ones(tmp_path: Path) -> None:
     assert mine.own
     assert mine.file == "protocols/my-trim.toml"
     assert found.faults == ()
+
+
+def test_what_was_shipped_is_read_once_and_the_growers_own_each_time(
+        tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Five rooms ask for the shipped pests and agents; each start of the program read all files for each of them."""
+    first, reads = shelf(None), list[str]()
+
+    def loads(text: str) -> dict[str, object]:
+        reads.append(text)
+        return {}
+
+    monkeypatch.setattr(tomllib, "loads", loads)
+    assert shelf(None) is first
+    assert reads == []
+    shelf(tmp_path)
+    assert len(reads) > len(first.protocols)
 
 
 def test_the_name_of_a_shipped_protocol_is_taken(tmp_path: Path) -> None:
