@@ -13,11 +13,14 @@ from greenhouse_desk.domain.own_words import OwnWords
 from greenhouse_desk.domain.protocol_materials import making
 from greenhouse_desk.domain.protocols import KitLine, Protocol
 from greenhouse_desk.domain.quarantine import CLEAR, Standing
-from greenhouse_desk.services import own_words, quarantine
+from greenhouse_desk.services import quarantine
 from greenhouse_desk.services.records_words import listed
-from greenhouse_desk.store import journal
+from greenhouse_desk.store import contacts, journal
 from greenhouse_desk.store.engine import Session
 
+RESTS_ON = (Kind.SIGHTED, Kind.TESTED, Kind.RELEASED, Kind.SHARED)
+"""What tells of a virus in the journal; besides, tools carry it, and a soak of one counts for the next that it is taken
+to."""
 JAR_ML = Constant(250.0, "ml", "a jar for one blade is made up to", "house rule")
 
 
@@ -31,13 +34,19 @@ def _held(standing: Standing, own: OwnWords) -> bool:
 
 
 def own_blades(session: Session, numbers: Iterable[int], now: datetime) -> frozenset[int]:
-    """Which of these plants a virus holds back at `now` (aware); nothing is worked out where none was ever found."""
-    found = journal.of_kinds(session, (Kind.SIGHTED, Kind.TESTED))
-    own = own_words.known(session)
-    if not any(is_virus(found_in(entry.facts), own) for entry in found):
+    """Which of these plants a virus holds back at `now` (aware) and by all that is written down; nothing is
+    worked out where none was ever found, nor anew while all that it rests on is the same: it is asked at each press."""
+    told = journal.of_kinds(session, RESTS_ON)
+    by = quarantine.counting(session)
+    if not any(by.is_virus(found_in(entry.facts)) for entry in told):
         return frozenset()
-    standing = quarantine.status(session, now)
-    return frozenset(number for number in numbers if number in standing and _held(standing[number], own))
+    uses, last = contacts.touched(session)
+    then = max(now, told[-1].at, now if last is None else last.at)  # what is written down has happened
+    kept, rests = journal.kept(session), (told, by, by.day(then), uses, last)
+    if kept.virus_held is None or kept.virus_held[0] != rests:
+        standing = quarantine.status(session, then)
+        kept.virus_held = rests, frozenset(number for number, one in standing.items() if _held(one, by.own))
+    return kept.virus_held[1] & frozenset(numbers)
 
 
 def kit(held: Sequence[int], protocols: Iterable[Protocol], agents: Mapping[str, Agent]) -> tuple[KitLine, ...]:

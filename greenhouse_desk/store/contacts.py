@@ -40,6 +40,14 @@ def touches(session: Session, since: datetime) -> tuple[Touch, ...]:
     return tuple(Touch(*row) for row in rows)
 
 
+def touched(session: Session) -> tuple[int, Touch | None]:
+    """How often tools were ever taken to plants, and the last time: another answer after each one more or less."""
+    columns = (ToolUseRow.tool, ToolUseRow.plant, ToolUseRow.at, ToolUseRow.session)
+    last = session.execute(select(*columns).order_by(ToolUseRow.id.desc()).limit(1)).one_or_none()
+    times = session.scalar(select(func.count()).select_from(ToolUseRow)) or 0
+    return times, None if last is None else Touch(*last)
+
+
 def tool_soaks(session: Session, since: datetime) -> tuple[ToolSoak, ...]:
     """The soaks of tools begun from `since` (aware) on."""
     rows = session.execute(
