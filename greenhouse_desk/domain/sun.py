@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import deque
+from collections.abc import Iterator
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
 from functools import lru_cache
 
@@ -42,8 +44,8 @@ def nightfall(day: date, latitude: float, longitude: float, tz: tzinfo) -> datet
     It is `sunset` of that day, except where the sun sets after midnight. Aware in `tz`, None where there is none.
     """
     start, end = (datetime.combine(one, time(12), tz).astimezone(UTC) for one in (day, day + timedelta(days=1)))
-    found = _crossings(_observer(latitude, longitude), start, end, setting=True)
-    return found[0].astimezone(tz) if found else None
+    found = next(_crossings(_observer(latitude, longitude), start, end, setting=True), None)
+    return found.astimezone(tz) if found is not None else None
 
 
 @lru_cache(maxsize=1024)
@@ -51,23 +53,23 @@ def _crossing(day: date, latitude: float, longitude: float, tz: tzinfo, *, setti
     observer = _observer(latitude, longitude)
     start = datetime.combine(day, time(), tz).astimezone(UTC)
     end = datetime.combine(day + timedelta(days=1), time(), tz).astimezone(UTC)
-    found = _crossings(observer, start, end, setting) or _crossings(observer, end, end + PAST_MIDNIGHT, setting)[:1]
-    if not found:
-        return None
-    return (found[-1] if setting else found[0]).astimezone(tz)
+    inside = _crossings(observer, start, end, setting)
+    found = next(iter(deque(inside, maxlen=1)), None) if setting else next(inside, None)
+    if found is None:
+        found = next(_crossings(observer, end, end + PAST_MIDNIGHT, setting), None)
+    return found.astimezone(tz) if found is not None else None
 
 
-def _crossings(observer: ephem.Observer, start: datetime, end: datetime, setting: bool) -> list[datetime]:
-    """Every moment in [start, end) when the upper rim goes down (or up) through the horizon."""
-    found = []
+def _crossings(observer: ephem.Observer, start: datetime, end: datetime, setting: bool) -> Iterator[datetime]:
+    """Every moment in [start, end) when the upper rim goes down (or up) through the horizon, searched as it is asked
+    for: a year of nights asks for the first of each day only."""
     before, at = _height(observer, start), start
     while at < end:
         then = min(at + STEP, end)
         after = _height(observer, then)
         if (before > 0 >= after) if setting else (before <= 0 < after):
-            found.append(_halve(observer, at, then, setting))
+            yield _halve(observer, at, then, setting)
         before, at = after, then
-    return found
 
 
 def _halve(observer: ephem.Observer, low: datetime, high: datetime, setting: bool) -> datetime:

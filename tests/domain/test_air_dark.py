@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from datetime import UTC, date, datetime, time, timedelta
 
+import ephem
 import pytest
 
+from greenhouse_desk.domain import sun
 from greenhouse_desk.domain.air_dark import by_rule, dark_at
 from greenhouse_desk.domain.air_log import Log
 from greenhouse_desk.domain.air_slots import nights, slots
@@ -77,3 +79,22 @@ def test_a_finding_says_which_night_it_goes_by() -> None:
     assert "night is from dusk to sunrise at the home, date by date" in by_sun.summary
     unset = air("sill", [], MADRID, WetNight(0.9, 4), known, dark_at(HOME, False, None, UTC))
     assert "night is 20 to 8 o'clock by the house rule, for no home is set on the House page" in unset.summary
+
+
+def test_a_year_of_nights_asks_for_few_heights_of_the_sun(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A long record's finding halts on these: each is looked for from noon or midnight on, and no longer than needed.
+    """
+    asked: list[datetime] = []
+    known = sun._height
+
+    def counting(observer: ephem.Observer, moment: datetime) -> float:
+        asked.append(moment)
+        return known(observer, moment)
+
+    monkeypatch.setattr(sun, "_height", counting)
+    sun.nightfall.cache_clear()
+    sun._crossing.cache_clear()
+    dark = dark_at(HOME, True, None, MADRID)
+    found = {dark.night_of(at(date(2026, 1, 1) + timedelta(days=nth), hour)) for nth in range(365) for hour in (1, 22)}
+    assert len(found) == 366
+    assert 1_000 < len(asked) < 5_000
