@@ -26,14 +26,18 @@ Tiles = Sequence[tuple[int, Printable | None]]
 @dataclass(frozen=True, slots=True)
 class Way:
     """How looks are set: pictures `side` mm wide (0: none), beside each look or, `once`, all together at the end; in
-    small letters and two columns where it is `close`."""
+    small letters and two columns where it is `close`. Where it is `tight` the rest of the page has small letters too,
+    and its squares and lines stand nearer."""
 
     side: float
     once: bool = False
     close: bool = False
+    tight: bool = False
 
 
-WAYS = (Way(13), Way(9), Way(12, once=True), Way(8, once=True, close=True), Way(0, once=True, close=True))
+WAYS = (Way(13), Way(9), Way(12, once=True), Way(14, once=True, close=True, tight=True),
+        Way(11, once=True, close=True, tight=True), Way(8, once=True, close=True, tight=True),
+        Way(0, once=True, close=True), Way(0, once=True, close=True, tight=True))
 """From the roomiest to the closest."""
 
 
