@@ -50,14 +50,16 @@ def _harmless(cell: Cell) -> Cell:
 
 @dataclass(frozen=True, slots=True)
 class Settled:
-    """How one group settles: the curve's steps, how many plants and how many of them settled, and how many were still
-    unsettled and watched at each of the marks of `Curves`."""
+    """How one group settles: the curve's steps, how many plants and how many of them settled, how many were still
+    unsettled and watched at each of the marks of `Curves`, and the last day on which one was watched: later than that
+    nothing is known."""
 
     words: str
     steps: tuple[Settling, ...]
     plants: int
     settled: int
     at_risk: tuple[int, ...]
+    last: float
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 from math import ceil, isfinite
@@ -23,12 +24,14 @@ from greenhouse_desk.domain.findings import (
     plants_words,
     too_few,
 )
+from greenhouse_desk.domain.sampling import wilson
 from greenhouse_desk.domain.sentences import capital
 from greenhouse_desk.domain.transitions import SETTLED_WEEKS, compared, halfway, settling_curve
 
 MARKS = (0, 28, 56, 84, 112)
 TITLE = "How plants settle"
 HEAD = ("group", "plants", "settled", "days in", "still unsettled and watched", "share settled", "low", "high")
+ALIVE_HEAD = ("alive at the end", "of settled or died", "alive, low", "alive, high")
 NO_DOUBT = "no look left a doubt"
 HANDS = {True: "stepped in", False: "left alone", None: NO_DOUBT}
 SEASONS = ("winter", "spring", "summer", "autumn")
@@ -43,6 +46,35 @@ class By(StrEnum):
     SEASON = "season"
     SOURCE = "source"
     HANDS = "hands after a doubt"
+
+
+@dataclass(frozen=True, slots=True)
+class Alive:
+    """How many of a group were `alive` at the end of their course, `of` those whose end is known: settled or died."""
+
+    alive: int
+    of: int
+
+    @classmethod
+    def of_courses(cls, courses: Iterable[Course]) -> Alive:
+        """Counted over these courses."""
+        ends = [one.end for one in courses]
+        settled = ends.count(End.SETTLED)
+        return cls(settled, settled + ends.count(End.DIED))
+
+    @property
+    def words(self) -> str:
+        """"9 of 10 (95 % interval: 60 to 98 %)"; of fewer than a chart needs only the counts."""
+        if self.of < FEWEST_PLANTS.value:
+            return f"{self.alive} of {self.of} (too few to tell a share)"
+        span = wilson(self.alive, self.of)
+        return f"{self.alive} of {self.of} (95 % interval: {100 * span.low:.0f} to {100 * span.high:.0f} %)"
+
+    @property
+    def cells(self) -> tuple[Cell, ...]:
+        """For the table: counts, and the interval where they are enough for one."""
+        span = wilson(self.alive, self.of) if self.of >= FEWEST_PLANTS.value else None
+        return self.alive, self.of, *((round(span.low, 4), round(span.high, 4)) if span else (None, None))
 
 
 def season(day: date, latitude: float) -> str:
@@ -70,14 +102,15 @@ def settling(courses: Sequence[Course], by: By, sources: Mapping[int, str], lati
     doubt = ", all with a look that left a doubt" if by is By.HANDS else ""
     rests = f"{plants_words(sum(map(len, kept.values())))} moved to another medium{doubt}, of which {ended} settled"
     title = TITLE if by is By.ALL else f"{TITLE}, by {by.value}"
-    return Finding(title, rests, _summary(drawn, left_out, kept, ended), Curves(drawn, MARKS) if drawn else None,
-                   _table(groups))
+    alive = {words: Alive.of_courses(own) for words, own in kept.items()} if by is By.HANDS else {}
+    said = [_summary(drawn, left_out, kept, ended), *_survival(alive)]
+    return Finding(title, rests, " ".join(said), Curves(drawn, MARKS) if drawn else None, _table(groups, alive))
 
 
 def _settled(words: str, own: Sequence[Course]) -> Settled:
     days, ended = watched(own)
     return Settled(words, tuple(settling_curve(days, ended)), len(own), sum(one.end is End.SETTLED for one in own),
-                   tuple(sum(day >= mark for day in days) for mark in MARKS))
+                   tuple(sum(day >= mark for day in days) for mark in MARKS), max(days, default=0.0))
 
 
 def _summary(drawn: Sequence[Settled], left_out: Sequence[Settled], kept: Mapping[str, Sequence[Course]],
@@ -115,12 +148,21 @@ def _difference(drawn: Sequence[Settled], kept: Mapping[str, Sequence[Course]]) 
             "(log-rank); the groups may differ in more than this."]
 
 
-def _table(groups: Sequence[Settled]) -> Table:
+def _survival(alive: Mapping[str, Alive]) -> list[str]:
+    """How many came through alive, beside how fast they settled: a hand that quickens may also kill."""
+    if not alive:
+        return []
+    told = "; ".join(f"{words}, {one.words}" for words, one in sorted(alive.items()))
+    return [f"Alive at the end, of those that settled or died: {told}."]
+
+
+def _table(groups: Sequence[Settled], alive: Mapping[str, Alive]) -> Table:
     rows: list[tuple[Cell, ...]] = []
     for one in groups:
-        rows += [(one.words, one.plants, one.settled, mark, risk, *_share(one, mark))
+        lived = alive[one.words].cells if alive else ()
+        rows += [(one.words, one.plants, one.settled, mark, risk, *_share(one, mark), *lived)
                  for mark, risk in zip(MARKS, one.at_risk, strict=True)]
-    return Table(HEAD, tuple(rows))
+    return Table((*HEAD, *ALIVE_HEAD) if alive else HEAD, tuple(rows))
 
 
 def _share(one: Settled, day: int) -> tuple[float, float, float]:

@@ -52,6 +52,7 @@ def test_five_settled_plants_make_a_curve_with_numbers_at_risk() -> None:
     assert isinstance(found.chart, Curves)
     (one,) = found.chart.groups
     assert (one.plants, one.settled) == (6, 5)
+    assert one.last == 50.0
     assert one.at_risk == (6, 4, 0, 0, 0)  # settled on 10, 20, 30, 40 and 50; one died on day 30
     assert found.rests_on == "6 plants moved to another medium, of which 5 settled"
     assert "half settled by week 5" in found.summary  # 3 of 6 by day 30: at a tie the settled come first
@@ -65,7 +66,22 @@ def test_stepping_in_and_leaving_alone_are_drawn_side_by_side_and_plants_without
     assert isinstance(found.chart, Curves)
     assert sorted(one.words for one in found.chart.groups) == ["left alone", "stepped in"]
     assert found.rests_on == "10 plants moved to another medium, all with a look that left a doubt, of which 10 settled"
-    assert settling([*alone, *hands[:4]], By.HANDS, {}, 51.0).summary.endswith("Too few settled to draw: stepped in 4.")
+    assert "Too few settled to draw: stepped in 4." in settling([*alone, *hands[:4]], By.HANDS, {}, 51.0).summary
+    assert "Alive" not in settling(alone, By.ALL, {}, 51.0).summary, "nobody compares there"
+
+
+def test_survival_stands_beside_settling_with_the_small_numbers_said() -> None:
+    doubt = course(40, (14, Signs(leaves=Leaves.LIMP)))
+    alone = [replace(doubt, plant=n, end=End.SETTLED, last=doubt.start + timedelta(days=50 + n)) for n in range(10)]
+    alone[0], away = replace(alone[0], end=End.DIED), replace(doubt, plant=20, end=End.LEFT)
+    hands = [replace(one, stepped=(doubt.start + timedelta(days=20),)) for one in alone[:4]]
+    found = settling([*alone, away, *hands], By.HANDS, {}, 51.0)
+    assert found.summary.endswith(
+        "Alive at the end, of those that settled or died: left alone, 9 of 10 (95 % interval: 60 to 98 %); "
+        "stepped in, 3 of 4 (too few to tell a share).")
+    rows = {row[0]: row[-4:] for row in found.table.rows}
+    assert found.table.head[-4:] == ("alive at the end", "of settled or died", "alive, low", "alive, high")
+    assert rows == {"left alone": (9, 10, 0.5958, 0.9821), "stepped in": (3, 4, None, None)}
 
 
 def test_four_settled_plants_make_no_curve_and_it_is_said() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date, timedelta
 from random import Random
 
 import pytest
@@ -10,6 +11,9 @@ from lifelines.statistics import logrank_test
 from lifelines.utils import median_survival_times
 from scipy import stats
 
+from greenhouse_desk.domain.courses_values import Course, End
+from greenhouse_desk.domain.findings import Curves
+from greenhouse_desk.domain.findings_settling import By, settling
 from greenhouse_desk.domain.transitions import Forecast, forecast, halfway, log_rank, settling_curve
 
 CASES = [(seed, plants, leaving) for seed in range(8) for plants in (1, 2, 5, 12, 40, 150)
@@ -76,3 +80,14 @@ def test_forecast_is_the_curve_divided_as_lifelines_has_it(already: float) -> No
         assert step.share == pytest.approx(fitted.predict(step.day) / fitted.predict(already), abs=1e-9)
     half = next(step.day for step in found.curve if fitted.predict(step.day) <= fitted.predict(already) / 2)
     assert found.half.day == half
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_a_groups_curve_ends_where_lifelines_ends_its_own(seed: int) -> None:
+    days, settled = drawn(seed, 12, 0.4)
+    start = date(2026, 3, 2)
+    courses = [Course(nth, "Vanda", nth, start, "bark", "pellets", (), End.SETTLED if end else End.LEFT,
+                      start + timedelta(days=day)) for nth, (day, end) in enumerate(zip(days, settled, strict=True))]
+    chart = settling(courses, By.ALL, {}, 51.0).chart
+    assert isinstance(chart, Curves)
+    assert chart.groups[0].last == KaplanMeierFitter().fit(days, settled).timeline[-1]

@@ -3,6 +3,7 @@ has the same order."""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from itertools import pairwise
 from typing import Any
@@ -39,7 +40,7 @@ def curves(count: int) -> Curves:
     for nth in range(count):
         days = [40 + 3 * nth, 60 + nth, 80, 90, 95 + nth]
         groups.append(Settled(WORDS[nth], tuple(settling_curve(days, [True] * (3 + nth % 2) + [False] * (2 - nth % 2))),
-                              5, 3, (5, 5, 3, 1)))
+                              5, 3, (5, 5, 3, 1), max(days)))
     return Curves(tuple(groups), (0, 28, 56, 84))
 
 
@@ -120,3 +121,15 @@ def test_words_of_bars_have_the_order_of_the_stack(width: int) -> None:
     assert [text.get_text() for text in told.get_texts()] == ["thrips (24)", "mealybug (12)"]
     bars, box = made.axes[0].patches, told.get_window_extent()
     assert not any(box.overlaps(bar.get_window_extent()) for bar in bars)
+
+
+def test_a_curve_ends_on_the_last_day_its_plants_were_watched() -> None:
+    """Another group goes on for longer: flat to the edge would say that nothing more settled, and nobody looked."""
+    known = curves(2)
+    short, long = known.groups[0], replace(known.groups[1], last=130.0, steps=tuple(
+        step._replace(day=step.day + 40) for step in known.groups[1].steps))
+    made = drawn(Curves((short, long), known.marks), 900, 500)
+    ends = [float(line.get_xdata()[-1]) for line in made.axes[0].get_lines()]
+    assert ends == [pytest.approx(short.last / 7), pytest.approx(130 / 7)]
+    bands = [max(path.vertices[:, 0].max() for path in one.get_paths()) for one in made.axes[0].collections]
+    assert bands == [pytest.approx(end) for end in ends]

@@ -159,7 +159,7 @@ def _at_risk(axes: Axes, one: Settled, chart: Curves, down: float, weeks: float)
 
 
 def _curve(axes: Axes, one: Settled, nth: int, look: Palette, weeks: float, banded: bool) -> End:
-    days = [0.0, *(step.day / 7 for step in one.steps), weeks]
+    days = [0.0, *(step.day / 7 for step in one.steps), min(one.last / 7, weeks)]
     shares = [0.0, *(100 * (1 - step.share) for step in one.steps)]
     ink = _ink(look, nth)
     words = f"{one.words}\nn = {one.plants}, {one.settled} settled"
