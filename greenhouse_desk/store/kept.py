@@ -1,10 +1,10 @@
 """The journal as read, kept plant by plant until an entry of that plant changes: triggers tell, whoever changes it.
 
 Only what the rows say is kept here, and the last answer of the rules of quarantine, which carries what it rests on and
-is compared with the journal before any of it is told again; so does what it told of viruses. The triggers are made as those of undo, on the one
-connection that may write: an entry added, corrected, withdrawn, taken back or put back lets go of its plant. What was
-read while a transaction changed it is let go of again when the next one begins, so that a rollback leaves nothing
-behind.
+is compared with the journal before any of it is told again; so does what it told of viruses. The triggers are made as
+those of undo, on the one connection that may write: an entry added, corrected, withdrawn, taken back or put back lets
+go of its plant. What was read while a transaction changed it is let go of again when the next one begins, so that a
+rollback leaves nothing behind.
 """
 
 from __future__ import annotations
