@@ -22,10 +22,6 @@ def _takes_keys(control: QWidget) -> bool:
 
 
 def _first_control(page: QWidget) -> QWidget | None:
-    """The first control of the page in the order of Tab."""
-    at = page.nextInFocusChain()
-    while at is not None and at is not page:
-        if page.isAncestorOf(at) and _takes_keys(at):
-            return at
-        at = at.nextInFocusChain()
-    return None
+    """The first control of the page, in the order they came to it. Not by `nextInFocusChain()`: it makes one widget the
+    child of another for Python, which then takes it down."""
+    return next((one for one in page.findChildren(QWidget) if _takes_keys(one)), None)

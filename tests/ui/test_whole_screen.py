@@ -36,3 +36,10 @@ def test_nobody_asks_for_the_screen_in_another_way() -> None:
     asked = re.compile(r"\.(screen|windowHandle)\(\)")
     files = [path for path in (ROOT / "greenhouse_desk").rglob("*.py") if asked.search(path.read_text("utf-8"))]
     assert [path.name for path in files] == ["whole_screen.py"]
+
+
+def test_nobody_walks_the_chain_of_the_keyboard() -> None:
+    """PySide makes each widget met on it the child of the one before, and takes them down together, in no order."""
+    asked = re.compile(r"\.(next|previous)InFocusChain\(\)")
+    files = [path for path in (ROOT / "greenhouse_desk").rglob("*.py") if asked.search(path.read_text("utf-8"))]
+    assert files == []
