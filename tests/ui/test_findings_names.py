@@ -133,3 +133,10 @@ def test_a_curve_ends_on_the_last_day_its_plants_were_watched() -> None:
     assert ends == [pytest.approx(short.last / 7), pytest.approx(130 / 7)]
     bands = [max(path.vertices[:, 0].max() for path in one.get_paths()) for one in made.axes[0].collections]
     assert bands == [pytest.approx(end) for end in ends]
+
+
+def test_a_line_of_which_nothing_is_known_is_left_out() -> None:
+    """The dew point, where a logger told no moisture at all: its readings are there, their dew points are not."""
+    days = [AT + timedelta(days=day) for day in range(3)]
+    known, dry = Track("mean", "C", tuple((at, 20.0) for at in days)), tuple((at, float("nan")) for at in days)
+    assert list(names(drawn(Tracks((known, Track("dew point", "C", dry)))))) == ["mean"]

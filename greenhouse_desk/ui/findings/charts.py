@@ -218,7 +218,8 @@ def _panel(panel: Axes, lines: Sequence[Track], unit: str, look: Palette, width:
     """The lines of one unit, with their names."""
     panel.margins(x=0.01)
     ends = []
-    for line, (nth, (style, mark)) in zip(lines, cycle(enumerate(LINES)), strict=False):
+    known = [line for line in lines if any(value == value for _, value in line.points)]  # none where air is too dry
+    for line, (nth, (style, mark)) in zip(known, cycle(enumerate(LINES)), strict=False):
         drawn = _track(panel, line, style, mark, _ink(look, nth))
         at, value = next(point for point in reversed(line.points) if point[1] == point[1])
         dash, height_at = ("none", FOOT) if line.apart else (style, value)
