@@ -161,7 +161,11 @@ class Printing(QObject):
         self._waiting.popleft()
         if not self._waiting:
             self._next.stop()
-        said = self._said(job, self._whole)
+        said = ""
+        try:
+            said = self._said(job, self._whole)
+        except Refused as untold:
+            refusal = refusal or untold
         if refusal is not None:
             self.refused.emit(refusal)
         elif said:

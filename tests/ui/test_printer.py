@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from greenhouse_desk import app
+from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.paper import Correction, Item, Page, Shape, few_at_once
 from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.page_flow import SHEETS, Flow
@@ -150,6 +151,18 @@ def test_a_printer_that_takes_no_page_is_said_and_nothing_is_written_down(runnin
         labels.print_on(Study(tmp_path / "a file" / "a.pdf"))
     assert "The printer takes no page" in words_of(running.window.messages)
     assert entries(labels) == []
+    assert not running.window.printed.isVisible()
+
+
+def test_what_cannot_be_written_down_is_told_and_the_banner_goes(running: app.Program, tmp_path: Path,
+                                                                qtbot: QtBot) -> None:
+    """As where the collection is open for reading only."""
+    def ended(_pages: int) -> str:
+        raise Refused("The collection cannot be written", "It is read-only.")
+
+    running.printing.begin(Print("Labels", sheet(9), Study(tmp_path / "a.pdf"), ended=ended))
+    qtbot.waitUntil(lambda: not running.printing.busy)
+    assert "The collection cannot be written" in words_of(running.window.messages)
     assert not running.window.printed.isVisible()
 
 
