@@ -62,7 +62,6 @@ class FormRows(QWidget):
     def __init__(self, fields: Sequence[Field], values: Mapping[str, Any] | None = None) -> None:
         super().__init__()
         self.controls: dict[str, Control] = {}
-        self._kept: Values = {}
         self._labels = {field.name: field.label for field in fields}
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 14, 0)
@@ -110,20 +109,6 @@ class FormRows(QWidget):
     def values(self) -> Values:
         """What is filled in, by field name."""
         return {name: control.value() for name, control in self.controls.items()}
-
-    def show_kept(self, kept: Mapping[str, Any]) -> None:
-        """These values are kept: show them, but do not touch a field where something else was typed since: to put even
-        the same figure there would move the cursor of whoever is typing."""
-        typed = self.unkept()
-        for name, value in kept.items():
-            control = self.controls[name]
-            if name not in typed:
-                control.put(value)
-            self._kept[name] = value if name in typed else control.value()
-
-    def unkept(self) -> tuple[str, ...]:
-        """The fields, by name, that read otherwise than what was last shown as kept."""
-        return tuple(name for name, value in self._kept.items() if self.controls[name].value() != value)
 
 
 class Against(QFrame):

@@ -7,8 +7,7 @@ from dataclasses import fields
 
 import pytest
 from PySide6.QtCore import QPoint
-from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QDoubleSpinBox, QLabel, QSpinBox, QWidget
+from PySide6.QtWidgets import QApplication, QLabel, QSpinBox, QWidget
 from pytestqt.qtbot import QtBot
 
 from greenhouse_desk.domain.faults import Refused
@@ -168,30 +167,6 @@ def test_the_home_is_set_and_a_zone_that_is_none_refused(screen: HouseScreen, de
     screen.show_now()
     assert "which nobody has set" not in words_of(screen)
     assert abs(top_of(screen.home, screen) - top_of(screen.rules, screen)) < 60, "beside the rules again"
-
-
-def test_a_place_half_typed_stays_while_something_else_is_read_anew(
-        screen: HouseScreen, desk: Desk, signals: Signals) -> None:
-    notes: list[str] = []
-    signals.noted.connect(notes.append)
-    box = screen.home.controls["latitude"].widget
-    assert isinstance(box, QDoubleSpinBox)
-    box.selectAll()
-    QTest.keyClicks(box, "48.")
-    screen.show_now()
-    assert box.text() == "48.", "neither taken back nor written otherwise under the cursor"
-    QTest.keyClicks(box, "2")
-    screen.leave()
-    assert notes == ["Where the collection stands was typed and not kept. It waits in House as you left it."]
-    screen.show_now()
-    pressed(screen, "Keep this place")
-    assert desk.read(house.home).latitude == 48.2
-    screen.show_now()
-    screen.leave()
-    assert len(notes) == 1, "kept: nothing waits"
-    desk.undo()
-    screen.show_now()
-    assert box.value() == 51.48, "what is not typed follows what is kept"
 
 
 def top_of(part: QWidget, screen: HouseScreen) -> int:

@@ -161,7 +161,8 @@ class HouseScreen(QWidget):
         """Read everything anew."""
         self.rules.show_rules(self._desk.read(house.rules))
         home = self._desk.read(house.home)
-        self.home.show_kept({"latitude": home.latitude, "longitude": home.longitude, "zone": home.zone})
+        for name, value in (("latitude", home.latitude), ("longitude", home.longitude), ("zone", home.zone)):
+            self.home.controls[name].put(value)
         self._assumed.setText(f"Dusk is computed for {place_words(home)} and the clock of {home.zone}, which nobody "
                               "has set.")
         self._place_home(not self._desk.read(house.home_is_set))
@@ -196,9 +197,6 @@ class HouseScreen(QWidget):
         if changes:
             self._on_rules()
             self._signals.noted.emit(f"Kept as you left House: {'; '.join(changes)}. Undo takes it back.")
-        if self.home.unkept():
-            self._signals.noted.emit("Where the collection stands was typed and not kept. It waits in House as you "
-                                     "left it.")
 
     def _on_changed(self) -> None:
         changes = self.rules.unkept()
