@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QBoxLayout, QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from greenhouse_desk.domain.plants import Home
 from greenhouse_desk.services import house
 from greenhouse_desk.services.desk import Desk
-from greenhouse_desk.ui.forms import Field, FormRows, Input
+from greenhouse_desk.ui.forms import Field, Input
 from greenhouse_desk.ui.house.backups import BackupPanel
+from greenhouse_desk.ui.house.kept_rows import KeptFoot, KeptRows
 from greenhouse_desk.ui.house.rules_form import RulesForm
 from greenhouse_desk.ui.house.unkept import UnkeptBar
 from greenhouse_desk.ui.house.years import YearsPanel
@@ -57,8 +58,8 @@ class HouseScreen(QWidget):
         self.years = YearsPanel(desk, signals, palette, self)
         self.rules = RulesForm()
         self.unkept = UnkeptBar()
-        self.home = FormRows(HOME)
-        self.window_rows = FormRows(WINDOW, {"look": settings.look, "text_percent": settings.text_percent})
+        self.home = KeptRows(HOME)
+        self.window_rows = KeptRows(WINDOW)
         self._assumed = label("", "due", bold=True)
         self._build()
 
@@ -122,7 +123,7 @@ class HouseScreen(QWidget):
         column.addWidget(self.home)
         self.save_home = button("Keep this place", "main")
         self.save_home.clicked.connect(self._on_home)
-        column.addWidget(self.save_home, 0, Qt.AlignmentFlag.AlignRight)
+        column.addWidget(KeptFoot(self.home, self.save_home))
         return made
 
     def _asked_panel(self) -> QFrame:
@@ -154,20 +155,27 @@ class HouseScreen(QWidget):
         column.addWidget(self.window_rows)
         self.keep_window = button("Keep", "main", "Keep look and text size")
         self.keep_window.clicked.connect(self._on_window)
-        column.addWidget(self.keep_window, 0, Qt.AlignmentFlag.AlignRight)
+        column.addWidget(KeptFoot(self.window_rows, self.keep_window))
         return made
 
     def show_now(self) -> None:
         """Read everything anew."""
         self.rules.show_rules(self._desk.read(house.rules))
-        home = self._desk.read(house.home)
-        for name, value in (("latitude", home.latitude), ("longitude", home.longitude), ("zone", home.zone)):
-            self.home.controls[name].put(value)
+        home, is_set = self._desk.read(house.home), self._desk.read(house.home_is_set)
+        self._show_home(home, is_set)
         self._assumed.setText(f"Dusk is computed for {place_words(home)} and the clock of {home.zone}, which nobody "
                               "has set.")
-        self._place_home(not self._desk.read(house.home_is_set))
+        self._place_home(not is_set)
+        self._show_window()
         self.backups.show_now()
         self.years.show_now()
+
+    def _show_home(self, home: Home, is_set: bool) -> None:
+        self.home.show_kept({"latitude": home.latitude, "longitude": home.longitude, "zone": home.zone},
+                            "kept" if is_set else "assumed")
+
+    def _show_window(self) -> None:
+        self.window_rows.show_kept({"look": self.settings.look, "text_percent": self.settings.text_percent})
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """In a narrow window the panels stand under each other, the home first; in a wide one in three columns."""
@@ -192,11 +200,19 @@ class HouseScreen(QWidget):
         self.backups.close_tasks()
 
     def leave(self) -> None:
-        """The page is left: what was changed counts, and that is said. Undo takes it back."""
-        changes = self.rules.unkept("before")
+        """The page is left: what was changed of the rules counts, and that is said. Undo takes it back.
+
+        A place half typed is none, and a look is not the collection's: they stay as they stand, and that is said too.
+        """
+        changes, told = self.rules.unkept("before"), []
         if changes:
             self._on_rules()
-            self._signals.noted.emit(f"Kept as you left House: {'; '.join(changes)}. Undo takes it back.")
+            told.append(f"Kept as you left House: {'; '.join(changes)}. Undo takes it back.")
+        open_ones = (*self.home.unkept(), *self.window_rows.unkept())
+        if open_ones:
+            told.append(f"Not kept yet on House: {'; '.join(open_ones)}.")
+        if told:
+            self._signals.noted.emit(" ".join(told))
 
     def _on_changed(self) -> None:
         changes = self.rules.unkept()
@@ -213,13 +229,16 @@ class HouseScreen(QWidget):
     def _on_home(self) -> None:
         given = self.home.values()
         place = Home(given["latitude"], given["longitude"], given["zone"].strip())
-        self._signals.attempt(lambda: self._desk.run(house.save_home, place))
+        if self._signals.attempt(lambda: self._desk.run(house.save_home, place)):
+            self.home.controls["zone"].put(place.zone)
+            self._show_home(place, True)
 
     def _on_window(self) -> None:
         given = self.window_rows.values()
         now = self.settings
         self.settings = WindowSettings(given["look"], given["text_percent"], now.dense, now.width, now.height,
                                        now.maximised)
+        self._show_window()
         self.window_changed.emit(self.settings)
         if given["text_percent"] != now.text_percent:
             self._signals.noted.emit("The new text size is used from the next start on.")
