@@ -23,6 +23,7 @@ from greenhouse_desk.domain.bench_questions import counted_before, question
 from greenhouse_desk.domain.bench_turns import (
     Blocked,
     Turn,
+    bath,
     current,
     for_tools,
     held_by,
@@ -186,7 +187,7 @@ def _waits(sitting: Sitting) -> Iterator[Instruction]:
         page = f"All {CELLS} countdowns are taken. {page}"
     plant = None if soak.tool else plant_of(sitting, soak.run)
     meanwhile = _free_for(left) or _held_words(sitting) or "Hands are free: wash them, check the air."
-    yield Instruction(Action.WAIT, plant, f"Wait for {whose(sitting, soak)}: {soak.what}", page, meanwhile,
+    yield Instruction(Action.WAIT, plant, f"Wait for {whose(sitting, soak)}: {bath(sitting, soak)}", page, meanwhile,
                       run=soak.run, step=soak.step, soak=soak.id, tool=soak.tool)
 
 

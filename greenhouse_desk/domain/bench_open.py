@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from greenhouse_desk.domain.bench_questions import answers
 from greenhouse_desk.domain.bench_rinse import unrinsed
-from greenhouse_desk.domain.bench_turns import ALL_TOOLS, Blocked, needed, plant_of, running, turn, whose
+from greenhouse_desk.domain.bench_turns import ALL_TOOLS, Blocked, bath, needed, plant_of, running, turn, whose
 from greenhouse_desk.domain.bench_values import LooseEnd, LooseKind, Run, Sitting, State
 from greenhouse_desk.domain.countdown import Soak
 
@@ -70,4 +70,5 @@ def knowingly_open(sitting: Sitting, run: Run) -> bool:
 def _running_end(sitting: Sitting, soak: Soak) -> LooseEnd:
     plant, who = None if soak.tool else plant_of(sitting, soak.run), whose(sitting, soak)
     stands = "are still in their" if soak.tool == ALL_TOOLS else "is still in its"
-    return LooseEnd(LooseKind.SOAK, plant, f"{who} {stands} soak: {soak.what}", f"End the soak of {who}", soak.id)
+    return LooseEnd(LooseKind.SOAK, plant, f"{who} {stands} soak: {bath(sitting, soak)}", f"End the soak of {who}",
+                    soak.id)

@@ -278,6 +278,11 @@ def whose(sitting: Sitting, soak: Soak) -> str:
     return f"{plant}'s pot" if in_it is not None and in_it.on == (Part.POT,) else str(plant)
 
 
+def bath(sitting: Sitting, soak: Soak) -> str:
+    """What soaks in what, without the pot where `whose` names it already: "roots in peroxide", "in alcohol"."""
+    return soak.what.removeprefix("pot ") if whose(sitting, soak).endswith("'s pot") else soak.what
+
+
 def plant_of(sitting: Sitting, run: int | None) -> int | None:
     """The plant number of a run, None for no run."""
     return next((item.plant for item in sitting.runs if item.id == run), None)

@@ -139,6 +139,7 @@ def test_the_soak_of_a_pot_is_told_as_the_pots(desk: Desk, clock: SteppedClock) 
         soak("stand", Deed.SCRUB, on=(Part.POT,), agent="quaternary-ammonium"), step("dry", Deed.RINSE, ["stand"])))
     at = grower(desk, clock, [101]).begins({101: scrub.id}, shelf_of(scrub))
     at.press(Key.SOAK)
-    assert at.says == (101, "Wait for 101's pot: pot in quaternary ammonium disinfectant")
+    assert at.says == (101, "Wait for 101's pot: in quaternary ammonium disinfectant")
     assert at.board.keys[1].sub == "end 101's pot now"
+    assert at.board.loose_ends[0].words == "101's pot is still in its soak: in quaternary ammonium disinfectant"
     assert at.board.loose_ends[0].way_out == "End the soak of 101's pot"

@@ -119,13 +119,30 @@ def test_a_small_screen_shows_what_needs_hands_first_in_the_order_of_start() -> 
 
 def test_while_a_note_is_typed_its_keys_are_those_that_do_not_type() -> None:
     typing = callings.Hands(jotter=Jotter(104).typed("").typed("u"))
-    words = callings.key_words(typing)
+    words = callings.key_words(typing, KeyMap().cap)
     assert (callings.own_cap(typing, Key.NEXT), words[Key.NEXT]) == ("Enter", ("Keep", "this note"))
     assert words[Key.UNDO] == ("", "a letter now"), "U types its letter"
     assert callings.leave_words(typing) == ("Drop", "no note")
     empty = callings.Hands(jotter=Jotter(104).typed(""))
     assert callings.own_cap(empty, Key.NEXT) == "Space", "with nothing typed it shows the phrases, whatever is bound"
     assert callings.own_cap(callings.Hands(), Key.NEXT) == ""
+
+
+def test_a_key_that_types_no_letter_is_not_said_to_type_one() -> None:
+    typing = callings.Hands(jotter=Jotter(104).typed("").typed("u"))
+    keys = KeyMap().bound(Key.SOAK, Qt.Key.Key_F5).bound(Key.BACK, Qt.Key.Key_Period).bound(Key.UNDO, Qt.Key.Key_F6)
+    words = callings.key_words(typing, keys.cap)
+    assert words[Key.SOAK] == words[Key.UNDO] == ("", "not while you type"), "a function key, a pedal"
+    assert words[Key.BACK] == ("", "a sign now")
+    assert words[Key.NOTE] == ("", "a letter now")
+
+
+def test_space_on_another_deed_is_said_to_show_phrases_or_to_type_a_space() -> None:
+    keys = KeyMap().bound(Key.NEXT, Qt.Key.Key_F9).bindings
+    own = KeyMap({**keys, Key.NEXT: (Qt.Key.Key_F9,), Key.BACK: (Qt.Key.Key_Space,)})
+    empty = Jotter(104).typed("")
+    assert callings.key_words(callings.Hands(jotter=empty), own.cap)[Key.BACK] == ("", "phrases now")
+    assert callings.key_words(callings.Hands(jotter=empty.typed("u")), own.cap)[Key.BACK] == ("", "a space now")
 
 
 def test_what_waits_is_over_when_its_time_has_come() -> None:

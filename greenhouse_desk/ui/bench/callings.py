@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
@@ -115,8 +115,11 @@ def shown_cells(board: Board, fit: int) -> tuple[Cell, ...]:
 Words = dict[Key, tuple[str, str]]
 
 
-def key_words(hands: Hands) -> Words:
-    """The keys' words while the hands are in the middle of something; the board's words are meant for the others."""
+def key_words(hands: Hands, cap: Callable[[Key], str]) -> Words:
+    """The keys' words while the hands are in the middle of something; the board's words are meant for the others.
+
+    `cap` says what stands on the real key of a deed: it may be one that types nothing.
+    """
     if hands.leaving:
         return {Key.NEXT: ("Stay", "go on here"), Key.SOAK: ("", ""), Key.BACK: ("Stay", "go on here"),
                 Key.NOTE: ("Leave", "for another day"), Key.UNDO: ("Stay", "go on here")}
@@ -125,10 +128,20 @@ def key_words(hands: Hands) -> Words:
         return {Key.SOAK: ("Down", "the next one"), Key.BACK: ("Up", "the one before")} if chosen else {}
     if hands.jotter.typing:
         first = ("Phrases", "ready ones") if hands.jotter.empty else ("Keep", "this note")
-        return {Key.NEXT: first, **dict.fromkeys((Key.SOAK, Key.BACK, Key.NOTE, Key.UNDO), ("", "a letter now"))}
+        others = (Key.SOAK, Key.BACK, Key.NOTE, Key.UNDO)
+        return {Key.NEXT: first, **{key: ("", _typed(cap(key), hands.jotter.empty)) for key in others}}
     return {Key.NEXT: ("Keep", "this phrase"), Key.SOAK: ("Phrase", "the next one"),
             Key.BACK: ("Phrase", "the one before"), Key.NOTE: ("Type", "a line of your own"),
             Key.UNDO: ("Drop", "no note")}
+
+
+def _typed(cap: str, empty: bool) -> str:
+    """What a real key does while a note is typed: one with a longer name, such as a pedal's, does nothing."""
+    if cap == "Space":
+        return "phrases now" if empty else "a space now"
+    if len(cap) > 1:
+        return "not while you type"
+    return "a letter now" if cap.isalpha() else "a sign now"
 
 
 def own_cap(hands: Hands, key: Key) -> str:

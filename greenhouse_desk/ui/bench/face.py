@@ -101,7 +101,7 @@ class BenchFace(QWidget):
         painter.end()
 
     def _show_keys(self, board: Board, hands: Hands) -> None:
-        own = key_words(hands)
+        own = key_words(hands, self._caps.cap)
         soak = not own and board.instruction.action in (Action.START_SOAK, Action.END_SOAK)
         main = hands.sure.key if hands.sure is not None else Key.SOAK if soak else Key.NEXT
         for key_face in board.keys:
