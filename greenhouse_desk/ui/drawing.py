@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from html import escape
-from typing import NamedTuple
 from unicodedata import combining
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -13,6 +12,9 @@ from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPainterPath, 
 from greenhouse_desk.domain.names import BotanicalName
 from greenhouse_desk.ui import marks
 from greenhouse_desk.ui.style import Palette, hatch, sans, serif
+from greenhouse_desk.ui.writing import Run as Run
+from greenhouse_desk.ui.writing import placed
+from greenhouse_desk.ui.writing import width_of as width_of
 
 SMALLEST = 13.0
 OUTLINE = 2.5
@@ -22,18 +24,6 @@ JOINING = "\u200d\ufe0f"
 TAILS = (" until ", " by ", " on ", " from ", ", ")
 Align = Qt.AlignmentFlag
 MIDDLE = Qt.TextElideMode.ElideMiddle
-
-
-class Run(NamedTuple):
-    """A stretch of one face on a line."""
-
-    text: str
-    font: QFont
-
-
-def width_of(text: str, font: QFont) -> float:
-    """How wide `text` is, in pixels."""
-    return QFontMetricsF(font).horizontalAdvance(text)
 
 
 def plate_path(rect: QRectF, cut: float = 8.0) -> QPainterPath:
@@ -185,12 +175,10 @@ def name_block(painter: QPainter, rect: QRectF, name: BotanicalName, palette: Pa
     y = rect.top()
     painter.setPen(ink or palette.ink)
     for row in name_lines(name, px, rect.width(), lines):
-        x = rect.left()
         base = y + leading * 0.78
-        for run in row:
+        for x, run in placed(row, rect.left()):
             painter.setFont(run.font)
             painter.drawText(QPointF(x, base), run.text)
-            x += width_of(run.text, run.font)
         y += leading
     return y
 
