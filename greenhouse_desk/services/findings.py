@@ -163,4 +163,4 @@ def write_table(finding: Finding, path: Path) -> None:
     try:
         files.put(path, finding.table.csv().encode("utf-8"))
     except OSError as error:
-        raise Refused(f"{path.name} cannot be written", f"{error.strerror}.", "Choose another folder.") from error
+        raise files.unwritten(path, error, f"{path.name} cannot be written") from error

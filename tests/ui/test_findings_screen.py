@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 from pathlib import Path
 
 import pytest
@@ -188,6 +189,26 @@ def test_a_file_of_no_known_kind_and_a_chart_there_is_none_of_are_refused(qtbot:
     screen.write(tmp_path / "losses.png")
     assert [refusal.title for refusal in refused] == ["settling.doc cannot be written", "There is no chart"]
     assert list(tmp_path.glob("*.doc")) == list(tmp_path.glob("*.png")) == []
+
+
+@pytest.mark.parametrize("ending", [".svg", ".csv"])
+def test_a_full_disk_is_called_so_and_says_to_make_room(qtbot: QtBot, six: Desk, tmp_path: Path, ending: str,
+                                                        monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(_path: Path, _data: bytes) -> int:
+        raise OSError(errno.ENOSPC, "the system's words")
+
+    signals = Signals()
+    refused: list[Refused] = []
+    signals.refused.connect(refused.append)
+    screen = FindingsScreen(six, signals, style.palette(False))
+    qtbot.addWidget(screen)
+    screen.show_now()
+    monkeypatch.setattr(Path, "write_bytes", full)
+    target = tmp_path / f"settling{ending}"
+    screen.write(target)
+    assert [(one.title, one.next_step) for one in refused] == [
+        ("The disk is full", "Make room on the disk and do it again.")]
+    assert f"There is no room left for {target}." in refused[0].detail
 
 
 def test_the_chart_is_drawn_anew_when_the_look_changes_and_the_window_grows(qtbot: QtBot, six: Desk) -> None:

@@ -29,4 +29,4 @@ def write(finding: Finding, look: Palette, path: Path) -> None:
     try:
         files.put(path, charts.save(finding, look, path))
     except OSError as error:
-        raise Refused(f"{path.name} cannot be written", f"{error.strerror}.", "Choose another folder.") from error
+        raise files.unwritten(path, error, f"{path.name} cannot be written") from error
