@@ -29,8 +29,9 @@ class Sides(QScrollArea):
         self._set(False)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
+        """How they stand is settled before the bars are: else the room they took before would be scrolled once more."""
         self._set(event.size().width() < self._narrow)
+        super().resizeEvent(event)
 
     def _set(self, stacked: bool) -> None:
         if stacked is self._stacked:
@@ -42,6 +43,7 @@ class Sides(QScrollArea):
         self._side.setMaximumWidth(LARGEST if stacked else self._width)
         self._page.setMinimumHeight(460 if stacked else 0)
         self._side.setMinimumHeight(420 if stacked else 0)
+        self._row.activate()
 
 
 def filled(parent: QWidget, child: QWidget) -> None:
