@@ -90,4 +90,4 @@ def test_a_groups_curve_ends_where_lifelines_ends_its_own(seed: int) -> None:
                       start + timedelta(days=day)) for nth, (day, end) in enumerate(zip(days, settled, strict=True))]
     chart = settling(courses, By.ALL, {}, 51.0).chart
     assert isinstance(chart, Curves)
-    assert chart.groups[0].last == KaplanMeierFitter().fit(days, settled).timeline[-1]
+    assert chart.groups[0].last == KaplanMeierFitter().fit(days, settled).survival_function_.index[-1]

@@ -129,9 +129,10 @@ def test_a_curve_ends_on_the_last_day_its_plants_were_watched() -> None:
     short, long = known.groups[0], replace(known.groups[1], last=130.0, steps=tuple(
         step._replace(day=step.day + 40) for step in known.groups[1].steps))
     made = drawn(Curves((short, long), known.marks), 900, 500)
-    ends = [float(line.get_xdata()[-1]) for line in made.axes[0].get_lines()]
+    axes: Any = made.axes[0]
+    ends = [float(line.get_xdata()[-1]) for line in axes.get_lines()]
     assert ends == [pytest.approx(short.last / 7), pytest.approx(130 / 7)]
-    bands = [max(path.vertices[:, 0].max() for path in one.get_paths()) for one in made.axes[0].collections]
+    bands = [max(path.vertices[:, 0].max() for path in one.get_paths()) for one in axes.collections]
     assert bands == [pytest.approx(end) for end in ends]
 
 
