@@ -9,7 +9,7 @@ from pathlib import Path
 from greenhouse_desk.domain.faults import Refused
 
 APPLICATION_ID = 0x47524E48
-SCHEMA = 2
+SCHEMA = 3
 DATABASE = "collection.db"
 PHOTOS = "photos"
 BACKUPS = "backups"

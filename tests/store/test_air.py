@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from greenhouse_desk.domain.air_log import Log
 from greenhouse_desk.domain.air_slots import slots
+from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.journal import Reading
 from greenhouse_desk.domain.plants import Place
 from greenhouse_desk.services import backup, collection
@@ -109,9 +110,32 @@ def test_a_collection_of_the_first_schema_is_brought_up_to_date(desk: Desk, sill
                     "'reading', 7, '{\"rh\":0.5,\"temp_c\":21.0}', '')")
         assert raw.execute("SELECT count(*) FROM sqlite_master WHERE name LIKE 'air%'").fetchone() == (0,)
     again = reopened()
-    assert again.store.raw.execute("PRAGMA user_version").fetchone() == (SCHEMA,) == (2,)
+    assert again.store.raw.execute("PRAGMA user_version").fetchone() == (SCHEMA,)
     assert again.read(air.newest)[7].temp_c == 21.0
     again.run(keep, 7, block())
     assert again.read(air.newest)[7].logged
     assert backup.check(again.store) == ()
     assert [path.name for path in (folder / "backups").glob("*.db")] == ["schema-1-before-update-1.db"]
+
+
+def test_a_collection_whose_loggers_all_told_humidity_is_brought_up_to_date_with_every_reading(
+        desk: Desk, sill: int, reopened: Callable[[], Desk]) -> None:
+    """The second schema had the tables of today: what is there must be the same afterwards."""
+    folder = desk.store.folder
+    desk.run(keep, sill, block())
+    desk.store.raw.execute("PRAGMA user_version=2")
+    desk.store.close()
+    again = reopened()
+    assert again.store.raw.execute("PRAGMA user_version").fetchone() == (3,)
+    assert again.read(air.blocks, sill) == {DAY: block()}
+    assert backup.check(again.store) == ()
+    assert [path.name for path in (folder / "backups").glob("*.db")] == ["schema-2-before-update-1.db"]
+
+
+def test_a_program_that_takes_unmeasured_humidity_for_a_figure_refuses_the_collection(
+        desk: Desk, sill: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    desk.run(keep, sill, block(Log(MINUTES.at, MINUTES.temp, [-1] * 900, MINUTES.speed)))
+    desk.store.close()
+    monkeypatch.setattr(engine, "SCHEMA", 2)
+    with pytest.raises(Refused, match="newer"):
+        engine.open_store(desk.store.folder)
