@@ -2,11 +2,18 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QListView, QSizePolicy, QStyleOptionViewItem
+from datetime import date
 
+import pytest
+from PySide6.QtWidgets import QListView, QSizePolicy, QStyleOptionViewItem
+from pytestqt.qtbot import QtBot
+
+from greenhouse_desk.domain.names import parse
 from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.ui.drawing import width_of
 from greenhouse_desk.ui.quarantine import status_list
 from greenhouse_desk.ui.quarantine.screen import BUYING, OUTBREAKS, TRACE, QuarantineScreen
+from greenhouse_desk.ui.style import sans
 from tests.services.outbreak_house import WASH, add
 from tests.ui.test_quarantine_screen import screen, signals
 
@@ -26,6 +33,18 @@ def test_every_word_of_what_must_happen_has_room(screen: QuarantineScreen, desk:
         assert hint.height() >= 22 + len(lines) * status_list.LINE + 27
         assert view.visualRect(model.index(nth)).height() == hint.height()
     assert max(len(status_list._lines(row.next, width)) for row in model.rows) > 2, "some need more than two lines"
+
+
+@pytest.mark.parametrize("width", [208, 222, 300, 600])
+@pytest.mark.parametrize("needed", [1, 2, 3, 5, 6])
+def test_the_looks_and_the_day_at_the_foot_of_a_row_do_not_touch(needed: int, width: int, qtbot: QtBot) -> None:
+    row = status_list.StatusRow(130, parse("Phalaenopsis"), "exposed", "thrips", "", 0, needed, date(2027, 12, 28),
+                                date(2026, 11, 27))
+    ringed, words = status_list.beside_day(row, width)
+    used = status_list.rings_wide(needed) if ringed else 0.0
+    assert words.startswith(f"0 of {needed}")
+    assert ringed or words == row.looks, "what is not drawn is told in full"
+    assert used + width_of(words, sans(13)) + width_of(row.release, sans(13, 600)) + 8 <= width
 
 
 def test_only_the_page_in_front_counts_for_the_height(screen: QuarantineScreen) -> None:

@@ -22,6 +22,8 @@ LINES_LEAST, LINES_MOST = 2, 8
 NUMBER_WIDTH = 56
 RING = 7.0
 RINGS_MOST = 5
+GAP = 10.0
+"""Between the looks and the day at the foot of a row."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,13 +110,29 @@ class StatusDelegate(QStyledItemDelegate):
             drawing.text(painter, QRectF(left, y, width, 19), line, sans(13, 600), look.ink)
             y += LINE
         foot = QRectF(left, rect.bottom() - 27, width, 20)
-        used = rings(painter, foot, row.counted, row.needed, look)
-        drawing.text(painter, foot.adjusted(used, 0, 0, 0), row.looks, sans(13), look.ink2)
+        ringed, looks = beside_day(row, width)
+        used = rings(painter, foot, row.counted, row.needed, look) if ringed else 0.0
+        drawing.text(painter, foot.adjusted(used, 0, 0, 0), looks, sans(13), look.ink2)
         drawing.text(painter, foot, row.release, sans(13, 600), look.ink, Align.AlignRight | Align.AlignVCenter)
 
 
 def _lines(words: str, width: float) -> list[str]:
     return drawing.wrapped(words, sans(13, 600), width, LINES_MOST)
+
+
+def beside_day(row: StatusRow, width: float) -> tuple[bool, str]:
+    """Whether the rings are drawn, and the words of the looks: as much as leaves a gap before the day in this width."""
+    room = width - drawing.width_of(row.release, sans(13, 600)) - GAP
+    ringed = row.needed <= RINGS_MOST
+    for words in (row.looks, row.looks.removesuffix(" looks")):
+        if ringed and rings_wide(row.needed) + drawing.width_of(words, sans(13)) <= room:
+            return True, words
+    return False, row.looks
+
+
+def rings_wide(needed: int) -> float:
+    """How much room so many rings take, with the gap behind them."""
+    return needed * (2 * RING + 5) + 4
 
 
 def rings(painter: QPainter, rect: QRectF, counted: int, needed: int, look: Palette) -> float:
@@ -125,7 +143,7 @@ def rings(painter: QPainter, rect: QRectF, counted: int, needed: int, look: Pale
     for nth in range(needed):
         painter.setBrush(look.ink if nth < counted else Qt.BrushStyle.NoBrush)
         painter.drawEllipse(QPointF(rect.left() + RING + nth * (2 * RING + 5), rect.center().y()), RING - 1, RING - 1)
-    return needed * (2 * RING + 5) + 4
+    return rings_wide(needed)
 
 
 def mark_of(word: str) -> str:
