@@ -78,7 +78,8 @@ def _since(ended: datetime, shown: CountdownView, zone: tzinfo) -> str:
 
 def _row(sitting: Sitting, run: Run, now_on: bool, now: datetime) -> QueueRow:
     at = turn(sitting, run)
-    first = min((soak for soak in running(sitting) if soak.run == run.id), key=lambda soak: soak.least_at, default=None)
+    first = min((soak for soak in running(sitting) if soak.run == run.id),
+                key=lambda soak: (view(soak, now).phase is not Phase.OVER, soak.least_at), default=None)
     say = at.step.step.deed.word if at.step else ""
     halted, done = stopped(sitting, run), at.blocked is Blocked.DONE
     words = {

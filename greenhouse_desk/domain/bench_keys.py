@@ -34,7 +34,8 @@ def _next(instruction: Instruction) -> KeyFace:
 
 def _soak(sitting: Sitting, instruction: Instruction) -> KeyFace:
     fixed = {
-        Action.ANSWER: ("More", "one more"), Action.START_SOAK: ("Soak", "start the clock"),
+        Action.ANSWER: _step(instruction, ("Down", "the next answer"), "More"),
+        Action.START_SOAK: ("Soak", "start the clock"),
         Action.END_SOAK: ("Soak", "end the soak"), Action.LOOSE_END: ("End", "anyway, says why"),
     }.get(instruction.action)
     if fixed is not None and not (instruction.action is Action.LOOSE_END and work_left(sitting)):
@@ -47,9 +48,18 @@ def _soak(sitting: Sitting, instruction: Instruction) -> KeyFace:
 
 def _back(sitting: Sitting, instruction: Instruction) -> KeyFace:
     if instruction.action is Action.ANSWER:
-        return KeyFace(Key.BACK, "Less", "one less", True)
+        return KeyFace(Key.BACK, *_step(instruction, ("Up", "the one before"), "Less"), True)
     live = reopenable(sitting, instruction.run) is not None
     return KeyFace(Key.BACK, "Back", "one step" if live else "nothing before this", live)
+
+
+def _step(instruction: Instruction, in_list: tuple[str, str], word: str) -> tuple[str, str]:
+    """What a key does to the answer: along a list of answers, or up and down by the step the dial has."""
+    asked = instruction.question
+    if asked is not None and asked.choices:
+        return in_list
+    by = asked.by if asked is not None else 1
+    return word, f"{'one' if by == 1 else by} {word.lower()}"
 
 
 def _undo(sitting: Sitting, instruction: Instruction) -> KeyFace:

@@ -6,6 +6,8 @@ from dataclasses import replace
 from datetime import timedelta
 from zoneinfo import ZoneInfo
 
+import pytest
+
 from greenhouse_desk.domain.bench import (
     Action,
     Key,
@@ -23,7 +25,7 @@ from greenhouse_desk.domain.bench_facts import Kept, Potting, facts_of_step, in_
 from greenhouse_desk.domain.bench_order import told_apart
 from greenhouse_desk.domain.bench_turns import tools
 from greenhouse_desk.domain.journal import Aired, Blotted, Cut, Dressed, Dry, Facts, Part, Potted, Unpotted, Wetted
-from greenhouse_desk.domain.protocols import Deed, ProtocolStep, Work
+from greenhouse_desk.domain.protocols import Asks, Deed, ProtocolStep, Work
 from tests.builders import NOW, entry
 
 ZONE = ZoneInfo("Europe/London")
@@ -117,6 +119,18 @@ def test_the_five_keys_stand_in_their_order_and_a_dead_one_says_why() -> None:
         (False, "no press to take back")]
 
 
+@pytest.mark.parametrize(("asks", "more", "less"), [
+    (Asks.CUTS, ("More", "one more"), ("Less", "one less")),
+    (Asks.REMOVED, ("More", "5 more"), ("Less", "5 less")),
+    (Asks.SIGHTINGS, ("Down", "the next answer"), ("Up", "the one before"))])
+def test_the_keys_of_a_question_tell_how_far_they_step(
+        asks: Asks, more: tuple[str, str], less: tuple[str, str]) -> None:
+    one = run(1, 101, ProtocolStep("look", "Look", "", Deed.INSPECT, asks=(asks,)))
+    one = replace(one, steps=(replace(one.steps[0], done_at=NOW),))
+    keys = board(sitting(one), NOW, ZONE).keys
+    assert [(face.word, face.sub) for face in keys[1:3]] == [more, less]
+
+
 def test_an_ended_session_has_no_live_key() -> None:
     seen = board(sitting(run(1, 101, hands("a")), ended_at=NOW), NOW, ZONE)
     assert not any(face.live for face in seen.keys)
@@ -174,3 +188,12 @@ def test_the_queue_tells_what_a_soak_comes_to_and_what_it_passed_and_on_which_da
     assert words(11) == "soaking, least reached at 15:40"
     assert words(30) == "over its most since 15:42"
     assert words(19 * 60) == "over its most since 15:42 on 18 Nov"
+
+
+def test_the_queue_tells_of_the_soak_that_is_over_before_one_that_may_end() -> None:
+    one = run(1, 101, hands("spray"), hands("scrub"))
+    one = replace(one, steps=tuple(replace(step, state=State.SOAKING) for step in one.steps))
+    pot = Soak(1, "pot", "quaternary-ammonium", NOW, 600, 3600, 1, one.steps[1].id)
+    roots = Soak(2, "roots", "hydrogen-peroxide", NOW + timedelta(minutes=5), 600, 720, 1, one.steps[0].id)
+    seen = board(sitting(one, soaks=(pot, roots)), NOW + timedelta(minutes=20), ZONE)
+    assert seen.queue[0].words == "over its most since 15:47"
