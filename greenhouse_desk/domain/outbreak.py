@@ -105,13 +105,16 @@ def _over(number: int, seen: bool, growing: bool) -> Concerned:
     return Concerned(number, "clear", "clear since" if growing else "it has left the collection", seen, "", None)
 
 
-def wash_plan(given: Sequence[date], interval: Interval, first: date) -> tuple[Wash, ...]:
-    """The washes of a course: those `given` (care days, oldest first) and what is still wanted up to the least number.
+def wash_plan(given: Sequence[date], interval: Interval, first: date, clean: bool) -> tuple[Wash, ...]:
+    """The washes of a course: those `given` (care days, oldest first) and what is still wanted.
 
-    With none given the first is on `first`; each next one `low` to `high` days after the one before it.
+    That is up to the least number, and one more at a time from there up to the most until a look after the last wash
+    was `clean`, as care owes them. With none given the first is on `first`; each next one `low` to `high` days after
+    the one before it.
     """
     washes = [Wash(day, day, True) for day in given]
-    while len(washes) < interval.least:
+    more = len(given) >= interval.least and bool(given) and not clean
+    while len(washes) < (min(len(given) + 1, interval.most) if more else interval.least):
         if not washes:
             washes.append(Wash(first, first))
             continue

@@ -7,15 +7,17 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
 from greenhouse_desk.domain.care_day import care_day, day_words
+from greenhouse_desk.domain.care_pests import rests_on_temperatures
 from greenhouse_desk.domain.faults import Refused
 from greenhouse_desk.domain.figures import counted
 from greenhouse_desk.domain.journal import Entry, Kind, Left, OutbreakOpened
 from greenhouse_desk.domain.outbreak import Concerned, Followed, concerned, last_to_clear, open_status, wash_plan
 from greenhouse_desk.domain.pests import Pest
-from greenhouse_desk.domain.pests_repeat import Interval, interval
+from greenhouse_desk.domain.pests_repeat import interval
 from greenhouse_desk.domain.plants import History, Place
 from greenhouse_desk.domain.quarantine import EXPOSED, Standing
 from greenhouse_desk.domain.quarantine_looks import is_spray
+from greenhouse_desk.domain.quarantine_status import Status
 from greenhouse_desk.services import collection, house, quarantine, records
 from greenhouse_desk.services.care_temperatures import Temperatures
 from greenhouse_desk.services.desk import Done
@@ -24,6 +26,9 @@ from greenhouse_desk.store import journal, plants
 from greenhouse_desk.store.engine import Session
 
 KINDS = frozenset({"journal", "plants"})
+NO_WASH = "No wash is known to end it: what follows is looks."
+NO_WARMTH = "No number of washes is published for it, and no warmth was read here that tells their days."
+FROM_WARMTH = "No number of washes is published for it: their days come from the warmth where it stands."
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,9 +64,9 @@ def proposal(session: Session, now: datetime, plant: int, what: str) -> Proposal
     spots = house.rules(session).isolation_spots
     crowded = [] if stands_apart else [words for place in places if (words := _crowded(scene, place, spots))]
     pest = shelf(None).pests.get(what)
-    return Proposal(plant, what, records.labels(session).pest(what),
-                    _washed(session, scene, concerned(scene.standing, {}, scene.growing, what), what),
-                    () if stands_apart else tuple(places), (*crowded, *_advice(pest)))
+    those = _washed(session, scene, concerned(scene.standing, {}, scene.growing, what), what)
+    return Proposal(plant, what, records.labels(session).pest(what), those, () if stands_apart else tuple(places),
+                    (*crowded, *_advice(pest, any(one.washes for one in those))))
 
 
 def open_outbreak(session: Session, now: datetime, plant: int, what: str, apart: int | None = None) -> Done[int]:
@@ -192,21 +197,23 @@ def _washed(session: Session, scene: Scene, those: tuple[Concerned, ...], what: 
     first = care_day(scene.now, zone, rules) + timedelta(days=rules.first_wash_days)
     found = []
     for one in those:
-        plant = histories[one.plant].plant
-        every = interval(pest, read.around(plant.place), scene.now, zone) if one.open else None
+        history, status = histories[one.plant], open_status(scene.standing[one.plant], what)
+        given = _given(history, status)
+        washed = given[-1] if given else None
+        read_too = washed is None or rests_on_temperatures(washed, scene.now)
+        climate = read.around(history.plant.place) if read_too else None
+        every = interval(pest, climate, washed.at if washed else scene.now, zone) if one.open else None
+        days = sorted({care_day(entry.at, zone, rules) for entry in given})
         found.append(one if every is None else replace(one, washes=wash_plan(
-            _given(session, histories[one.plant], scene.standing[one.plant], what, every), every, first)))
+            days[-every.most:], every, first, status is not None and status.counted > 0)))
     return tuple(found)
 
 
-def _given(session: Session, history: History, standing: Standing, what: str, every: Interval) -> list[date]:
-    """The care days of the washes since what holds the plant back began, the newest as many as a course has."""
-    zone, rules = house.zone(session), house.rules(session)
-    status = open_status(standing, what)
+def _given(history: History, status: Status | None) -> list[Entry]:
+    """The washes since a find began to hold the plant back, oldest first; none against what it was only exposed to."""
     since = status.since if status is not None and status.rank > EXPOSED else None
-    days = [care_day(entry.at, zone, rules) for entry in history.entries
-            if is_spray(entry) and (since is None or entry.at >= since)]
-    return sorted(dict.fromkeys(days))[-every.most:] if since is not None else []
+    return [] if since is None else sorted((entry for entry in history.entries
+                                            if is_spray(entry) and entry.at >= since), key=lambda entry: entry.at)
 
 
 def _crowded(scene: Scene, place: Place, spots: int) -> str:
@@ -216,11 +223,11 @@ def _crowded(scene: Scene, place: Place, spots: int) -> str:
     return f"On {place.name} stand {', '.join(map(str, here))}: what is moved there exposes them.{full}" if here else ""
 
 
-def _advice(pest: Pest | None) -> tuple[str, ...]:
-    """What is known of the pest or disease that decides what to do."""
+def _advice(pest: Pest | None, planned: bool) -> tuple[str, ...]:
+    """What is known of the pest or disease that decides what to do; `planned` tells whether washes are."""
     if pest is None:
         return ("Nothing is known of it here: set the plant apart and find out what it is.",)
     told = [pest.spreads, f"A wash misses: {pest.misses}" if pest.misses else "", pest.note]
     if pest.repeat is None:
-        told.insert(0, "No wash is known to end it: the plan below has looks only.")
+        told.insert(0, FROM_WARMTH if planned else NO_WARMTH if pest.thermal else NO_WASH)
     return tuple(words for words in told if words)

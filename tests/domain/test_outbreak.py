@@ -96,7 +96,18 @@ def test_a_wash_is_owed_only_where_the_plan_still_wants_one() -> None:
     ([], 0, [])])
 def test_a_plan_goes_on_from_the_last_wash_up_to_the_least_number(given: list[int], least: int,
                                                                  planned: list[tuple[int, int, bool]]) -> None:
-    washes = wash_plan([DAY + timedelta(days=one) for one in given], Interval(10, 14, least, 5, False), DAY)
+    washes = wash_plan([DAY + timedelta(days=one) for one in given], Interval(10, 14, least, 5, False), DAY, True)
+    assert days(washes) == planned
+
+
+@pytest.mark.parametrize(("given", "planned"), [
+    ([], [(0, 0, False), (10, 14, False)]),
+    ([-3], [(-3, -3, True), (7, 11, False)]),
+    ([-12, -3], [(-12, -12, True), (-3, -3, True), (7, 11, False)]),
+    ([-20, -12, -3], [(-20, -20, True), (-12, -12, True), (-3, -3, True)])])
+def test_without_a_clean_look_one_wash_more_is_wanted_up_to_the_most(given: list[int],
+                                                                    planned: list[tuple[int, int, bool]]) -> None:
+    washes = wash_plan([DAY + timedelta(days=one) for one in given], Interval(10, 14, 2, 3, False), DAY, False)
     assert days(washes) == planned
 
 

@@ -24,12 +24,13 @@ EVERY_TEN = Interval(10, 14, 3, 3, False)
 
 def test_a_wash_plan_goes_on_from_what_was_given() -> None:
     first = date(2026, 11, 20)
-    assert wash_plan([], EVERY_TEN, first) == (
+    assert wash_plan([], EVERY_TEN, first, False) == (
         Wash(first, first), Wash(date(2026, 11, 30), date(2026, 12, 4)), Wash(date(2026, 12, 10), date(2026, 12, 18)))
-    given = wash_plan([date(2026, 11, 1)], EVERY_TEN, first)
+    given = wash_plan([date(2026, 11, 1)], EVERY_TEN, first, False)
     assert [wash.given for wash in given] == [True, False, False]
     assert given[1] == Wash(date(2026, 11, 11), date(2026, 11, 15))
-    assert wash_plan([first] * 4, EVERY_TEN, first) == (Wash(first, first, True),) * 4, "nothing more than was given"
+    given = wash_plan([first] * 4, EVERY_TEN, first, False)
+    assert given == (Wash(first, first, True),) * 4, "nothing more than was given"
 
 
 def test_an_outbreak_needs_a_sighting_that_is_not_over(desk: Desk) -> None:
