@@ -8,6 +8,7 @@ import subprocess
 import sys
 from collections.abc import Callable
 from pathlib import Path
+from types import NoneType
 
 import pytest
 
@@ -81,7 +82,8 @@ def test_a_desk_keeps_nothing_that_a_new_one_would_miss(desk: Desk, reopened: Ca
     assert set(vars(desk)) == {"store", "clock", "listeners"}
     assert set(vars(desk.store)) == {"folder", "engine", "raw", "read_only", "_end", "_kept"}
     assert desk.store.read_only is None
-    assert {type(kept) for kept in vars(desk.store._kept).values()} == {dict, bool, set, Answer}
+    assert {type(kept) for kept in vars(desk.store._kept).values()} == {dict, bool, set, Answer, NoneType}
+    assert desk.store._kept.virus_held is None, "asked for at the bench only"
     kept = desk.store.raw.execute("SELECT name FROM temp.sqlite_master WHERE type = 'table'").fetchall()
     assert kept == [("deed_now",)]
     assert desk.store.raw.execute("SELECT * FROM deed_now").fetchall() == []
