@@ -8,8 +8,19 @@ from functools import cache
 
 from greenhouse_desk.domain.care_day import dated, moment_words
 from greenhouse_desk.domain.faults import Refused
-from greenhouse_desk.domain.journal import Entry, Facts, Note, Photo, Placed, Shared, Treated, VirusTested
-from greenhouse_desk.domain.own_words import NO_WORDS
+from greenhouse_desk.domain.journal import (
+    Entry,
+    Facts,
+    Note,
+    Photo,
+    Placed,
+    Shared,
+    Sighted,
+    Treated,
+    VirusTested,
+    found_in,
+)
+from greenhouse_desk.domain.own_words import NO_WORDS, OwnKind
 from greenhouse_desk.domain.plants import History, Plant
 from greenhouse_desk.services import own_words
 from greenhouse_desk.services.desk import Done
@@ -45,10 +56,13 @@ def add(session: Session, now: datetime, plant: int, facts: Facts, at: datetime 
     return Done(f"{plant}: {words(facts, labels(session)).title}", KINDS, entry)
 
 
-def correct(session: Session, now: datetime, entry: int, at: datetime, facts: Facts, note: str) -> Done[None]:
-    """Rewrite an entry: its moment (aware), its facts and its note; what rested on it follows.
+def correct(session: Session, now: datetime, entry: int, at: datetime, facts: Facts, note: str,
+            own: OwnKind | None = None) -> Done[None]:
+    """Rewrite an entry: its moment (aware), its facts and its note; what rested on it follows. `own` tells what another
+    own word for a pest or disease names.
 
-    Raises Refused when there is no such entry, the moment is to come, or a figure cannot be.
+    Raises Refused when there is no such entry, the moment is to come, or a figure cannot be; for another own word of
+    which nobody told what it names.
     """
     old = _entry(session, entry)
     moment = _moment(session, now, at)
@@ -57,6 +71,8 @@ def correct(session: Session, now: datetime, entry: int, at: datetime, facts: Fa
     _check_shared(session, old.plant, facts)
     if isinstance(facts, Treated) and isinstance(old.facts, Treated):
         facts = replace(facts, rinse=old.facts.rinse)  # the form does not ask which step of the bench rinses it off
+    if isinstance(facts, Sighted) and (own is not None or facts.what != found_in(old.facts)):
+        facts = replace(facts, what=own_words.learn(session, facts.what, own))
     journal.correct(session, entry, moment, facts, note.strip())
     return Done(f"Correct {_whose(old)}{words(facts, labels(session)).title}", KINDS, None)
 

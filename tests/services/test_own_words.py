@@ -9,6 +9,7 @@ from greenhouse_desk.domain.journal import Sighted, VirusTested
 from greenhouse_desk.domain.own_words import OwnKind
 from greenhouse_desk.services import inspections, own_words, quarantine, records, records_written
 from greenhouse_desk.services.desk import Desk
+from greenhouse_desk.store import journal
 from tests.builders import NOW, ago
 from tests.services.outbreak_house import CLEAN, WASH, add, furnished
 
@@ -47,6 +48,23 @@ def test_an_old_word_is_set_right_and_what_rested_on_it_follows(desk: Desk) -> N
         desk.run(quarantine.release, 101, "it looks well")
     desk.undo()
     assert word(desk, 101) == "clear"
+
+
+def test_a_find_corrected_to_an_own_word_is_asked_about_too(desk: Desk) -> None:
+    furnished(desk)
+    entry = desk.run(inspections.sight, 101, Sighted("mealybug"))
+    with pytest.raises(Refused, match="Is yellow streak a pest"):
+        desk.run(records.correct, entry, NOW, STREAK, "")
+    desk.run(records.correct, entry, NOW, STREAK, "", OwnKind.VIRUS)
+    assert (word(desk, 101), desk.read(own_words.used)) == ("suspect", {"yellow streak": OwnKind.VIRUS})
+
+
+def test_an_old_find_under_an_own_word_is_corrected_without_being_asked(desk: Desk) -> None:
+    furnished(desk)
+    add(desk, 101, STREAK, ago(days=3))
+    (entry,) = (one for one in desk.read(journal.of_plant, 101) if one.facts == STREAK)
+    desk.run(records.correct, entry.id, entry.at, Sighted("yellow streak", count=4), "")
+    assert desk.read(own_words.used) == {"yellow streak": None}
 
 
 @pytest.mark.parametrize("known", ["mealybug", "virus-signs", "CymMV"])

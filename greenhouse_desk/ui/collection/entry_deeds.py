@@ -24,7 +24,7 @@ from greenhouse_desk.ui.collection.entry_forms import (
     with_names,
 )
 from greenhouse_desk.ui.forms import Against, Form, Values
-from greenhouse_desk.ui.own_word import OWN
+from greenhouse_desk.ui.own_word import OWN, OWN_FIELD
 from greenhouse_desk.ui.tasks import Tasks
 
 PICTURES = "Pictures (*.jpg *.jpeg *.png *.heic *.heif *.webp *.tif *.tiff)"
@@ -93,13 +93,14 @@ class EntryDeeds:
         form = FORMS.get(entry.kind)
         given = given_of(entry, self._names)
         facts = tuple(starting(field, given[field.name]) for field in with_names(form, self._names)) if form else ()
-        fields = (*facts, starting(NOTE_FIELD, entry.note), *when_fields(entry.at, zone))
+        asked = (OWN_FIELD,) if entry.kind is Kind.SIGHTED else ()
+        fields = (*facts, *asked, starting(NOTE_FIELD, entry.note), *when_fields(entry.at, zone))
 
         def write(values: Values) -> object:
             told = form.build({**given, **values}, self._names) if form else entry.facts
             at = moment(values, zone, self._desk.clock())
             at = entry.at if at == entry.at.replace(second=0, microsecond=0) else at
-            return self._desk.run(records.correct, entry.id, at, told, values["note"])
+            return self._desk.run(records.correct, entry.id, at, told, values["note"], values.get(OWN))
 
         apart = self._desk.read(treatments_apart.warnings_for, entry)
         shown = self._deeds.open("Correct this entry", fields, write, "Correct it",
