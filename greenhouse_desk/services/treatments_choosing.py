@@ -254,7 +254,8 @@ def _overruled(chosen: Sequence[Chosen]) -> dict[int, str]:
             found[one.plant.number] = (
                 f"{one.plant.number} ({UNSEEN if one.standing.rank == NEVER_LOOKED else one.standing.word}) is worked "
                 f"on before {listed([str(number) for number in cleaner])}, by your own order: what it carries can go "
-                "on to them by hands, tools and splashes. The rule is cleanest first.")
+                f"on to {'them' if len(cleaner) > 1 else 'it'} by hands, tools and splashes. The rule is cleanest "
+                "first.")
     return found
 
 

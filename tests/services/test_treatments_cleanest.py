@@ -182,7 +182,7 @@ def test_an_order_of_the_growers_own_says_what_it_does_against_the_rule(desk: De
     session = desk.run(treatments.start, choices, shelf_of(), (103, 101, 102))
     told = [line.strip() for line in desk.read(treatments.record, session) if "by your own order" in line]
     assert [line.partition(": ")[2] for line in told] == [
-        "At the start: 101 (infested) is worked on before 102, by your own order: what it carries can go on to them by "
+        "At the start: 101 (infested) is worked on before 102, by your own order: what it carries can go on to it by "
         "hands, tools and splashes. The rule is cleanest first."]
 
 
