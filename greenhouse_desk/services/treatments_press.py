@@ -36,6 +36,7 @@ from greenhouse_desk.domain.countdown import spoken, view
 from greenhouse_desk.domain.faults import OutOfRange, Refused
 from greenhouse_desk.domain.journal import Kind, Note
 from greenhouse_desk.domain.protocols import ProtocolStep, Work
+from greenhouse_desk.domain.sentences import capital
 from greenhouse_desk.services import care
 from greenhouse_desk.services.desk import Done
 from greenhouse_desk.services.treatments_clock import mend
@@ -245,7 +246,8 @@ def _end(at: Press) -> Done[Pressed]:
     soak = next(soak for soak in running(at.at) if soak.id == at.wanted.soak)
     shown, who = view(soak, at.now), whose(at.at, soak)
     if shown.to_least_s > 0 and not at.sure:
-        return Done("", PRESSES, Pressed(f"{who}: {spoken(math.ceil(shown.to_least_s))} short of its least. "
+        least = f"short of {'their' if soak.tool == ALL_TOOLS else 'its'} least"
+        return Done("", PRESSES, Pressed(f"{capital(who)}: {spoken(math.ceil(shown.to_least_s))} {least}. "
                                          f"{_sooner(at, soak)}", True))
     early = end_soak(at.session, at.now, at.at, soak)
     return _done(f"Soak ended{' early' if early else ''}: {who}", f"Ended after {spoken(shown.elapsed_s)}.")
@@ -256,7 +258,8 @@ def _sooner(at: Press, soak: Soak) -> str:
     step = next((step.step for run in at.at.runs for step in run.steps if step.id == soak.step), None)
     if step is not None and on_plant(step):
         return "Sooner is allowed on a plant. Press again to end it; it is noted."
-    return "It is not clean then. Press again to end it early; it is recorded."
+    unclean = "They are" if soak.tool == ALL_TOOLS else "It is"
+    return f"{unclean} not clean then. Press again to end it early; it is recorded."
 
 
 def _take_tool(at: Press) -> None:

@@ -120,7 +120,8 @@ def test_the_soak_of_the_tools_is_told_as_theirs_and_never_as_the_plants(desk: D
     assert shown.keys[1].sub == "end the tools now"
     assert shown.loose_ends[0].words == "the tools are still in their soak: 70 % ethanol"
     assert shown.loose_ends[0].way_out == "End the soak of the tools"
-    assert at.press(Key.SOAK).words.startswith("the tools: ")
+    assert at.press(Key.SOAK).words == ("The tools: 3 min short of their least. They are not clean then. "
+                                        "Press again to end it early; it is recorded.")
     at.press(Key.NEXT)
     assert at.says == (None, "Wait for the tools: 70 % ethanol")
     assert at.board.queue[0].words == "waits for the tools, least at 15:33"

@@ -39,6 +39,15 @@ def test_a_soak_ends_early_only_by_a_second_press_that_is_recorded(bench: Bench)
     assert early[0].early
 
 
+def test_whether_a_soak_of_tools_ends_early_is_asked_without_the_number_of_the_plant_at_hand(bench: Bench) -> None:
+    bench.until(lambda: any(cell.plant is None for cell in bench.mode.board.cells) and not question(bench)
+                and bench.mode.board.instruction.plant is not None)
+    plant = bench.mode.board.instruction.plant
+    assert bench.says.startswith(f"{plant}: ")
+    bench.key(K.Key_S)
+    assert bench.says.startswith("Least not reached: ")
+
+
 def test_a_soak_that_is_not_to_be_is_left_out_with_a_reason(bench: Bench) -> None:
     bench.until(bench.plant_soak)
     plant, wanted = bench.mode.board.instruction.plant, bench.mode.board.instruction.say

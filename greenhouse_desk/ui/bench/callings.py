@@ -93,6 +93,11 @@ def to_go(board: Board) -> str:
     return digits_of(left[0]) if left else ""
 
 
+def in_soak(board: Board) -> int | None:
+    """The plant whose soak the instruction names; None where it is the tools', whatever plant hands are on."""
+    return next((cell.plant for cell in board.cells if cell.soak.id == board.instruction.soak), None)
+
+
 def notices(board: Board, hands: Hands, shown: int, lines: Sequence[str]) -> tuple[str, ...]:
     """What the last press did, then what must be said all the while: clocks, tools, what is wrong outside."""
     answer = [hands.said.words] if hands.said is not None and not hands.said.refused else []

@@ -17,6 +17,7 @@ from greenhouse_desk.ui.bench.callings import (
     Hands,
     Sure,
     alarm,
+    in_soak,
     key_words,
     leave_words,
     loud,
@@ -174,6 +175,7 @@ def _sure(base: Call, board: Board, sure: Sure, caps: KeyMap) -> Call:
     say, what, rest = "Something is still open", "end all the same", ""
     if left:
         say, what, rest = f"Least not reached: {left} to go", "end it early", " Other keys leave it."
+        base = replace(base, plant=in_soak(board))
     elif board.instruction.action is Action.START_SOAK:
         say, what = "Leave this step out?", "leave it out"
     under = f"Press {caps.cap(sure.key)} again to {what}; that is recorded.{rest}"
