@@ -24,7 +24,8 @@ class Status:
     what must happen, `earliest` the first care day on which it can be over (None: no day can be said), `ignored` which
     clean looks did not count and why, `behind` the plants that exposed it with the entries that rests on and `how`,
     `counted` how many clean looks count so far, `named` the pest or disease in words; `found` tells that `since` is a
-    find, close to which no clean look counts; `apart` by what rule a newcomer stands apart.
+    find, close to which no clean look counts; `apart` by what rule a newcomer stands apart; `by_test` tells that a test
+    ends it and no look does.
     """
 
     what: str
@@ -42,6 +43,7 @@ class Status:
     named: str = ""
     found: bool = False
     apart: DaysApart | None = None
+    by_test: bool = False
 
     @property
     def sources(self) -> tuple[int, ...]:
@@ -85,13 +87,14 @@ def _virus(one: Life, what: str, found: str, name: str, by: Counting) -> Status:
     if proven is None:
         return Status(what, "suspect", f"{found}, not tested", SUSPECT, find.entry.at, find.entry.id,
                       "test it; keep it apart, with its own tool, until the test says it is clean", named=name,
-                      found=True)
+                      found=True, by_test=True)
     later = next((test for test in reversed(one.tests) if _negative(test, what) and test.at > proven.entry.at), None)
     but = f", though {_test(later, by)}: have it tested again" if later is not None else ""
     by_test = isinstance(proven.entry.facts, VirusTested)
     told = f"{name} {_test(proven.entry, by)}" if by_test else f"{found}, tested positive"
     return Status(what, "infested", f"{told}: there is no cure{but}", INFESTED, proven.entry.at, proven.entry.id,
-                  "keep it apart with its own tool, or let it go", named=name, found=True)
+                  "keep it apart with its own tool, or let it go", named=name, found=True,
+                  by_test=True)
 
 
 def _negative(test: Entry, what: str) -> bool:

@@ -16,6 +16,8 @@ from greenhouse_desk.services.records_words import listed
 from greenhouse_desk.store.engine import Session
 
 SO = "worked out from the steps above"
+BY_TEST = Reason("Whether it carries a virus is told by a test alone; no clean look and no time apart tells it.",
+                 "house rule")
 
 
 def standing_reasons(session: Session, now: datetime, standing: Standing) -> tuple[Reason, ...]:
@@ -27,7 +29,9 @@ def standing_reasons(session: Session, now: datetime, standing: Standing) -> tup
                 Reason(f"So: {standing.word}.", SO))
     steps = [reason for status in standing.statuses for reason in _of(status)]
     apart = next((status.apart for status in standing.statuses if status.apart is not None), None)
-    return (*steps, *_rules(rules, apart), Reason(_so(standing, today), SO))
+    tested = [BY_TEST] if any(status.by_test for status in standing.statuses) else []
+    looked = _rules(rules, apart) if any(not status.by_test for status in standing.statuses) else ()
+    return (*steps, *tested, *looked, Reason(_so(standing, today), SO))
 
 
 def _of(status: Status) -> list[Reason]:

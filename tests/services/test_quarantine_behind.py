@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from greenhouse_desk import cli
-from greenhouse_desk.domain.journal import Cut, Kind
+from greenhouse_desk.domain.journal import Cut, Kind, Sighted
 from greenhouse_desk.services import collection_why, dealings, plant_record, quarantine, quarantine_why
 from greenhouse_desk.services.clock import SteppedClock
 from greenhouse_desk.services.desk import Desk
@@ -54,3 +54,21 @@ def test_the_record_names_them_in_json(desk: Desk, tmp_path: Path, capsys: pytes
     read = json.loads(capsys.readouterr().out)
     assert (read["exposures"][0]["met"], read["exposures"][0]["finds"]) == (list(told.exposures[0].met), [find])
     assert read["standing_entry"] == told.exposures[0].met[0]
+
+
+def told_of(desk: Desk, number: int) -> list[str]:
+    """Why a plant stands as it does, step by step."""
+    standing = desk.read(quarantine.status, NOW)[number]
+    return [one.text for one in desk.read(quarantine_why.standing_reasons, NOW, standing)]
+
+
+def test_a_virus_suspect_is_not_told_that_looks_end_it(desk: Desk) -> None:
+    furnished(desk)
+    add(desk, 104, Sighted("virus-signs", "streaks or rings"), ago(days=3))
+    why = told_of(desk, 104)
+    assert why[1] == "Whether it carries a virus is told by a test alone; no clean look and no time apart tells it."
+    assert len(why) == 3, "what was seen, what tells, and so"
+    add(desk, 104, BUG, ago(days=2))
+    both = told_of(desk, 104)
+    assert why[1] in both
+    assert "2 clean looks are needed." in both, "the mealybug goes by looks"

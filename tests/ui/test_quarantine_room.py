@@ -8,6 +8,7 @@ import pytest
 from PySide6.QtWidgets import QListView, QSizePolicy, QStyleOptionViewItem
 from pytestqt.qtbot import QtBot
 
+from greenhouse_desk.domain.journal import Sighted
 from greenhouse_desk.domain.names import parse
 from greenhouse_desk.services.desk import Desk
 from greenhouse_desk.ui.drawing import width_of
@@ -53,3 +54,10 @@ def test_only_the_page_in_front_counts_for_the_height(screen: QuarantineScreen) 
         pages = (screen.trace, screen.round, screen.outbreaks, screen.buying, screen.trading)
         assert [page.sizePolicy().verticalPolicy() is not QSizePolicy.Policy.Ignored for page in pages] == [
             nth == number for nth in range(5)]
+
+
+def test_a_virus_suspect_is_told_to_wait_for_a_test_not_for_looks(screen: QuarantineScreen, desk: Desk) -> None:
+    add(desk, 104, Sighted("virus-signs", "streaks or rings"))
+    words = {row.plant: row.words for row in screen.model.rows}
+    assert words[104].endswith("a test tells, no day known")
+    assert "0 of 2 looks" in words[102]

@@ -42,8 +42,8 @@ class StatusRow:
 
     @property
     def looks(self) -> str:
-        """ "1 of 2 looks"."""
-        return f"{min(self.counted, self.needed)} of {self.needed} looks"
+        """ "1 of 2 looks"; where none are needed it is a test that tells."""
+        return f"{min(self.counted, self.needed)} of {self.needed} looks" if self.needed else "a test tells"
 
     @property
     def release(self) -> str:
