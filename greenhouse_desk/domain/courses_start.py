@@ -115,7 +115,7 @@ def _growing(known: Surely, question: str, against: Growing, words: str, said: W
         told = f"{said.words}, written down on {day_words(said.at.date(), known.today)}."
         return Asked(question, Answer.NO if said.so else Answer.YES, told, said.source)
     if growing is None:
-        return Asked(question, Answer.UNKNOWN, "nobody wrote down lately what the plant is about.", AGAINST)
+        return Asked(question, Answer.UNKNOWN, f"nobody wrote down lately whether it is {words}.", AGAINST)
     if growing is against:
         return Asked(question, Answer.NO, f"{words} {_look_words(known)}.", AGAINST)
     return Asked(question, Answer.YES, f"{growing.value} {_look_words(known)}.", AGAINST)

@@ -185,4 +185,6 @@ def verdict_words(trading: Trading, today: date) -> str:
         first = "; ".join(check.first for check in trading.checks if check.first)
         return ("It does not pass, and no day can be said from which it would"
                 f"{': first ' if first else ''}{first}.")
+    if trading.passes <= today:
+        return "It does not pass yet; it would today, once what failed is made good and nothing is found."
     return f"It does not pass yet; it would from {day_words(trading.passes, today)} on, if nothing is found by then."

@@ -143,6 +143,14 @@ def test_each_question_answers_by_itself(changed: dict[str, object], question: i
     assert not found.forced
 
 
+def test_what_is_not_known_is_named_for_each_question_alone() -> None:
+    """A spike was written down: then somebody did write down what the plant is about, only not whether it rests."""
+    blind = replace(FINE, look=replace(LOOKED, signs=Signs()), year=Standing(spike=Word(True, "in bud", NOW, 7)))
+    assert may_start(blind).asked[1].words == "nobody wrote down lately whether it is at rest."
+    unknown = may_start(replace(blind, year=Standing())).asked[2].words
+    assert unknown == "nobody wrote down lately whether it is in spike or bud."
+
+
 def test_the_newer_of_look_and_entry_answers_for_rest_and_spikes() -> None:
     """A look in growth does not outlive a spike seen after it, and flowers over free a plant that a look saw in spike.
     """

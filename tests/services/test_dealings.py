@@ -166,6 +166,16 @@ def test_while_an_exposure_goes_on_no_day_is_named_but_what_to_do_first(desk: De
     assert parted.checks[1].first == ""
 
 
+def test_one_that_can_pass_today_is_not_told_to_wait(desk: Desk) -> None:
+    furnished(desk)
+    add(desk, 104, CLEAN, ago(days=9))
+    told = desk.read(dealings.before_trading, NOW, 104)
+    assert (told.passed, told.passes) == (False, NOW.date())
+    today = "It does not pass yet; it would today, once what failed is made good and nothing is found."
+    assert dealings.verdict_words(told, NOW.date()) == today
+    assert dealings.verdict_words(told, ago(days=1).date()).startswith("It does not pass yet; it would from 18 Nov on")
+
+
 def test_a_virus_suspect_does_not_pass_and_names_no_day(desk: Desk) -> None:
     furnished(desk)
     add(desk, 104, Sighted("virus-signs", "streaks or rings"), ago(days=90))
