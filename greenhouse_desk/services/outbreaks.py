@@ -18,6 +18,7 @@ from greenhouse_desk.domain.plants import History, Place
 from greenhouse_desk.domain.quarantine import EXPOSED, Standing
 from greenhouse_desk.domain.quarantine_looks import is_spray
 from greenhouse_desk.domain.quarantine_status import Status
+from greenhouse_desk.domain.sentences import capital
 from greenhouse_desk.services import collection, house, quarantine, records
 from greenhouse_desk.services.care_temperatures import Temperatures
 from greenhouse_desk.services.desk import Done
@@ -151,7 +152,7 @@ def _goes_on(still: Sequence[Concerned], name: str, today: date) -> str:
     found, known = sum(one.found for one in still), [one.earliest for one in still]
     days = [day for day in known if day is not None]
     until = f"over on {day_words(max(days), today)} at the earliest" if len(days) == len(known) else "no end is known"
-    return f"{name} is not over on {found}, {len(still) - found} more were exposed; {until}."
+    return f"{capital(name)} is not over on {counted(found, 'plant')}, {len(still) - found} more exposed; {until}."
 
 
 def _ended(session: Session, scene: Scene, opened: datetime, what: str) -> tuple[date, Mapping[int, Standing]]:

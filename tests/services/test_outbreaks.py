@@ -110,7 +110,7 @@ def test_an_outbreak_is_over_when_the_last_is_clear_and_says_when_and_why(desk: 
     assert one.why == "Over since 9 Nov: on that day 102, 101, 103 became clear, the last of 3 plants."
     (before,) = desk.read(outbreaks.followed, ago(days=10))
     assert before.over is None
-    assert "not over on 1, 2 more were exposed" in before.why
+    assert before.why.startswith("Mealybug is not over on 1 plant, 2 more exposed; ")
 
 
 def test_a_new_find_opens_it_again(desk: Desk) -> None:

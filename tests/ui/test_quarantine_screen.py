@@ -207,7 +207,7 @@ def test_an_outbreak_is_opened_from_the_find_and_followed(screen: QuarantineScre
     benched: list[dict[int, str]] = []
     signals.to_wash.connect(benched.append)
     pressed(screen, "Open an outbreak")
-    assert "found on 1, 2 more were exposed" in words_of(form())
+    assert "Mealybug: found on 1 plant, 2 more exposed." in words_of(form())
     fill()
     shelf_place = next(place for place in desk.read(collection.places_of) if place.isolation)
     assert desk.read(collection.one, 102).place == shelf_place.id

@@ -9,10 +9,12 @@ from typing import Any
 
 from PySide6.QtWidgets import QWidget
 
+from greenhouse_desk.domain.figures import counted
 from greenhouse_desk.domain.hiding import Spot
 from greenhouse_desk.domain.journal import Sighted
 from greenhouse_desk.domain.paper import Page
 from greenhouse_desk.domain.quarantine import CLEAR, Standing
+from greenhouse_desk.domain.sentences import capital
 from greenhouse_desk.services import (
     inspections,
     outbreaks,
@@ -114,8 +116,8 @@ class QuarantineDeeds:
         choices: tuple[tuple[str, Any], ...] = (*((place.name, place.id) for place in asked.apart), (NOWHERE, None))
         fields = (Field("apart", Input.CHOICE, "Set it apart", choices=choices, start=choices[0][1]),)
         washed = sum(one.found for one in asked.concerned)
-        words = " ".join((f"{asked.name}: found on {washed}, {len(asked.concerned) - washed} more were exposed.",
-                          *asked.advice))
+        said = f"{capital(asked.name)}: found on {counted(washed, 'plant')}"
+        words = " ".join((f"{said}, {len(asked.concerned) - washed} more exposed.", *asked.advice))
         return self.open(f"Open an outbreak from {plant}", fields, lambda values: self.desk.run(
             outbreaks.open_outbreak, plant, what, values["apart"]), "Open the outbreak", words)
 
