@@ -145,8 +145,8 @@ class _Opening:
         self._let_go()
         self._where, self._create = replace(self._where, collection=folder), False
         self.begin()
-        assert self._program is not None
-        self._program.signals.noted.emit(demo_copy.OPENED)
+        if self._program is not None:
+            self._program.signals.noted.emit(demo_copy.OPENED)
         self._app.setQuitOnLastWindowClosed(True)
 
     def _on_restore_wanted(self, name: str) -> None:

@@ -85,6 +85,17 @@ def test_a_damaged_collection_is_put_back_from_its_backup(qapp: QApplication, wh
     closed(made)
 
 
+def test_a_demo_copy_that_is_gone_is_told_and_the_program_can_be_ended(qapp: QApplication, where: app.Folders,
+                                                                       clock: SteppedClock) -> None:
+    made = opening(qapp, where, clock, create=True)
+    made._on_demo_ready(where.collection.parent / "gone")
+    assert made._program is None
+    assert made._trouble is not None
+    assert "No collection here" in words_of(made._trouble)
+    assert qapp.quitOnLastWindowClosed()
+    made._trouble.close()
+
+
 def test_a_collection_held_elsewhere_says_so(qapp: QApplication, where: app.Folders, clock: SteppedClock,
                                              qtbot: QtBot) -> None:
     other = open_store(where.collection, create=True, who=holder.WINDOW)
