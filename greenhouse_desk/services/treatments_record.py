@@ -9,6 +9,7 @@ from itertools import pairwise
 
 from greenhouse_desk.domain.bench import Run, Soak, ToolUse
 from greenhouse_desk.domain.care_day import full_day
+from greenhouse_desk.domain.countdown import spoken
 from greenhouse_desk.domain.journal import Entry, Kind, Roots
 from greenhouse_desk.services import house, records
 from greenhouse_desk.services.treatments_sitting import kept_session
@@ -24,14 +25,16 @@ def record(session: Session, session_id: int) -> tuple[str, ...]:
     ended = f", ended {_clock(kept.ended_at, zone)}" if kept.ended_at else ", not ended"
     lines = [f"Bench session of {full_day(kept.started_at, zone)} {_clock(kept.started_at, zone)}{ended}"]
     on_session: list[Entry] = []
+    soaks = bench.soaks(session, session_id)
     for run in bench.runs(session, session_id):
         entries = journal.of_runs(session, [run.id])
         on_session += [entry for entry in entries if entry.plant is None]
         lines.append(_head(run))
         lines += [f"  {_line(entry, named, zone)}" for entry in _told(entries)]
+        lines += [f"  {soak.what}{_over(soak)}" for soak in soaks if soak.run == run.id and _over(soak)]
     if on_session:
         lines += ["The session", *(f"  {_line(entry, named, zone)}" for entry in on_session)]
-    lines += [f"{soak.tool} in {soak.what}: {_kept(soak)}" for soak in bench.soaks(session, session_id) if soak.tool]
+    lines += [f"{soak.tool} in {soak.what}: {_kept(soak)}" for soak in soaks if soak.tool]
     lines += [f"{_clock(use.at, zone)} {use.tool} taken to {use.plant}"
               for use in _taken(bench.tool_uses(session, session_id))]
     lines += [f"Left open: {words}" for words in kept.loose_ends]
@@ -80,4 +83,12 @@ def _kept(soak: Soak) -> str:
     if soak.ended_at is None:
         return "not ended"
     minutes = (soak.ended_at - soak.started_at).total_seconds() / 60
-    return f"{minutes:.1f} min{', ended early on purpose' if soak.early else ''}"
+    return f"{minutes:.1f} min{', ended early on purpose' if soak.early else ''}{_over(soak)}"
+
+
+def _over(soak: Soak) -> str:
+    """How long past its most a soak went on, and what that was; "" where it ended in time."""
+    if soak.ended_at is None or soak.ended_at <= soak.most_at:
+        return ""
+    past = (soak.ended_at - soak.most_at).total_seconds()
+    return f", {spoken(past)} over its most of {spoken(soak.most_s)}"

@@ -207,6 +207,23 @@ def test_ending_from_outside_with_a_soak_running_names_it_and_wants_a_reason(des
         at.press(Key.NEXT)
 
 
+def test_the_record_says_how_far_over_its_most_a_soak_went(desk: Desk, clock: SteppedClock) -> None:
+    """"15.6 min" alone does not tell that the roots lay three minutes too long."""
+    at = grower(desk, clock, [101]).begins({101: DIP.id})
+    at.press(Key.SOAK)
+    (running,) = at.sitting.soaks
+    clock.advance(running.most_s + 214)
+    at.press(Key.SOAK)
+    record = desk.read(treatments.record, at.session)
+    most = f"{running.most_s / 60:g} min"
+    assert f"  {running.what}, 3 min 34 s over its most of {most}" in record
+    in_time = grower(desk, clock, [102]).begins({102: DIP.id})
+    in_time.press(Key.SOAK)
+    clock.advance(running.most_s)
+    in_time.press(Key.SOAK)
+    assert not any("over its most" in line for line in desk.read(treatments.record, in_time.session))
+
+
 def test_while_hands_wait_a_plant_left_bare_is_named_and_when_its_pot_comes_out_of_the_soak(
         desk: Desk, clock: SteppedClock) -> None:
     bare = Protocol("bare-trial", "Bare", "For tests.", (
