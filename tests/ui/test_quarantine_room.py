@@ -61,3 +61,11 @@ def test_a_virus_suspect_is_told_to_wait_for_a_test_not_for_looks(screen: Quaran
     words = {row.plant: row.words for row in screen.model.rows}
     assert words[104].endswith("a test tells, no day known")
     assert "0 of 2 looks" in words[102]
+
+
+def test_a_day_that_another_pest_sets_is_told_as_the_day_of_all(screen: QuarantineScreen, desk: Desk) -> None:
+    """A row that said "clear on 4 Dec" beside "not before 30 Dec" contradicted itself."""
+    add(desk, 102, Sighted("thrips", "adult", "flowers", 3))
+    told = {row.plant: (row.next, row.release) for row in screen.model.rows}
+    assert told[102] == ("wash it and keep it apart; clear on 21 Dec at the earliest", "all not before 30 Dec")
+    assert told[101][1] == "not before 30 Dec", "the same day for all that holds it back"

@@ -28,7 +28,8 @@ GAP = 10.0
 
 @dataclass(frozen=True, slots=True)
 class StatusRow:
-    """A plant held back: its word, what must happen next, `counted` of `needed` looks, the day it may be over."""
+    """A plant held back: its word, what must happen next, `counted` of `needed` looks, the day it may be over; `longer`
+    where that is the day of something else on it, which holds it back for longer than what the row tells of."""
 
     plant: int
     name: BotanicalName
@@ -39,6 +40,7 @@ class StatusRow:
     needed: int
     earliest: date | None
     today: date
+    longer: bool = False
 
     @property
     def looks(self) -> str:
@@ -47,8 +49,10 @@ class StatusRow:
 
     @property
     def release(self) -> str:
-        """ "not before 12 Dec", or that no day is known."""
-        return f"not before {day(self.earliest, self.today)}" if self.earliest else "no day known"
+        """ "not before 12 Dec", "all not before 30 Dec" where something else takes longer, or that no day is known."""
+        if not self.earliest:
+            return "no day known"
+        return f"{'all ' if self.longer else ''}not before {day(self.earliest, self.today)}"
 
     @property
     def title(self) -> str:

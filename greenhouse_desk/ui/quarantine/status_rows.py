@@ -33,6 +33,7 @@ def status_rows(turns: Sequence[Turn], what: str, names: Mapping[str, str], need
             worst = held[0]
             earliest = turn.standing.earliest if what == EVERYTHING else worst.earliest
             row = StatusRow(turn.plant, turn.name, worst.word, names.get(worst.what, worst.what.replace("-", " ")),
-                            worst.next, worst.counted, 0 if worst.by_test else needed, earliest, today)
+                            worst.next, worst.counted, 0 if worst.by_test else needed, earliest, today,
+                            earliest != worst.earliest)
             found.append((-worst.rank, earliest or date.max, turn.plant, row))
     return tuple(row for *_, row in sorted(found, key=lambda item: item[:3]))
