@@ -6,10 +6,11 @@ from collections.abc import Callable, Mapping
 from datetime import timedelta
 
 from greenhouse_desk.domain import contacts, dealings, origins, outbreak, trace
+from greenhouse_desk.domain.care_values import Care, CareKind, Reason
 from greenhouse_desk.domain.contacts import Cleaned, Handled, Share, Stay, Touch, Worked
 from greenhouse_desk.domain.dealings import source_record, trading_checks
 from greenhouse_desk.domain.journal import Arrived
-from greenhouse_desk.domain.outbreak import concerned
+from greenhouse_desk.domain.outbreak import concerned, last_to_clear
 from greenhouse_desk.domain.quarantine_finds import life
 from greenhouse_desk.domain.quarantine_looks import Counting
 from greenhouse_desk.domain.settings import HouseRules
@@ -36,12 +37,18 @@ def record(*written: Written, place: int = APART) -> object:
     return found.had, found.unlooked, len(found.found), found.later, found.new
 
 
-def trading(*story: Told) -> object:
+def owing(kind: CareKind) -> Care:
+    """Care of that kind, due on day 62."""
+    due = at(62).date()
+    return Care(101, kind, "what is owed", "owed", due, due, due, (Reason("because", "here"),), 1)
+
+
+def trading(*story: Told, cares: tuple[Care, ...] = ()) -> object:
     """The verdicts of the check list on day 60."""
     every = [one for one in story if one[0] == 101]
     facts = history(*((at(when), one) for _, when, one in every), of=plant(101, place=1))
     standing = told(list(story), 60, Handled())[101]
-    checks = trading_checks(life(facts, at(60.5), BY), standing, (), at(60.5), BY)
+    checks = trading_checks(life(facts, at(60.5), BY), standing, cares, at(60.5), BY)
     return "".join(check.verdict.value[0] for check in checks)
 
 
@@ -51,7 +58,15 @@ def outbreak_of(day: int) -> object:
     return [(one.plant, one.word, one.found, one.open) for one in those]
 
 
+def cleared_last(growing: frozenset[int]) -> object:
+    """Who was held back to the end of the outbreak of day 5, asked on day 12."""
+    before = told([*ON_SILL, (102, 5, FLAT)], 12, Handled())
+    those = concerned(before, told([*ON_SILL, (102, 5, FLAT)], 5, Handled()), frozenset({101, 102}), "flat-mite")
+    return last_to_clear(before, those, "flat-mite", growing)
+
+
 SITTING = Handled(worked=(Worked(1, 102, hour(8), hour(9)), Worked(1, 101, hour(10), hour(11))))
+ENOUGH: tuple[Told, ...] = (*ON_SILL, (101, 40, LOOK), (101, 50, LOOK))
 SCENES: Mapping[str, Callable[[], object]] = {
     "alcohol between two cuts": lambda: pairs(Handled(cuts(("A", 102, 9), ("A", 101, 10)).touches,
                                                       (Cleaned("A", hour(9.5)),))),
@@ -74,7 +89,11 @@ SCENES: Mapping[str, Callable[[], object]] = {
     "traded while new": lambda: trading((101, 55, CAME), (101, 55, placed(1)), (101, 58, LOOK)),
     "traded unlooked at": lambda: trading(*ON_SILL),
     "traded after looks enough": lambda: trading(*ON_SILL, (101, 40, LOOK), (101, 50, LOOK)),
+    "traded with a wash owed": lambda: trading(*ENOUGH, cares=(owing(CareKind.WASH_REPEAT),)),
+    "traded on plain water": lambda: trading(*ENOUGH, cares=(owing(CareKind.PLAIN_WATER),)),
+    "traded in its dry rest": lambda: trading(*ENOUGH, cares=(owing(CareKind.DRY_REST),)),
     "an outbreak whose plant died": lambda: outbreak_of(60),
+    "an outbreak's last plants": lambda: cleared_last(frozenset({101})),
 }
 WHOLE: Mapping[str, object] = {
     "alcohol between two cuts": [], "one blade, two sessions": [], "one blade, one session": [(102, 101, True)] * 2,
@@ -84,6 +103,8 @@ WHOLE: Mapping[str, object] = {
     "never looked at": (0, 1, 0, (), 0), "found long after it came": (1, 0, 0, (101,), 0),
     "traded while infested": "fppupp", "traded while exposed": "pfpfpp", "traded while new": "ppffpp",
     "traded unlooked at": "uppupp", "traded after looks enough": "pppppp",
+    "traded with a wash owed": "ppppfp", "traded on plain water": "pppppf", "traded in its dry rest": "pppppp",
+    "an outbreak's last plants": (101,),
     "an outbreak whose plant died": [(102, "clear", True, False), (101, "exposed", False, True)],
 }
 BROKEN = [
@@ -125,8 +146,17 @@ BROKEN = [
     Broken("looks enough", dealings._looks, "elif counted >= needed:", "elif False:", "traded after looks enough"),
     Broken("a look never made is none that failed", dealings._looks,
            "standing.rank == NEVER_LOOKED or not one.looked", "False", "traded unlooked at"),
+    Broken("no wash is owed", dealings._treated_out, "if not owed:", "if True:", "traded with a wash owed"),
+    Broken("plain water keeps a plant here", dealings._no_hold, "if water:", "if False:", "traded on plain water"),
+    Broken("a dry rest goes with it", dealings._no_hold, "care.kind is CareKind.PLAIN_WATER", "True",
+           "traded in its dry rest"),
+    Broken("one that left became clear of nothing", outbreak.last_to_clear, "one.plant in growing and", "",
+           "an outbreak's last plants"),
     Broken("one that left keeps no outbreak open", outbreak.concerned, "if number not in growing:", "if False:",
            "an outbreak whose plant died"),
     Broken("those on which it was found are told apart", outbreak.concerned, "status.rank > EXPOSED", "False",
            "an outbreak whose plant died"),
 ]
+CHECKED = [*(vars(dealings)[name] for name in ("_nothing_found", "_not_exposed", "_not_new", "_looks", "_treated_out",
+                                               "_no_hold")), outbreak.concerned, outbreak.last_to_clear]
+"""The checks of the list before trading, and who keeps an outbreak open: each is broken above."""
