@@ -32,6 +32,7 @@ from greenhouse_desk.store.engine import Session
 
 NUMBERS = re.compile(r"\s*\d+(\s*-\s*\d+)?(\s*[,;\s]\s*\d+(\s*-\s*\d+)?)*\s*,?\s*")
 """One plant number, or several and stretches of them: "101, 104-107"."""
+NUMBERED = re.compile(r"(?:journal )?entry (\d{1,18})")
 NOON = time(12)
 
 
@@ -116,7 +117,7 @@ def day_asked(session: Session, text: str, now: datetime) -> datetime | None:
 
 def search(session: Session, numbers: Sequence[int], text: str, day: datetime | None = None) -> tuple[Hit, ...]:
     """Entries of these plants on that `day` of the home; where none is asked for, those in whose words, note or day
-    each word of `text` stands. Newest first."""
+    each word of `text` stands. Newest first. "Journal entry 3699", as reasons name it, is that entry alone."""
     wanted = text.casefold().split()
     if not wanted:
         return ()
@@ -124,8 +125,16 @@ def search(session: Session, numbers: Sequence[int], text: str, day: datetime | 
     told = sorted((entry for one in journal.told(session, numbers).values() for entry in one.entries),
                   key=lambda entry: (entry.at, entry.id), reverse=True)
     return tuple(Hit(entry.plant or 0, entry.id, entry.at) for entry in told
-                 if (_says(entry, named, zone, wanted) if day is None
-                     else entry.at.astimezone(zone).date() == day.date()))
+                 if _is_asked(entry, wanted, day, named, zone))
+
+
+def _is_asked(entry: Entry, wanted: Sequence[str], day: datetime | None, named: Labels, zone: ZoneInfo) -> bool:
+    numbered = NUMBERED.fullmatch(" ".join(wanted))
+    if numbered is not None:
+        return entry.id == int(numbered[1])
+    if day is not None:
+        return entry.at.astimezone(zone).date() == day.date()
+    return _says(entry, named, zone, wanted)
 
 
 def _says(entry: Entry, named: Labels, zone: ZoneInfo, wanted: Sequence[str]) -> bool:

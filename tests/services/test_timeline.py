@@ -158,6 +158,17 @@ def test_entries_are_found_by_their_words_and_days_newest_first(house: Desk) -> 
     assert house.read(journal.one, hits[0].entry) is not None
 
 
+def test_an_entry_that_reasons_name_is_found_by_its_number_alone(house: Desk) -> None:
+    """Every "why?" ends in "journal entry 3699", and there was no way to it."""
+    told = [house.run(records.add, 101, Note(f"entry {nth}"), NOW - timedelta(days=nth)) for nth in (1, 2)]
+    for text in ("journal entry {}", "Entry {}", "entry  {} "):
+        hits = house.read(timeline.search, [101, 103], text.format(told[1]))
+        assert [hit.entry for hit in hits] == [told[1]]
+    assert house.read(timeline.search, [103], f"journal entry {told[1]}") == (), "of the lanes shown"
+    assert house.read(timeline.search, [101], "journal entry 99999") == ()
+    assert house.read(timeline.day_asked, f"journal entry {told[1]}", NOW) is None
+
+
 def test_a_day_is_looked_for_as_a_day(house: Desk) -> None:
     house.run(records.add, 101, Note("number 13 of this year"), NOW - timedelta(days=1))
     house.run(records.add, 101, Note("leans"), NOW - timedelta(days=5))

@@ -52,7 +52,7 @@ class TimelineHead(QWidget):
         self.range = label(ink="second", wrap=False)
         self.found = label(ink="second", px=13, wrap=False)
         self.plants = Field("Plants: numbers, name or place", "Plants with a lane, by numbers, name or place")
-        self.jump = Field("Jump to an entry: words or day", "Jump to an entry by its words or its day")
+        self.jump = Field("Jump to words, a day or number", "Jump to an entry by words, day or number")
         self.plants.textChanged.connect(self.plants_asked)
         self.jump.returnPressed.connect(lambda: self.jump_asked.emit(self.jump.text()))
         self.zooms = {name: button(name, "small", f"Show {name.lower()} around now") for name in told.SPANS}
